@@ -1,0 +1,76 @@
+# Each target sets up what it needs in .venv, once, and again when pyproject.toml changes.
+# PYTHON=/path/to/python picks the interpreter; proxy, CA and pip variables are passed through.
+
+VENV := .venv
+BIN := $(VENV)/bin
+PIP_INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check
+PYTHONS := $(or $(PYTHON),python3 python3.11 python3.12 python3.13 python3.14 python)
+
+.DEFAULT_GOAL := help
+.DELETE_ON_ERROR:
+.SUFFIXES:
+MAKEFLAGS += --no-builtin-rules
+
+.PHONY: help demo test check bench format clean
+
+help: ## Say what can be made
+	@awk -F ':.*## ' '/^[a-z]+:.*## / {printf "make %-7s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
+
+demo: $(VENV)/.base ## Work through an invented survey, from the sheets to the figures
+	$(BIN)/python demo/run.py
+
+test: check ## Lint, type check and run every test
+	$(BIN)/python -m pytest $(PYTEST_ARGS)
+
+check: $(VENV)/.dev ## Lint and type check, changing nothing
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/mypy
+
+bench: $(VENV)/.dev ## Measure the kernel, interpreted and compiled, against a floor
+	$(BIN)/python bench/kernel.py
+
+format: $(VENV)/.dev ## Lay the code out and mend what the linter can mend
+	$(BIN)/ruff check --fix .
+	$(BIN)/ruff format .
+
+clean: ## Remove the environment and everything made
+	rm -rf $(VENV) build dist out .pytest_cache .mypy_cache .ruff_cache .hypothesis
+	find . -name __pycache__ -type d -prune -exec rm -rf {} +
+
+# The bare package, as a user gets it.
+$(VENV)/.base: pyproject.toml | $(BIN)/pip
+	$(PIP_INSTALL) --editable .
+	touch $@
+
+# The package and the tools that test it.
+$(VENV)/.dev: pyproject.toml | $(BIN)/pip
+	$(PIP_INSTALL) --editable '.[dev]'
+	touch $@ $(VENV)/.base
+
+# Debian ships Python without ensurepip: root installs the missing part; for anyone else an
+# installed pip will do.
+$(BIN)/pip:
+	@set -eu; \
+	for python in $(PYTHONS) none; do \
+	  if "$$python" -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; then break; fi; \
+	done; \
+	if [ "$$python" = none ]; then \
+	  echo 'Bankside needs Python 3.11 or newer and found none among: $(PYTHONS).' >&2; exit 1; \
+	fi; \
+	has() { "$$python" -c "import $$1" 2>/dev/null; }; \
+	if ! has 'venv, ensurepip' && [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
+	  echo 'This Python cannot make a virtual environment; installing Debian'"'"'s python3-venv.'; \
+	  export DEBIAN_FRONTEND=noninteractive; \
+	  apt-get update -qq && apt-get install -qq -y --no-install-recommends python3-venv >/dev/null || true; \
+	fi; \
+	if has 'venv, ensurepip'; then \
+	  "$$python" -m venv --clear $(VENV); \
+	elif has 'venv, pip'; then \
+	  "$$python" -m venv --clear --without-pip $(VENV); \
+	  "$$python" -m pip --quiet --python $(BIN)/python install pip; \
+	else \
+	  echo 'This Python cannot make a virtual environment.' >&2; \
+	  echo 'On Debian or Ubuntu: sudo apt-get install python3-venv, then run make again.' >&2; \
+	  exit 1; \
+	fi

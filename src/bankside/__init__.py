@@ -1,0 +1,1 @@
+"""Bankside: discharge by the velocity-area method, from the sheet to a figure that stands up."""

@@ -1,0 +1,67 @@
+"""The command line: `bankside plan`, `bankside compute`, `bankside convert`."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+from importlib.metadata import version
+
+from cyclopts import App, CycloptsError
+
+from bankside.cli.compute import compute_command
+from bankside.cli.convert import convert_command
+from bankside.cli.plan import plan_command
+from bankside.gauging.faults import BanksideError, InputRefused
+
+__all__ = ["app", "main"]
+
+_MOST_LINES = 50
+"""Faults printed at once; a file in which every row is wrong needs no more to be seen as such."""
+
+app = App(
+    name="bankside",
+    help="From a crew's sheet to a discharge that stands up: plan the verticals, read sheets as "
+    "they are, compute panel by panel, and explain the totals that were filed.",
+    version=lambda: version("bankside"),
+)
+app.command(plan_command, name="plan")
+app.command(compute_command, name="compute")
+app.command(convert_command, name="convert")
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command line; return 0 when done, 2 when the input was not understood.
+
+    Every refusal is one sentence on stderr for each thing that is wrong, never a traceback. 70
+    means a fault of this program itself (set BANKSIDE_TRACEBACK to see where it arose).
+    """
+    try:
+        app(arguments, exit_on_error=False, print_error=False, result_action="return_value")
+        sys.stdout.flush()
+    except InputRefused as refused:
+        for fault in refused.faults[:_MOST_LINES]:
+            print(fault, file=sys.stderr)
+        more = len(refused.faults) - _MOST_LINES
+        if more > 0:
+            print(f"... and {more} more.", file=sys.stderr)
+        return 2
+    except (BanksideError, CycloptsError) as error:
+        print(" ".join(str(error).split()), file=sys.stderr)
+        return 2
+    except BrokenPipeError:
+        # The reader of our output (a pager, `head`) has gone; there is nobody left to tell.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except KeyboardInterrupt:
+        return 130
+    except Exception as error:  # the last line of defence against a traceback at the bank
+        if os.environ.get("BANKSIDE_TRACEBACK"):
+            raise
+        print(
+            f"This is a fault in Bankside, not in your file ({type(error).__name__}: {error}); "
+            "nothing was written. Please report it with the file.",
+            file=sys.stderr,
+        )
+        return 70
+    return 0

@@ -1,0 +1,259 @@
+"""Whatever file a person hands over, as gaugings: our own JSON, or a sheet in any convention."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import Annotated, Literal, get_args
+
+import attrs
+from cyclopts import Parameter
+
+from bankside.gauging.compute import EdgeRule, Method, compute
+from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.reconcile import Reconciliation, reconcile_all
+from bankside.gauging.records import Gauging
+from bankside.gauging.result import Result
+from bankside.gauging.wire import several_from_json
+from bankside.sheets.answers import COLUMN_NAMES, UNIT_NAMES, Answers, load_answers
+from bankside.sheets.read import count_fates, read_sheets
+from bankside.sheets.row import RowFate
+
+__all__ = ["Computed", "Item", "SheetOptions", "Source", "compute_all", "load", "refuse"]
+
+_MAX_JSON_BYTES = 64 * 1024 * 1024
+
+
+@Parameter(name="*", group="How to read a sheet")
+@attrs.frozen
+class SheetOptions:
+    """Answers to the questions that a sheet can raise; each question names its option."""
+
+    column: Annotated[tuple[str, ...], Parameter(negative=(), consume_multiple=False)] = ()
+    """Which column holds what: NAME=HEAD, or NAME=LETTER. Repeat as needed: depth="D ft"."""
+    unit_of: Annotated[
+        tuple[str, ...], Parameter(name="--unit", negative=(), consume_multiple=False)
+    ] = ()
+    """The unit of tape, depth, velocity or discharge: NAME=UNIT. Repeat as needed: depth=cm."""
+    rating: Annotated[tuple[str, ...], Parameter(negative=(), consume_multiple=False)] = ()
+    """A part of the meter's rating: SLOPE,INTERCEPT or SLOPE,INTERCEPT,UP_TO (rev/s)."""
+    separator: str | None = None
+    """What stands between the fields of a text file: "," ";" "|" or tab."""
+    encoding: str | None = None
+    """The character encoding of a text file."""
+    sheet: str | None = None
+    """The sheet of a workbook to read; all visible ones if nothing is said."""
+    decimal: Literal["point", "comma"] | None = None
+    """The decimal mark of the numbers."""
+    date_order: Literal["day-first", "month-first"] | None = None
+    """How dates such as 03/04/2026 are to be read."""
+    empty_velocity: Literal["sounding", "zero"] | None = None
+    """What an empty velocity beside a depth means; a sounding if nothing is said."""
+    same_tape: Literal["repeated"] | None = None
+    """What two rows at one tape position mean."""
+    tape_restart: Literal["channels", "gaugings", "sort"] | None = None
+    """What it means where the tape runs back."""
+    empty_edge: Literal["sloping"] | None = None
+    """What an empty depth at the end of a section means."""
+    answers: Annotated[Path | None, Parameter(name="--answers")] = None
+    """A file of answers that was kept before."""
+    keep_answers: Annotated[Path | None, Parameter(name="--keep-answers")] = None
+    """Where to keep the answers given here, for the next file of the same kind."""
+
+    def to_answers(self) -> Answers:
+        """Return the answers; what is said on the command line outweighs the file of answers."""
+        given = load_answers(self.answers) if self.answers is not None else Answers()
+        columns = dict(given.columns)
+        for name, heads in _pairs("--column", self.column, COLUMN_NAMES).items():
+            columns[name] = tuple(heads)
+        units = dict(given.units)
+        units.update(
+            {name: found[-1] for name, found in _pairs("--unit", self.unit_of, UNIT_NAMES).items()}
+        )
+        said = {
+            name: getattr(self, name)
+            for name in (
+                "separator",
+                "encoding",
+                "sheet",
+                "decimal",
+                "date_order",
+                "empty_velocity",
+                "same_tape",
+                "tape_restart",
+                "empty_edge",
+            )
+            if getattr(self, name) is not None
+        }
+        if self.rating:
+            said["rating"] = self.rating
+        return attrs.evolve(given, columns=columns, units=units, **said)
+
+
+def _pairs(option: str, texts: Iterable[str], names: Sequence[str]) -> dict[str, list[str]]:
+    """Return NAME=VALUE texts as name → values; InputRefused for what is no such pair."""
+    pairs: dict[str, list[str]] = {}
+    faults = []
+    for text in texts:
+        name, equals, value = text.partition("=")
+        if not equals or not value or name not in names:
+            listed = ", ".join(names)
+            faults.append(
+                Fault(
+                    f'{option}: found "{text}"; NAME=VALUE with a name from {listed} would be right'
+                )
+            )
+        else:
+            pairs.setdefault(name, []).append(value)
+    if faults:
+        raise InputRefused(faults)
+    return pairs
+
+
+@attrs.frozen
+class Item:
+    """One gauging found in a file, or the reason why it is not one."""
+
+    label: str
+    gauging: Gauging | None
+    rows: tuple[RowFate, ...] = ()
+    notes: tuple[str, ...] = ()
+    faults: tuple[Fault, ...] = ()
+    reason: str | None = None
+
+    @property
+    def counts(self) -> dict[str, int]:
+        """How many rows were used, kept as remark, and refused."""
+        return count_fates(self.rows)
+
+
+@attrs.frozen
+class Source:
+    """One file: its gaugings, and the count of its rows by fate."""
+
+    file: str
+    items: tuple[Item, ...]
+    counts: dict[str, int]
+    notes: tuple[str, ...] = ()
+
+
+@attrs.frozen
+class Computed:
+    """A gauging with its result, and what explains its filed total where it carries one."""
+
+    file: str
+    item: Item
+    gauging: Gauging
+    result: Result
+    filed: Reconciliation | None
+
+
+def load(paths: Sequence[Path], answers: Answers) -> list[Source]:
+    """Return the gaugings of all files; InputRefused with the faults of all files together."""
+    sources: list[Source] = []
+    faults: list[Fault] = []
+    for path in paths:
+        try:
+            sources.append(_load(path, answers))
+        except InputRefused as refused:
+            faults.extend(refused.faults)
+    if faults:
+        raise InputRefused(faults)
+    return sources
+
+
+def _load(path: Path, answers: Answers) -> Source:
+    if _is_json(path):
+        text = path.read_bytes().decode("utf-8-sig", errors="replace")
+        gaugings = several_from_json(text, file=path.name)
+        items = tuple(
+            Item(g.site.name or g.site.stream or f"gauging {n + 1}", g, _fates_of_record(g))
+            for n, g in enumerate(gaugings)
+        )
+        return Source(path.name, items, count_fates(f for item in items for f in item.rows))
+    read = read_sheets(path, answers)
+    return Source(
+        read.file,
+        tuple(Item(g.label, g.gauging, g.rows, g.notes, g.faults, g.reason) for g in read.gaugings),
+        read.counts(),
+        read.notes,
+    )
+
+
+def _fates_of_record(gauging: Gauging) -> tuple[RowFate, ...]:
+    """Return a fate for each vertical of a record, which has no rows of its own."""
+    verticals = [v for channel in gauging.channels for v in channel.verticals]
+    return tuple(
+        RowFate(None, n + 1, "used", f"vertical at tape {v.tape:g}")
+        for n, v in enumerate(verticals)
+    )
+
+
+def _is_json(path: Path) -> bool:
+    """Return whether a file starts like JSON; files that cannot be read are left to the sheets."""
+    try:
+        if not path.is_file() or path.stat().st_size > _MAX_JSON_BYTES:
+            return False
+        with path.open("rb") as stream:
+            start = stream.read(512)
+    except OSError:
+        return False
+    return start.removeprefix(b"\xef\xbb\xbf").lstrip()[:1] in (b"{", b"[")
+
+
+def compute_all(
+    sources: Sequence[Source], method: Method, edge_rule: EdgeRule
+) -> tuple[list[Source], list[Computed]]:
+    """Compute every gauging; return the sources, with new faults in them, and what was computed."""
+    assert method in get_args(Method)
+    computed: list[tuple[str, Item, Gauging, Result]] = []
+    checked: list[Source] = []
+    for source in sources:
+        items: list[Item] = []
+        for item in source.items:
+            if item.gauging is None:
+                items.append(item)
+                continue
+            try:
+                result = compute(item.gauging, method, edge_rule)
+            except InputRefused as refused:
+                faults = tuple(_placed(fault, source, item) for fault in refused.faults)
+                items.append(refuse(item, faults))
+                continue
+            items.append(item)
+            computed.append((source.file, item, item.gauging, result))
+        checked.append(_recounted(source, tuple(items)))
+    filed = reconcile_all([(gauging, result) for _, _, gauging, result in computed])
+    return checked, [
+        Computed(*parts, reconciled) for parts, reconciled in zip(computed, filed, strict=True)
+    ]
+
+
+def refuse(item: Item, faults: tuple[Fault, ...]) -> Item:
+    """Return an item as refused: its rows lose their use, and its faults say why."""
+    rows = tuple(
+        attrs.evolve(f, fate="refused", reason="its gauging could not be computed")
+        if f.fate == "used"
+        else f
+        for f in item.rows
+    )
+    return attrs.evolve(item, gauging=None, rows=rows, faults=item.faults + faults)
+
+
+def _recounted(source: Source, items: tuple[Item, ...]) -> Source:
+    """Return a source whose counts follow rows that were refused when computing."""
+    newly = sum(i.counts["refused"] for i in items) - sum(i.counts["refused"] for i in source.items)
+    counts = {
+        **source.counts,
+        "used": source.counts["used"] - newly,
+        "refused": source.counts["refused"] + newly,
+    }
+    return attrs.evolve(source, items=items, counts=counts)
+
+
+def _placed(fault: Fault, source: Source, item: Item) -> Fault:
+    """Return a fault of a record with the file, and the row where its sheet has it."""
+    used = [f for f in item.rows if f.fate == "used"]
+    first = used[0] if used else None
+    named = attrs.evolve(fault, file=source.file)
+    return named if first is None or first.sheet is None else attrs.evolve(named, sheet=first.sheet)

@@ -1,0 +1,88 @@
+"""Results as one JSON object, for other programs: `{"gaugings": [...]}`."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import attrs
+
+from bankside.cli.inputs import Computed, Source
+
+__all__ = ["as_document"]
+
+
+def as_document(sources: Sequence[Source], computed: Sequence[Computed]) -> dict[str, Any]:
+    """Return everything that was computed, and everything that was not, with the reasons.
+
+    gaugings: the computed ones; not_computed: gaugings on which nothing was measured or that were
+    refused; files: every file with the count of its rows by fate.
+    """
+    return {
+        "gaugings": [_gauging(c) for c in computed],
+        "not_computed": [
+            {
+                "file": source.file,
+                "gauging": item.label,
+                "reason": item.reason or "; ".join(str(f) for f in item.faults),
+                "rows": item.counts,
+            }
+            for source in sources
+            for item in source.items
+            if item.gauging is None
+        ],
+        "files": [{"file": s.file, "rows": s.counts, "notes": list(s.notes)} for s in sources],
+    }
+
+
+def _gauging(computed: Computed) -> dict[str, Any]:
+    gauging, result, filed = computed.gauging, computed.result, computed.filed
+    site = gauging.site
+    return {
+        "file": computed.file,
+        "site": site.name or site.stream,
+        "stream": site.stream,
+        "date": None if gauging.date is None else gauging.date.isoformat(),
+        "units": {
+            "length": gauging.units.length,
+            "depth": gauging.units.depth or gauging.units.length,
+            "velocity": gauging.units.velocity,
+        },
+        "method": result.method,
+        "edge_rule": result.edge_rule,
+        "method_version": result.method_version,
+        "discharge_m3s": result.discharge_m3s,
+        "area_m2": result.area_m2,
+        "width_m": result.width_m,
+        "mean_depth_m": result.mean_depth_m,
+        "mean_velocity_ms": result.mean_velocity_ms,
+        "wetted_perimeter_m": result.wetted_perimeter_m,
+        "hydraulic_radius_m": result.hydraulic_radius_m,
+        "channels": [
+            {"name": channel.name, **attrs.asdict(part)}
+            for channel, part in zip(gauging.channels, result.channels, strict=True)
+        ],
+        "panels": [attrs.asdict(panel) for panel in result.panels],
+        "filed": None
+        if filed is None
+        else {
+            "discharge_m3s": filed.discharge_m3s,
+            "unit": filed.unit,
+            "rule": filed.rule,
+            "rule_discharge_m3s": filed.rule_m3s,
+            "rules_with_the_same_figures": list(filed.also),
+            "told_by": filed.evidence,
+            "difference": filed.difference_m3s,
+            "difference_percent": filed.difference_percent,
+            "widths": list(filed.widths),
+            "panels": [attrs.asdict(panel) for panel in filed.panels],
+            "sentences": list(filed.sentences),
+        },
+        "rows": computed.item.counts,
+        "rows_not_used": [
+            {"sheet": f.sheet, "row": f.row, "fate": f.fate, "reason": f.reason}
+            for f in computed.item.rows
+            if f.fate != "used"
+        ],
+        "notes": [*computed.item.notes, *result.notes],
+    }

@@ -1,0 +1,1 @@
+"""The gauging as people know it: the record, its wire form, planning and computing."""

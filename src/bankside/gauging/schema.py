@@ -1,0 +1,98 @@
+"""The JSON Schema (2020-12) of the wire form, built from the records themselves.
+
+`python -m bankside.gauging.schema` prints it. It says what a single value may be; what must hold
+between values, such as the depth at a sloping edge, only reading a gauging tells.
+"""
+
+import json
+from collections.abc import Mapping
+from typing import Any
+
+import attrs
+
+from bankside.gauging.checked import Checked
+from bankside.gauging.fields import (
+    Choice,
+    Day,
+    Flag,
+    Index,
+    Instant,
+    Kind,
+    Many,
+    Number,
+    One,
+    Text,
+    kind_of,
+    meaning_of,
+)
+from bankside.gauging.records import Gauging
+from bankside.gauging.wire import FORMAT
+
+__all__ = ["schema", "schema_text"]
+
+_BOUNDS = (("least", "minimum"), ("above", "exclusiveMinimum"), ("most", "maximum"))
+
+_PLAIN: Mapping[type, Mapping[str, object]] = {
+    Index: {"type": "integer", "minimum": 0},
+    Text: {"type": "string", "pattern": r"\S"},
+    Flag: {"type": "boolean"},
+    Day: {"type": "string", "format": "date"},
+    Instant: {"type": "string", "format": "date-time"},
+}
+
+
+def schema() -> dict[str, Any]:
+    """Return the schema of a gauging on the wire, records by their names under `$defs`."""
+    records: dict[str, Any] = {}
+    gauging = _record(Gauging, records)
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": FORMAT,
+        **gauging,
+        "required": ["format", *gauging["required"]],
+        "properties": {"format": {"const": FORMAT}, **gauging["properties"]},
+        "$defs": dict(sorted(records.items())),
+    }
+
+
+def schema_text() -> str:
+    """Return the schema as the text of the published file."""
+    return json.dumps(schema(), ensure_ascii=False, indent=2) + "\n"
+
+
+def _record(record: type[Checked], records: dict[str, Any]) -> dict[str, Any]:
+    fields = attrs.fields(record)
+    return {
+        "description": (record.__doc__ or "").strip(),
+        "type": "object",
+        "additionalProperties": False,
+        "required": [field.name for field in fields if field.default is attrs.NOTHING],
+        "properties": {
+            field.name: {"description": meaning_of(field), **_value(kind_of(field), records)}
+            for field in fields
+        },
+    }
+
+
+def _value(kind: Kind, records: dict[str, Any]) -> dict[str, Any]:
+    if isinstance(kind, Number):
+        bounds = {key: getattr(kind, name) for name, key in _BOUNDS}
+        return {"type": "number", **{k: bound for k, bound in bounds.items() if bound is not None}}
+    if isinstance(kind, Choice):
+        return {"enum": list(kind.words)}
+    if isinstance(kind, One):
+        return _reference(kind.record, records)
+    if isinstance(kind, Many):
+        limit = {} if kind.most is None else {"maxItems": kind.most}
+        return {"type": "array", "items": _reference(kind.record, records), **limit}
+    return dict(_PLAIN[type(kind)])
+
+
+def _reference(record: type[Checked], records: dict[str, Any]) -> dict[str, Any]:
+    if record.__name__ not in records:
+        records[record.__name__] = _record(record, records)
+    return {"$ref": f"#/$defs/{record.__name__}"}
+
+
+if __name__ == "__main__":
+    print(schema_text(), end="")

@@ -1,0 +1,1 @@
+"""The numbers: plain functions over floats that import nothing but `math`."""

@@ -1,0 +1,1 @@
+"""Reading foreign tables in any column convention, and writing them."""

@@ -1,0 +1,180 @@
+"""What each column of a table holds: by the words over it, by its values, or by an answer.
+
+Where a column cannot be decided, the candidates are listed and asked about.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import attrs
+
+from bankside.gauging.faults import Fault
+from bankside.sheets.answers import Answers
+from bankside.sheets.grid import Grid, cell, column_letter
+from bankside.sheets.heads import normal_text, read_heads
+from bankside.sheets.values import is_empty, looks_numeric
+from bankside.sheets.words import Head, Unit
+
+__all__ = ["Column", "decide_columns"]
+
+
+_SHARED_ROLES = frozenset({"width", "remark", "ignore", "number", "share"})
+
+
+_FILED_ROLES = frozenset({"width", "area", "discharge", "total"})
+
+
+@attrs.frozen
+class Column:
+    """One column of a table: where it stands, what it holds, and the unit its head gives."""
+
+    index: int
+    role: str
+    head: str
+    fraction: float | None = None
+    unit: Unit | None = None
+
+    @property
+    def name(self) -> str:
+        """The column's letter and head, as sentences name it."""
+        shown = f' "{self.head}"' if self.head else ""
+        return f"{column_letter(self.index)}{shown}"
+
+
+def decide_columns(
+    grid: Grid, heads: tuple[int, ...], body: tuple[int, ...], answers: Answers
+) -> tuple[tuple[Column, ...], tuple[str, ...], list[Fault]]:
+    """Decide every column of one table; return columns, unused heads and questions."""
+    read = read_heads(grid, heads)
+    width = max((len(grid.rows[i]) for i in (*heads, *body)), default=0)
+    named, faults = _named_columns(grid, heads, read, width, answers)
+    columns: dict[int, Column] = dict(named)
+    given = {(c.role, c.fraction) for c in named.values()}
+    for index, head in sorted(read.items()):
+        if index in columns or not head.roles:
+            continue
+        role = _role_by_values(grid, body, index, head)
+        if role is not None and (role, head.fraction) not in given:
+            columns[index] = Column(index, role, head.text, head.fraction, head.unit)
+    columns, unused_means = _without_means(columns, read)
+    faults.extend(_ambiguities(grid, heads, columns))
+    faults.extend(_missing(grid, heads, body, columns, read, width))
+    unused = [h.text for i, h in sorted(read.items()) if i not in columns and h.text]
+    kept = tuple(c for _, c in sorted(columns.items()) if c.role != "ignore")
+    return kept, tuple(dict.fromkeys([*unused, *unused_means])), faults
+
+
+def _named_columns(
+    grid: Grid, heads: tuple[int, ...], read: dict[int, Head], width: int, answers: Answers
+) -> tuple[dict[int, Column], list[Fault]]:
+    """Return the columns that answers name, and a fault for each name that is not found."""
+    columns: dict[int, Column] = {}
+    faults: list[Fault] = []
+    for name, wanted_heads in answers.columns.items():
+        role, _, fraction = name.partition("@")
+        for wanted in wanted_heads:
+            matches = [i for i, h in read.items() if normal_text(h.text) == normal_text(wanted)]
+            letters = [i for i in range(width) if column_letter(i) == wanted.upper()]
+            chosen = matches or letters
+            if len(chosen) != 1:
+                there = ", ".join(f'"{h.text}"' for h in read.values()) or "no heads"
+                what = "stands over more than one column" if chosen else "is not on the sheet"
+                faults.append(
+                    _fault(
+                        grid,
+                        heads[0] if heads else None,
+                        f'--column {name}="{wanted}": that head {what}; there are {there}; '
+                        "a column can also be named by its letter",
+                    )
+                )
+                continue
+            head = read.get(chosen[0], Head(""))
+            point = float(fraction) if fraction else None
+            columns[chosen[0]] = Column(chosen[0], role, head.text, point, head.unit)
+    return columns, faults
+
+
+def _role_by_values(grid: Grid, body: tuple[int, ...], index: int, head: Head) -> str | None:
+    """Return the head's role, decided by the column's values where the words allow two."""
+    if len(head.roles) < 2:
+        return head.roles[0]
+    values = [v for v in (cell(grid, row, index) for row in body) if not is_empty(v)]
+    numeric = 2 * sum(1 for v in values if looks_numeric(v)) > len(values)
+    if head.roles == ("clock", "seconds"):
+        small = numeric and all(
+            float(str(v).replace(",", ".")) >= 1 for v in values if looks_numeric(v)
+        )
+        return "seconds" if small else "clock"
+    return head.roles[0] if numeric or not values else head.roles[1]
+
+
+def _without_means(
+    columns: dict[int, Column], read: dict[int, Head]
+) -> tuple[dict[int, Column], list[str]]:
+    """Drop a "mean velocity" column that stands beside the readings it was made from."""
+    velocities = [c for c in columns.values() if c.role == "velocity"]
+    points = [c for c in velocities if c.fraction is not None]
+    plain = [c for c in velocities if c.fraction is None]
+    means = [c for c in plain if c.index in read and read[c.index].mean]
+    if points or len(plain) > len(means):
+        dropped = {c.index: c for c in means}
+        kept = {i: c for i, c in columns.items() if i not in dropped}
+        return kept, [c.head for c in dropped.values()]
+    return columns, []
+
+
+def _ambiguities(grid: Grid, heads: tuple[int, ...], columns: dict[int, Column]) -> Iterator[Fault]:
+    """Yield a question for every reading that more than one column could hold."""
+    by_role: dict[tuple[str, float | None], list[Column]] = {}
+    for column in columns.values():
+        if column.role not in _SHARED_ROLES and column.role not in _FILED_ROLES:
+            by_role.setdefault((column.role, column.fraction), []).append(column)
+    doubles = {key: found for key, found in by_role.items() if len(found) > 1}
+    side_by_side = {"tape", "depth"} <= {role for role, _ in doubles}
+    for (role, fraction), found in doubles.items():
+        name = role if fraction is None else f"{role}@{fraction:g}"
+        listed = " and ".join(c.name for c in found)
+        beside = "; two tables stand side by side: keep one in a file" if side_by_side else ""
+        yield _fault(
+            grid,
+            heads[0] if heads else None,
+            f"columns {listed} could both be the {role}{beside}; say which with "
+            f"--column {name}={column_letter(found[0].index)}",
+        )
+
+
+def _missing(
+    grid: Grid,
+    heads: tuple[int, ...],
+    body: tuple[int, ...],
+    columns: dict[int, Column],
+    read: dict[int, Head],
+    width: int,
+) -> Iterator[Fault]:
+    """Yield a question for each of tape, depth and velocity that no column was found for."""
+    roles = {c.role for c in columns.values()}
+    candidates = []
+    for index in range(width):
+        values = [v for v in (cell(grid, row, index) for row in body) if not is_empty(v)]
+        if index not in columns and values and 2 * sum(map(looks_numeric, values)) > len(values):
+            head = read[index].text if index in read else ""
+            candidates.append(f'{column_letter(index)} "{head}"' if head else column_letter(index))
+    for role in ("tape", "depth", "velocity"):
+        if role in roles or (role == "velocity" and "counts" in roles):
+            continue
+        what = {"tape": "tape positions", "depth": "depths", "velocity": "velocities"}[role]
+        hint = f"candidates: {', '.join(candidates)}" if candidates else "no column is left over"
+        if role == "tape" and "width" in roles:
+            hint += "; a width column is there, but widths are never used to compute"
+        option = f'--column {role}="…"'
+        yield _fault(
+            grid,
+            heads[0] if heads else None,
+            f"no column was recognised as the {what}; {hint}; say which with {option}",
+        )
+
+
+def _fault(grid: Grid, row: int | None, message: str) -> Fault:
+    number = None if row is None else grid.row_numbers[row]
+    return Fault(message, file=grid.file, sheet=grid.sheet, row=number)

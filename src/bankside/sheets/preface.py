@@ -1,0 +1,164 @@
+"""What stands around a table: site, date, crew, meter, stage, units, remarks.
+
+Understood are lines `# key: value`, `key: value`, and rows of a key cell followed by its value
+cell. The keys are listed below and in `docs/formats.md`. A line that is not understood is kept
+word for word among the gauging's remarks.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+
+import attrs
+
+from bankside.sheets.grid import CellValue, Grid
+from bankside.sheets.values import as_label, is_empty, looks_numeric
+from bankside.sheets.words import parse_unit
+
+__all__ = ["KEYS", "Preface", "join_prefaces", "read_preface"]
+
+KEYS: dict[str, tuple[str, ...]] = {
+    "site": ("site", "site name", "site id", "location", "section"),
+    "stream": ("stream", "river", "creek", "brook", "stream name"),
+    "date": ("date", "date of measurement"),
+    "channel": ("channel",),
+    "started": ("started", "start", "start time", "time start", "begin"),
+    "ended": ("ended", "end", "end time", "time end", "finish"),
+    "crew": ("crew", "party"),
+    "operator": ("operator", "rod", "observer"),
+    "recorder": ("recorder", "notes by"),
+    "leader": ("leader", "crew leader"),
+    "meter": ("meter", "current meter", "meter kind", "meter type"),
+    "serial": ("meter serial", "serial", "serial number", "meter number", "meter no"),
+    "rating": ("meter rating", "rating", "rating equation"),
+    "stage": (
+        "stage",
+        "gauge height",
+        "gage height",
+        "staff gauge",
+        "stage start",
+        "stage end",
+        "start stage",
+        "end stage",
+        "stage before",
+        "stage after",
+    ),
+    "units": ("units", "unit", "length unit", "velocity unit", "depth unit"),
+    "latitude": ("latitude", "lat"),
+    "longitude": ("longitude", "lon", "long"),
+    "accuracy": ("accuracy", "accuracy m", "position accuracy"),
+    "label": ("label", "point", "waypoint", "gps point"),
+    "rule_set": ("rule set", "protocol"),
+    "total": (
+        "total discharge",
+        "discharge",
+        "total q",
+        "total flow",
+        "total",
+        "q",
+        "sum",
+    ),
+    "remarks": ("remarks", "remark", "notes", "comments"),
+}
+"""What a line around a table can tell → the keys under which people write it."""
+
+_KEY = {written: key for key, ways in KEYS.items() for written in ways}
+
+
+@attrs.frozen
+class Preface:
+    """Keys and values found around a table, and every other line of it as text.
+
+    pairs: key (of KEYS) → values with the row indexes at which they stand, in order; texts: the
+    lines that are no pair, with their row indexes.
+    """
+
+    pairs: tuple[tuple[str, CellValue, int], ...] = ()
+    texts: tuple[tuple[str, int], ...] = ()
+
+    def values(self, key: str) -> tuple[CellValue, ...]:
+        """Return all values given for a key."""
+        return tuple(value for name, value, _ in self.pairs if name == key)
+
+    def first(self, key: str) -> CellValue:
+        """Return the first value given for a key, None when there is none."""
+        return next(iter(self.values(key)), None)
+
+    def units(self) -> Iterator[str]:
+        """Yield every unit named by "units" lines ("ft, ft/s" yields both)."""
+        for value in self.values("units"):
+            text = as_label(value) or ""
+            whole = parse_unit(text)
+            for part in [text] if whole else re.split(r"[,;]| and ", text):
+                unit = parse_unit(part)
+                if unit is not None:
+                    yield f"{unit.kind}:{unit.name}"
+
+
+def read_preface(grid: Grid, rows: Iterable[int]) -> Preface:
+    """Return what the given rows of a grid tell."""
+    pairs: list[tuple[str, CellValue, int]] = []
+    texts: list[tuple[str, int]] = []
+    for row in rows:
+        cells = [value for value in grid.rows[row] if value is not None]
+        if not cells:
+            continue
+        found = list(_pairs_in(grid, cells))
+        pairs.extend((key, value, row) for key, value in found)
+        if not found:
+            texts.append((" ".join(as_label(value) or str(value) for value in cells), row))
+    return Preface(tuple(pairs), tuple(texts))
+
+
+def join_prefaces(prefaces: Iterable[Preface]) -> Preface:
+    """Return one preface that holds what several tell."""
+    listed = list(prefaces)
+    return Preface(
+        tuple(pair for p in listed for pair in p.pairs),
+        tuple(text for p in listed for text in p.texts),
+    )
+
+
+def _pairs_in(grid: Grid, cells: Sequence[CellValue]) -> Iterator[tuple[str, CellValue]]:
+    """Yield the (key, value) pairs in one row; none when the row is not made of them."""
+    first = cells[0]
+    if isinstance(first, str) and (first.startswith("#") or _has_colon(first)):
+        glue = (grid.separator or ",").strip() or " "
+        line = f"{glue} ".join(as_label(value) or "" for value in cells).lstrip("# ")
+        key, colon, value = line.partition(":")
+        name = _KEY.get(_key_text(key))
+        if colon and name is not None and value.strip() and len(cells) == 1:
+            yield name, value.strip()
+            return
+        if colon and name is not None and value.strip() and first.startswith("#"):
+            yield name, value.strip()
+            return
+    position = 0
+    found: list[tuple[str, CellValue]] = []
+    while position < len(cells):
+        cell = cells[position]
+        if isinstance(cell, str) and not looks_numeric(cell):
+            key, _, inline = cell.partition(":")
+            name = _KEY.get(_key_text(key))
+            if name is not None and inline.strip():
+                found.append((name, inline.strip()))
+                position += 1
+                continue
+            if name is not None and position + 1 < len(cells):
+                beside = cells[position + 1]
+                if not is_empty(beside):
+                    found.append((name, beside))
+                position += 2
+                continue
+        return
+    yield from found
+
+
+def _has_colon(text: str) -> bool:
+    return ":" in text and _KEY.get(_key_text(text.partition(":")[0])) is not None
+
+
+def _key_text(text: str) -> str:
+    plain = re.sub(r"[(\[].*?[)\]]", " ", text.strip("# "))
+    return " ".join(re.sub(r"[_.\-]", " ", plain).split()).casefold()

@@ -1,0 +1,303 @@
+"""Reading a file of sheets: the one way in for everything that is not our own JSON."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
+from pathlib import Path
+
+import attrs
+
+from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.records import Gauging
+from bankside.sheets.answers import Answers
+from bankside.sheets.build import Built, build_gauging
+from bankside.sheets.called_units import unit_faults
+from bankside.sheets.grid import Grid, cell, read_grids
+from bankside.sheets.group import Group, group_rows, nothing_measured, split_channels
+from bankside.sheets.preface import join_prefaces, read_preface
+from bankside.sheets.row import Reading, RowFate
+from bankside.sheets.rows import TableRows, read_rows
+from bankside.sheets.table import Table, find_tables
+from bankside.sheets.values import ValueFault, as_date, date_orders, decimal_marks
+
+__all__ = ["SheetGauging", "SheetReading", "read_sheets"]
+
+
+@attrs.frozen
+class SheetGauging:
+    """One gauging found on a sheet.
+
+    gauging is None where nothing was measured (`reason` says so) or where `faults` stand in the
+    way. rows: the fate of every row that belongs to it.
+    """
+
+    label: str
+    gauging: Gauging | None
+    rows: tuple[RowFate, ...]
+    notes: tuple[str, ...] = ()
+    faults: tuple[Fault, ...] = ()
+    reason: str | None = None
+
+    def counts(self) -> dict[str, int]:
+        """Return how many rows were used, kept as remark, and refused."""
+        return count_fates(self.rows)
+
+
+@attrs.frozen
+class SheetReading:
+    """Everything read from one file; `rows` holds the fate of every row of the input."""
+
+    file: str
+    gaugings: tuple[SheetGauging, ...]
+    rows: tuple[RowFate, ...]
+    notes: tuple[str, ...]
+
+    def counts(self) -> dict[str, int]:
+        """Return how many rows were used, kept as remark, and refused."""
+        return count_fates(self.rows)
+
+
+def count_fates(fates: Iterable[RowFate]) -> dict[str, int]:
+    """Return the number of rows of each fate."""
+    counted = Counter(fate.fate for fate in fates)
+    return {fate: counted[fate] for fate in ("used", "remark", "refused")}
+
+
+def read_sheets(path: Path, answers: Answers | None = None) -> SheetReading:
+    """Read every gauging of a CSV, XLSX, XLS or ODS file.
+
+    Raises InputRefused with everything that keeps the file's tables from being read. Faults of a
+    single gauging do not raise: they stand in its `faults`, so that the others can still be used.
+    """
+    answers = answers or Answers()
+    wrong = tuple(unit_faults(answers))
+    if wrong:
+        raise InputRefused(wrong)
+    grids = read_grids(path, answers.separator, answers.encoding, answers.sheet)
+    tables: list[Table] = []
+    faults: list[Fault] = []
+    for grid in grids:
+        found, asked = find_tables(grid, answers)
+        tables.extend(found)
+        faults.extend(asked)
+    if not tables and not faults:
+        faults.append(_no_table(grids))
+    how, asked_how = _how(tables, answers)
+    faults.extend(asked_how)
+    if faults:
+        raise InputRefused(faults)
+    read = [(table, read_rows(table, how)) for table in tables]
+    gaugings, fates = _gaugings(read, answers, how, several=len(_sheets(tables)) > 1)
+    outside = _fates_outside(grids, tables)
+    if not gaugings:
+        raise InputRefused([_no_rows(tables[0])])
+    notes = tuple(_unused(tables)) + tuple(_sheets_without_table(grids, tables))
+    rows = sorted([*fates, *outside], key=lambda f: (f.sheet or "", f.row))
+    return SheetReading(path.name, tuple(gaugings), tuple(rows), notes)
+
+
+def _how(tables: Sequence[Table], answers: Answers) -> tuple[Reading, list[Fault]]:
+    """Decide how the file writes decimals and dates, from all its numbers and dates at once."""
+    numbers: set[str] = set()
+    days: list[object] = []
+    for table in tables:
+        for column in table.columns:
+            values = [cell(table.grid, row, column.index) for row in table.body]
+            if column.role in ("tape", "depth", "velocity", "seconds", "counts"):
+                numbers |= decimal_marks(values)
+            elif column.role == "date":
+                days.extend(values)
+        days.extend(read_preface(table.grid, table.above).values("date"))
+    orders = date_orders(days)  # type: ignore[arg-type]
+    order = answers.date_order or (next(iter(orders)) if len(orders) == 1 else None)
+    if answers.decimal is not None or len(numbers) < 2:
+        decimal = answers.decimal or next(iter(numbers), "point")
+        return Reading(decimal, order), []
+    table = tables[0]
+    return Reading("point", order), [
+        Fault(
+            "found numbers with a decimal point and numbers with a decimal comma; one of them "
+            "would be right, or say --decimal point or --decimal comma",
+            file=table.grid.file,
+            sheet=table.grid.sheet,
+        )
+    ]
+
+
+def _gaugings(
+    read: Sequence[tuple[Table, TableRows]], answers: Answers, how: Reading, several: bool
+) -> tuple[list[SheetGauging], list[RowFate]]:
+    """Return the gaugings of all tables, and the fate of every row inside the tables."""
+    prefaced = []
+    date_faults: list[Fault] = []
+    for table, rows in read:
+        preface = join_prefaces([read_preface(table.grid, table.above), rows.notes])
+        day, found = _date(table, preface.first("date"), how)
+        date_faults.extend(found)
+        if several and preface.first("site") is None and table.column("site") is None:
+            sheet_name = ("site", table.grid.sheet, table.heads[0] if table.heads else 0)
+            preface = attrs.evolve(preface, pairs=(*preface.pairs, sheet_name))
+        prefaced.append((table, rows.rows, preface, day))
+    groups = group_rows(prefaced)
+    owners = {id(row): number for number, group in enumerate(groups) for row in group.rows}
+    aside, totals = _owned(read, owners)
+    gaugings: list[SheetGauging] = []
+    for number, group in enumerate(groups):
+        mine = {(r.table.grid.sheet, r.number) for r in group.rows}
+        found_faults = tuple(
+            f for _, rows in read for f in rows.faults if (f.sheet, f.row) in mine
+        ) + tuple(date_faults)
+        gaugings.extend(
+            _finish(
+                group, found_faults, totals.get(number, []), tuple(aside.get(number, [])), answers
+            )
+        )
+    loose = [fate for fate in aside.get(-1, [])]
+    return gaugings, [fate for g in gaugings for fate in g.rows] + loose
+
+
+def _finish(
+    group: Group,
+    faults: tuple[Fault, ...],
+    totals: Sequence[float],
+    aside: tuple[RowFate, ...],
+    answers: Answers,
+) -> Iterator[SheetGauging]:
+    """Yield the gauging (or, where the tape runs again and a person said so, the gaugings)."""
+    if faults:
+        refused = tuple(r.fate("refused", "its gauging could not be read") for r in group.rows)
+        yield SheetGauging(group.label, None, refused + aside, faults=faults)
+        return
+    if nothing_measured(group.rows):
+        reason = "no row holds a depth above 0: nothing was measured, or the section was dry"
+        fates = tuple(r.fate("remark", reason) for r in group.rows)
+        yield SheetGauging(group.label, None, fates + aside, reason=reason)
+        return
+    channels, notes, asked, separate = split_channels(group, answers)
+    if asked:
+        refused = tuple(r.fate("refused", "its gauging could not be read") for r in group.rows)
+        yield SheetGauging(group.label, None, refused + aside, notes, asked)
+        return
+    parts = [(c,) for c in channels] if separate else [channels]
+    for position, part in enumerate(parts):
+        rows = tuple(r for c in part for v in c.verticals for r in v)
+        piece = attrs.evolve(group, rows=rows)
+        built: Built = build_gauging(piece, part, [] if separate else totals, answers)
+        label = group.label + (f" ({position + 1} of {len(parts)})" if separate else "")
+        yield SheetGauging(
+            label,
+            built.gauging,
+            built.fates + (aside if position == 0 else ()),
+            notes + built.notes,
+            built.faults,
+        )
+
+
+def _owned(
+    read: Sequence[tuple[Table, TableRows]], owners: dict[int, int]
+) -> tuple[dict[int, list[RowFate]], dict[int, list[float]]]:
+    """Give every row that holds no readings to the gauging whose rows stand above it."""
+    aside: dict[int, list[RowFate]] = {}
+    totals: dict[int, list[float]] = {}
+    for table, rows in read:
+        numbered = [(row.number, owners[id(row)]) for row in rows.rows]
+        default = numbered[0][1] if numbered else -1
+
+        def owner(
+            number: int, numbered: list[tuple[int, int]] = numbered, default: int = default
+        ) -> int:
+            above = [o for n, o in numbered if n < number]
+            return above[-1] if above else default
+
+        for fate in rows.fates:
+            aside.setdefault(owner(fate.row), []).append(fate)
+        for value, index in rows.totals:
+            totals.setdefault(owner(table.grid.row_numbers[index]), []).append(value)
+        only = {o for _, o in numbered}
+        if len(only) == 1:
+            around = aside.setdefault(only.pop(), [])
+            around.extend(_around(table))
+        else:
+            aside.setdefault(-1, []).extend(_around(table))
+    return aside, totals
+
+
+def _around(table: Table) -> Iterator[RowFate]:
+    """Yield the fates of the rows above a table and of its heads."""
+    for index in table.above:
+        blank = all(value is None for value in table.grid.rows[index])
+        reason = "blank row" if blank else "line above the table"
+        yield RowFate(table.grid.sheet, table.grid.row_numbers[index], "remark", reason)
+    for index in table.heads:
+        yield RowFate(table.grid.sheet, table.grid.row_numbers[index], "remark", "heads")
+
+
+def _date(table: Table, value: object, how: Reading) -> tuple[date | None, list[Fault]]:
+    try:
+        return as_date(value, how.date_order), []  # type: ignore[arg-type]
+    except ValueFault as problem:
+        rows = [i for k, _, i in read_preface(table.grid, table.above).pairs if k == "date"]
+        number = table.grid.row_numbers[rows[0]] if rows else None
+        return None, [Fault(str(problem), file=table.grid.file, sheet=table.grid.sheet, row=number)]
+
+
+def _fates_outside(grids: Sequence[Grid], tables: Sequence[Table]) -> list[RowFate]:
+    """Return the fates of the rows of sheets that hold no table of verticals."""
+    with_table = {id(table.grid) for table in tables}
+    return [
+        RowFate(grid.sheet, number, "remark", "on a sheet without a table of verticals")
+        for grid in grids
+        if id(grid) not in with_table
+        for number in grid.row_numbers
+    ]
+
+
+def _sheets(tables: Sequence[Table]) -> set[str | None]:
+    return {table.grid.sheet for table in tables}
+
+
+def _sheets_without_table(grids: Sequence[Grid], tables: Sequence[Table]) -> Iterator[str]:
+    with_table = {id(table.grid) for table in tables}
+    for grid in grids:
+        if id(grid) not in with_table and grid.rows:
+            yield f'Sheet "{grid.sheet}" holds no table of verticals; its rows were not used.'
+
+
+def _unused(tables: Sequence[Table]) -> Iterator[str]:
+    heads = dict.fromkeys(head for table in tables for head in table.unused)
+    if heads:
+        listed = ", ".join(f'"{head}"' for head in heads)
+        yield f"Columns not used: {listed}."
+
+
+def _no_table(grids: Sequence[Grid]) -> Fault:
+    """Return the fault of a file in which no row of heads was recognised."""
+    first = next((grid for grid in grids if any(grid.rows)), None)
+    if first is None:
+        return Fault(
+            "found no rows; a table with the heads tape (m), depth (m), velocity (m/s) "
+            "would be right",
+            file=grids[0].file if grids else None,
+        )
+    index = next(i for i, row in enumerate(first.rows) if any(v is not None for v in row))
+    shown = ", ".join(f'"{v}"' for v in first.rows[index][:8] if v is not None)
+    return Fault(
+        f"found no row of heads for tape, depth and velocity; the first row holds {shown[:160]}; "
+        "heads such as tape (m), depth (m), velocity (m/s) would be right, or say "
+        '--column tape="…" --column depth="…" --column velocity="…" by head or letter',
+        file=first.file,
+        sheet=first.sheet,
+        row=first.row_numbers[index],
+    )
+
+
+def _no_rows(table: Table) -> Fault:
+    row = table.grid.row_numbers[table.heads[-1]] if table.heads else None
+    return Fault(
+        "found heads and no rows of readings below them; one row for every vertical would be right",
+        file=table.grid.file,
+        sheet=table.grid.sheet,
+        row=row,
+    )

@@ -1,0 +1,400 @@
+"""One row of readings: every cell read strictly, every fault of the row found at once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import date, time
+from typing import Any, Literal, TypeVar
+
+import attrs
+
+from bankside.gauging.faults import Fault
+from bankside.sheets.columns import Column
+from bankside.sheets.grid import CellValue, cell, column_letter
+from bankside.sheets.table import Table
+from bankside.sheets.values import (
+    ValueFault,
+    as_clock,
+    as_date,
+    as_label,
+    as_number,
+    is_empty,
+)
+from bankside.sheets.words import parse_unit
+
+__all__ = ["READINGS", "Point", "Reading", "RowFate", "SheetRow", "read_row"]
+
+
+T = TypeVar("T")
+
+
+Side = Literal["left", "right", "unnamed"]
+
+
+Form = Literal["sloping", "steep", "undercut"]
+
+
+READINGS = (
+    "tape",
+    "depth",
+    "velocity",
+    "fraction",
+    "counts",
+    "seconds",
+    "angle",
+    "angle_coefficient",
+    "wall_factor",
+)
+
+
+_LABELS = ("site", "stream", "date", "channel", "length_unit", "depth_unit", "velocity_unit")
+
+
+@attrs.frozen
+class RowFate:
+    """What became of one row of the input: "used", kept as a "remark", or "refused", and why."""
+
+    sheet: str | None
+    row: int
+    fate: Literal["used", "remark", "refused"]
+    reason: str
+
+
+@attrs.frozen
+class Point:
+    """One velocity as it stands on a row, at a fraction of the depth when one is given."""
+
+    value: float | None = None
+    fraction: float | None = None
+    seconds: float | None = None
+    counts: float | None = None
+
+
+@attrs.frozen
+class SheetRow:
+    """The readings and labels of one row, as called, in the units of its table."""
+
+    table: Table
+    index: int
+    tape: float | None = None
+    depth: float | None = None
+    dry: bool = False
+    points: tuple[Point, ...] = ()
+    angle: float | None = None
+    angle_coefficient: float | None = None
+    edge: Side | None = None
+    remark: str | None = None
+    at: time | None = None
+    site: str | None = None
+    stream: str | None = None
+    date: date | None = None
+    channel: str | None = None
+    bank: Form | None = None
+    wall_factor: float | None = None
+    length_unit: str | None = None
+    depth_unit: str | None = None
+    velocity_unit: str | None = None
+    latitude: float | None = None
+    longitude: float | None = None
+    width: float | None = None
+    area: float | None = None
+    discharge: float | None = None
+    total: float | None = None
+
+    @property
+    def number(self) -> int:
+        """The row's number in the file, from 1."""
+        return self.table.grid.row_numbers[self.index]
+
+    def fault(self, message: str, role: str | None = None) -> Fault:
+        """Return a fault placed at this row, in the column with the given role."""
+        column = None if role is None else self.table.column(role)
+        return Fault(
+            message,
+            file=self.table.grid.file,
+            sheet=self.table.grid.sheet,
+            row=self.number,
+            column=None if column is None else column.name,
+        )
+
+    def fate(self, fate: Literal["used", "remark", "refused"], reason: str) -> RowFate:
+        """Return this row's fate."""
+        return RowFate(self.table.grid.sheet, self.number, fate, reason)
+
+
+@attrs.frozen
+class Reading:
+    """How the numbers and dates of a file are written."""
+
+    decimal: str
+    date_order: str | None
+
+
+class _Reader:
+    """Reads the cells of one row and gathers the faults found on the way."""
+
+    def __init__(self, table: Table, index: int, how: Reading) -> None:
+        self.table, self.index, self.how = table, index, how
+        self.faults: list[Fault] = []
+
+    def fault(self, column: Column | None, message: str) -> None:
+        """Note a fault in a column of this row."""
+        self.faults.append(
+            Fault(
+                message,
+                file=self.table.grid.file,
+                sheet=self.table.grid.sheet,
+                row=self.table.grid.row_numbers[self.index],
+                column=None if column is None else column.name,
+            )
+        )
+
+    def read(self, column: Column | None, parse: Callable[[CellValue], T | None]) -> T | None:
+        """Return a cell through `parse`, None when it is absent, empty or faulty."""
+        if column is None:
+            return None
+        place = (self.index, column.index)
+        if place in self.table.grid.unvalued_formulas:
+            self.fault(
+                column,
+                "found a formula of which the file keeps no value; a file saved "
+                "again by a spreadsheet program, or the value itself, is right",
+            )
+            return None
+        if place in self.table.grid.cell_errors:
+            error = self.table.grid.cell_errors[place]
+            self.fault(column, f"found the spreadsheet error {error}; a value would be right")
+            return None
+        try:
+            return parse(cell(self.table.grid, *place))
+        except ValueFault as problem:
+            self.fault(column, str(problem))
+            return None
+
+    def number(self, column: Column | None, wanted: str) -> float | None:
+        """Return the number in a cell of this row."""
+        return self.read(column, lambda value: as_number(value, self.how.decimal, wanted))
+
+    def filed(self, role: str) -> float | None:
+        """Return a filed number; what is no number there is no fault, for nothing hangs on it."""
+        column = self.table.column(role)
+        if column is None:
+            return None
+        try:
+            return as_number(cell(self.table.grid, self.index, column.index), self.how.decimal, "")
+        except ValueFault:
+            return None
+
+
+def read_row(
+    table: Table, index: int, how: Reading, carried: dict[str, Any]
+) -> tuple[SheetRow, list[Fault]]:
+    """Read one row of readings; `carried` holds the labels that blank cells take from above."""
+    reader = _Reader(table, index, how)
+    dry, depth = _depth(reader)
+    tape = reader.number(table.column("tape"), "a tape position such as 4.5")
+    if depth is not None and depth < 0:
+        reader.fault(table.column("depth"), f"found {depth:g}; a depth of 0 or more would be right")
+    points = _points(reader)
+    edge, bank, remark = _edge_and_remark(reader)
+    labels = {role: _carried(reader, role, carried) for role in _LABELS}
+    row = SheetRow(
+        table,
+        index,
+        tape,
+        depth,
+        dry,
+        points,
+        reader.number(table.column("angle"), "an angle in degrees"),
+        reader.number(table.column("angle_coefficient"), "a coefficient from 0 to 1"),
+        edge,
+        remark,
+        reader.read(table.column("clock"), as_clock),
+        bank=bank,
+        wall_factor=reader.number(table.column("wall_factor"), "a factor from 0 to 1"),
+        latitude=reader.number(table.column("latitude"), "a latitude in degrees"),
+        longitude=reader.number(table.column("longitude"), "a longitude in degrees"),
+        width=reader.filed("width"),
+        area=reader.filed("area"),
+        discharge=reader.filed("discharge"),
+        total=reader.filed("total"),
+        **labels,
+    )
+    _overflow(reader)
+    if tape is None and not reader.faults and not continues_vertical(row):
+        reader.fault(
+            table.column("tape"),
+            "found no tape position beside readings; the tape "
+            "position of this vertical would be right",
+        )
+    return row, reader.faults
+
+
+def continues_vertical(row: SheetRow) -> bool:
+    """Return whether a row without tape and depth holds a further point of the vertical above."""
+    return (
+        row.tape is None and row.depth is None and any(p.fraction is not None for p in row.points)
+    )
+
+
+def _depth(reader: _Reader) -> tuple[bool, float | None]:
+    """Return (dry, depth): the word "dry" in the depth column is a dry vertical."""
+    column = reader.table.column("depth")
+    if column is not None:
+        value = cell(reader.table.grid, reader.index, column.index)
+        if isinstance(value, str) and value.strip().casefold() == "dry":
+            return True, None
+    return False, reader.number(column, "a depth such as 0.35")
+
+
+def _points(reader: _Reader) -> tuple[Point, ...]:
+    """Return the velocities on a row: one a velocity column, or one made of counts and seconds."""
+    table = reader.table
+    seconds = reader.number(table.column("seconds"), "an exposure time in seconds")
+    counts = reader.number(table.column("counts"), "a number of revolutions")
+    row_fraction = _row_fraction(reader)
+    points = []
+    for column in table.velocities():
+        value = reader.number(column, "a velocity such as 0.42")
+        if value is not None:
+            fraction = column.fraction if column.fraction is not None else row_fraction
+            points.append(Point(value, fraction, seconds))
+    if counts is not None:
+        if len(points) == 1:
+            points = [attrs.evolve(points[0], counts=counts)]
+        elif not points:
+            points = [Point(None, row_fraction, seconds, counts)]
+    return tuple(points)
+
+
+def _row_fraction(reader: _Reader) -> float | None:
+    """Return the fraction of the depth given in its own column (0.6, 60 or "0.6 D")."""
+    column = reader.table.column("fraction")
+    value = None if column is None else cell(reader.table.grid, reader.index, column.index)
+    if column is None or is_empty(value):
+        return None
+    text = str(value).strip().rstrip("dD% ").replace(",", ".") if isinstance(value, str) else None
+    number = reader.read(
+        column,
+        lambda v: as_number(
+            v if text is None else text,
+            "point",
+            "a fraction of the depth below the surface, such as 0.6",
+        ),
+    )
+    if number is None:
+        return None
+    fraction = number / 100.0 if number in (20.0, 40.0, 50.0, 60.0, 80.0, 100.0) else number
+    if not 0.0 <= fraction <= 1.0:
+        reader.fault(
+            column,
+            f"found {number:g}; a fraction of the depth from 0 (surface) to 1 (bed) would be right",
+        )
+        return None
+    return fraction
+
+
+_EDGE_WORDS: dict[str, Side] = {
+    "lew": "left",
+    "left": "left",
+    "left edge": "left",
+    "left bank": "left",
+    "lb": "left",
+    "left edge of water": "left",
+    "left water edge": "left",
+    "lwe": "left",
+    "l": "left",
+    "rew": "right",
+    "right": "right",
+    "right edge": "right",
+    "right bank": "right",
+    "rb": "right",
+    "right edge of water": "right",
+    "right water edge": "right",
+    "rwe": "right",
+    "r": "right",
+    "edge": "unnamed",
+    "bank": "unnamed",
+    "edge of water": "unnamed",
+    "water edge": "unnamed",
+    "water's edge": "unnamed",
+    "waters edge": "unnamed",
+}
+
+
+_FORMS: dict[str, Form] = {"sloping": "sloping", "steep": "steep", "undercut": "undercut"}
+
+
+def _edge_and_remark(reader: _Reader) -> tuple[Side | None, Form | None, str | None]:
+    """Return the edge that a row's words name, the form of its bank, and the row's remark."""
+    edge: Side | None = None
+    bank: Form | None = None
+    remarks = []
+    for column in reader.table.columns:
+        if column.role not in ("edge", "remark"):
+            continue
+        text = as_label(cell(reader.table.grid, reader.index, column.index))
+        if text is None:
+            continue
+        words = text.casefold().strip(" .()")
+        place, _, last = words.rpartition(" ")
+        form = _FORMS.get(last)
+        side = _EDGE_WORDS.get(place if form is not None else words)
+        if side is None and column.role == "edge" and words in ("y", "yes", "x", "1", "true"):
+            side = "unnamed"
+        if side is None or (column.role == "remark" and len(words) == 1):
+            remarks.append(text)
+        else:
+            edge, bank = edge or side, bank or form
+    return edge, bank, "; ".join(remarks) or None
+
+
+def _carried(reader: _Reader, role: str, carried: dict[str, Any]) -> Any:
+    """Return a row's label; a blank cell takes the one above, as sheets write it once a block."""
+    column = reader.table.column(role)
+    if column is None:
+        return None
+    parse: Callable[[CellValue], Any] = as_label
+    if role == "date":
+        parse = lambda value: as_date(value, reader.how.date_order)  # noqa: E731
+    elif role.endswith("_unit"):
+        parse = lambda value: _unit_name(value, role)  # noqa: E731
+    value = reader.read(column, parse)
+    if value is not None:
+        carried[role] = value
+    return carried.get(role)
+
+
+def _unit_name(value: CellValue, role: str) -> str | None:
+    text = as_label(value)
+    if text is None:
+        return None
+    unit = parse_unit(text)
+    kind = "velocity" if role == "velocity_unit" else "length"
+    if unit is None or unit.kind != kind:
+        examples = "m or ft" if kind == "length" else "m/s or ft/s"
+        raise ValueFault(f'found "{text}"; a unit such as {examples} would be right')
+    return unit.name
+
+
+def _overflow(reader: _Reader) -> None:
+    """Fault a text row with more fields than there are heads: its columns may have slipped."""
+    grid, table = reader.table.grid, reader.table
+    if grid.separator is None or not table.heads:
+        return
+    heads = max(len(_trimmed(grid.rows[row])) for row in table.heads)
+    row = _trimmed(grid.rows[reader.index])
+    if len(row) > heads:
+        reader.fault(
+            None,
+            f"found {len(row)} fields where the heads have {heads} (column "
+            f"{column_letter(heads)} on; decimal commas between commas?); as many "
+            "fields as heads would be right",
+        )
+
+
+def _trimmed(row: Sequence[CellValue]) -> Sequence[CellValue]:
+    end = len(row)
+    while end and row[end - 1] is None:
+        end -= 1
+    return row[:end]

@@ -1,0 +1,175 @@
+"""Every row of a table, one by one: what it holds, or why it cannot be used.
+
+No row is passed over. A row becomes a `SheetRow` (readings of a vertical), or it gets its fate at
+once: kept as a remark (blank rows, repeated heads, totals, notes) or refused with a reason.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import attrs
+
+from bankside.gauging.faults import Fault
+from bankside.sheets.grid import Grid, cell
+from bankside.sheets.preface import Preface, read_preface
+from bankside.sheets.row import READINGS, Reading, RowFate, SheetRow, read_row
+from bankside.sheets.table import Table
+from bankside.sheets.values import (
+    ValueFault,
+    as_number,
+    is_empty,
+    looks_numeric,
+)
+from bankside.sheets.words import WORDS
+
+__all__ = ["TableRows", "read_rows"]
+
+
+_FILED = ("width", "area", "discharge", "total", "share", "number")
+
+
+_TOTAL_WORDS = frozenset(WORDS["total"] + WORDS["mean"] + ("totals", "sums", "means"))
+
+
+@attrs.frozen
+class TableRows:
+    """All rows of one table's body: the readings, and everything else with its fate.
+
+    totals: filed totals from total rows, with the index of the row they stand on.
+    """
+
+    rows: tuple[SheetRow, ...]
+    fates: tuple[RowFate, ...]
+    notes: Preface
+    totals: tuple[tuple[float, int], ...]
+    faults: tuple[Fault, ...]
+
+
+def read_rows(table: Table, how: Reading) -> TableRows:
+    """Return what every row of a table's body holds."""
+    rows: list[SheetRow] = []
+    fates: list[RowFate] = []
+    remarks: list[int] = []
+    totals: list[tuple[float, int]] = []
+    faults: list[Fault] = list(_merged_readings(table))
+    carried: dict[str, Any] = {}
+    for index in table.body:
+        aside = _aside(table, index)
+        number = table.grid.row_numbers[index]
+        if aside is None:
+            row, found = read_row(table, index, how, carried)
+            faults.extend(found)
+            rows.append(row)
+            continue
+        fates.append(RowFate(table.grid.sheet, number, "remark", aside))
+        if aside == "note":
+            remarks.append(index)
+        elif aside == "total row":
+            total = _total_on(table, index, how)
+            if total is not None:
+                totals.append((total, index))
+    return TableRows(
+        tuple(rows), tuple(fates), read_preface(table.grid, remarks), tuple(totals), tuple(faults)
+    )
+
+
+def _aside(table: Table, index: int) -> str | None:
+    """Return why a row holds no readings ("blank row", …), or None when it does."""
+    row = table.grid.rows[index]
+    filled = [value for value in row if not is_empty(value)]
+    errors_or_formulas = any(
+        (index, c) in table.grid.unvalued_formulas or (index, c) in table.grid.cell_errors
+        for c in range(len(row))
+    )
+    if not filled and not errors_or_formulas:
+        return "blank row"
+    if _repeats_heads(table, index):
+        return "heads repeated"
+    if isinstance(filled[0] if filled else None, str) and str(filled[0]).startswith("#"):
+        return "note"
+    if _says_total(table, index):
+        return "total row"
+    readings = [cell(table.grid, index, c.index) for c in table.columns if c.role in READINGS]
+    if all(is_empty(v) or not looks_numeric(v) for v in readings) and not errors_or_formulas:
+        tape = table.column("tape")
+        if tape is None or is_empty(cell(table.grid, index, tape.index)):
+            filed = [cell(table.grid, index, c.index) for c in table.columns if c.role in _FILED]
+            if any(looks_numeric(v) for v in filed) and not any(not is_empty(v) for v in readings):
+                return "total row"
+            if not any(not is_empty(v) for v in readings):
+                return "note"
+        if all(isinstance(v, str) for v in filled) and len(filled) == 1:
+            return "note"
+    return None
+
+
+def _repeats_heads(table: Table, index: int) -> bool:
+    """Return whether a row says again what a head row of its table says."""
+    texts = _texts(table.grid, index)
+    return bool(texts) and any(texts == _texts(table.grid, head) for head in table.heads)
+
+
+def _texts(grid: Grid, index: int) -> list[str]:
+    return [
+        " ".join(value.split()).casefold() if isinstance(value, str) else str(value)
+        for value in grid.rows[index]
+        if value is not None
+    ]
+
+
+def _says_total(table: Table, index: int) -> bool:
+    """Return whether a row's own words call it a total or a mean."""
+    labels = {c.index for c in table.columns if c.role in ("remark", "site", "stream")}
+    for position, value in enumerate(table.grid.rows[index]):
+        if not isinstance(value, str) or looks_numeric(value) or position in labels:
+            continue
+        words = value.casefold().strip(" :=").replace(":", " ").split()
+        if words and len(words) <= 4 and words[0] in _TOTAL_WORDS:
+            return True
+    return False
+
+
+def _total_on(table: Table, index: int, how: Reading) -> float | None:
+    """Return the filed discharge on a total row: in the total or the product column."""
+    for role in ("total", "discharge"):
+        column = table.column(role)
+        if column is None:
+            continue
+        try:
+            value = as_number(cell(table.grid, index, column.index), how.decimal, "a number")
+        except ValueFault:
+            value = None
+        if value is not None:
+            return value
+    return None
+
+
+def _merged_readings(table: Table) -> list[Fault]:
+    """Return a fault for every merged block of cells that swallows rows of readings."""
+    faults = []
+    body = set(table.body)
+    reading_columns = {c.index: c for c in table.columns if c.role in READINGS}
+    for first_row, first_col, last_row, last_col in table.grid.merged:
+        covered = [c for c in range(first_col, last_col + 1) if c in reading_columns]
+        rows = [r for r in range(first_row, last_row + 1) if r in body]
+        several = len(rows) > 1 or len(covered) > 1
+        if not covered or not rows or not several:
+            continue
+        if is_empty(cell(table.grid, first_row, first_col)):
+            continue
+        value = cell(table.grid, first_row, first_col)
+        if isinstance(value, str) and not looks_numeric(value):
+            continue
+        numbers = [table.grid.row_numbers[r] for r in (rows[0], rows[-1])]
+        where = f"rows {numbers[0]} to {numbers[1]}" if len(rows) > 1 else f"row {numbers[0]}"
+        faults.append(
+            Fault(
+                f"found cells merged over {where}; a cell for every reading would be right",
+                file=table.grid.file,
+                sheet=table.grid.sheet,
+                row=numbers[0],
+                column=reading_columns[covered[0]].name,
+            )
+        )
+    return faults

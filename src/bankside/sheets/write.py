@@ -1,0 +1,219 @@
+"""Writing gaugings as one tidy table: a row a reading, units in the heads, nothing worked out.
+
+The table is one that `read_sheets` reads back to the same readings. Values are written as called,
+with every digit they have.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+import xlsxwriter
+
+from bankside.gauging.records import Gauging, PointReading, Vertical
+
+__all__ = ["left_out", "tidy_table", "to_csv", "write_xlsx"]
+
+Cell = str | float | None
+
+_LABELS = ("site", "stream", "date", "channel")
+
+
+def tidy_table(gaugings: Sequence[Gauging]) -> tuple[list[str], list[list[Cell]]]:
+    """Return the heads and the rows of all gaugings; columns that would be empty are left out."""
+    units = {(g.units.length, g.units.depth or g.units.length, g.units.velocity) for g in gaugings}
+    one = next(iter(units)) if len(units) == 1 else None
+    heads = [
+        *_LABELS,
+        f"tape ({one[0]})" if one else "tape",
+        f"depth ({one[1]})" if one else "depth",
+        "fraction",
+        f"velocity ({one[2]})" if one else "velocity",
+        "seconds",
+        "revolutions",
+        "angle (deg)",
+        "angle coefficient",
+        "edge",
+        "wall factor",
+        "filed width",
+        "filed area",
+        "filed discharge",
+        "filed total",
+        "remark",
+        *(() if one else ("length unit", "depth unit", "velocity unit")),
+    ]
+    rows = [
+        row + ([] if one else [g.units.length, g.units.depth or g.units.length, g.units.velocity])
+        for number, g in enumerate(gaugings)
+        for row in _rows(g, _name(gaugings, number))
+    ]
+    kept = [
+        i
+        for i, head in enumerate(heads)
+        if head.startswith(("tape", "depth", "velocity")) or any(row[i] is not None for row in rows)
+    ]
+    return [heads[i] for i in kept], [[row[i] for i in kept] for row in rows]
+
+
+def to_csv(gaugings: Sequence[Gauging]) -> str:
+    """Return gaugings as CSV text with a comma between fields and a decimal point."""
+    heads, rows = tidy_table(gaugings)
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    if len(gaugings) == 1:
+        for key, line in _lines(gaugings[0]):
+            out.write(f"# {key}: {line}\n")
+    writer.writerow(heads)
+    writer.writerows([["" if c is None else _text(c) for c in row] for row in rows])
+    return out.getvalue()
+
+
+def write_xlsx(gaugings: Sequence[Gauging], path: Path) -> None:
+    """Write gaugings to one sheet of an XLSX workbook, numbers as numbers and text as text."""
+    heads, rows = tidy_table(gaugings)
+    with xlsxwriter.Workbook(path, {"in_memory": True}) as book:
+        sheet = book.add_worksheet("readings")
+        bold = book.add_format({"bold": True, "bottom": 1})
+        first = 0
+        if len(gaugings) == 1:
+            for key, line in _lines(gaugings[0]):
+                sheet.write_string(first, 0, f"{key}:")
+                sheet.write_string(first, 1, line)
+                first += 1
+        for column, head in enumerate(heads):
+            sheet.write_string(first, column, head, bold)
+            sheet.set_column(column, column, max(10, len(head) + 2))
+        for number, row in enumerate(rows, start=first + 1):
+            for column, value in enumerate(row):
+                if isinstance(value, str):
+                    sheet.write_string(number, column, value)
+                elif value is not None:
+                    sheet.write_number(number, column, value)
+        sheet.freeze_panes(first + 1, 0)
+
+
+def left_out(gaugings: Sequence[Gauging]) -> tuple[str, ...]:
+    """Return what of the records a table of several gaugings does not hold; JSON holds it all."""
+    if len(gaugings) < 2:
+        return ()
+    names = {
+        "position": any(g.site.position for g in gaugings),
+        "start and end": any(g.started or g.ended for g in gaugings),
+        "meter": any(g.meter for g in gaugings),
+        "crew": any(g.crew for g in gaugings),
+        "stage": any(g.stage for g in gaugings),
+        "remarks": any(g.remarks for g in gaugings),
+    }
+    return tuple(name for name, there in names.items() if there)
+
+
+def _name(gaugings: Sequence[Gauging], number: int) -> str | None:
+    """Return the site as written; several without any name are numbered to stay apart."""
+    gauging = gaugings[number]
+    if gauging.site.name or gauging.site.stream or len(gaugings) == 1:
+        return gauging.site.name
+    return f"gauging {number + 1}"
+
+
+def _rows(gauging: Gauging, site: str | None) -> Iterator[list[Cell]]:
+    filed = gauging.filed
+    panels = {(p.channel, p.vertical): p for p in filed.panels} if filed is not None else {}
+    day = gauging.date.isoformat() if gauging.date is not None else None
+    total = filed.discharge if filed is not None else None
+    for c, channel in enumerate(gauging.channels):
+        name = channel.name or (f"{c + 1}" if len(gauging.channels) > 1 else None)
+        for v, vertical in enumerate(channel.verticals):
+            panel = panels.get((c, v))
+            products: list[Cell] = (
+                [None, None, None] if panel is None else [panel.width, panel.area, panel.discharge]
+            )
+            labels: list[Cell] = [site, gauging.site.stream, day, name]
+            readings = vertical.velocity or (None,)
+            for position, reading in enumerate(readings):
+                first = position == 0
+                yield [
+                    *labels,
+                    vertical.tape,
+                    _depth(vertical),
+                    *_reading(reading),
+                    *(
+                        (
+                            vertical.angle,
+                            vertical.angle_coefficient,
+                            _edge(vertical),
+                            vertical.wall_factor,
+                            *products,
+                            total,
+                            vertical.remark,
+                        )
+                        if first
+                        else (None,) * 9
+                    ),
+                ]
+                total = None
+
+
+def _depth(vertical: Vertical) -> Cell:
+    return "dry" if vertical.dry and vertical.depth is None else vertical.depth
+
+
+def _reading(reading: PointReading | None) -> list[Cell]:
+    if reading is None:
+        return [None, None, None, None]
+    return [reading.fraction, reading.value, reading.seconds, reading.counts]
+
+
+def _edge(vertical: Vertical) -> Cell:
+    if vertical.edge is None:
+        return None
+    return vertical.edge if vertical.bank is None else f"{vertical.edge} {vertical.bank}"
+
+
+def _text(value: str | float) -> str:
+    return value if isinstance(value, str) else f"{value!r}".removesuffix(".0")
+
+
+def _lines(gauging: Gauging) -> Iterator[tuple[str, str]]:
+    """Yield what stands around a single gauging, under keys that `read_preface` knows."""
+    position = gauging.site.position
+    if position is not None:
+        yield "latitude", _text(position.lat)
+        yield "longitude", _text(position.lon)
+        if position.accuracy_m is not None:
+            yield "accuracy (m)", _text(position.accuracy_m)
+        if position.label is not None:
+            yield "label", position.label
+    for key, moment in (("started", gauging.started), ("ended", gauging.ended)):
+        if moment is not None:
+            yield key, moment.isoformat()
+    if gauging.meter is not None:
+        yield from _meter_lines(gauging)
+    for member in gauging.crew:
+        role = {"rod": "operator", "recorder": "recorder", "leader": "leader"}
+        yield role.get(member.role or "", "crew"), member.name
+    for stage in gauging.stage:
+        yield "stage", _text(stage.value)
+    if gauging.rule_set is not None:
+        yield "rule set", gauging.rule_set
+    if gauging.remarks is not None:
+        yield "remarks", " ".join(gauging.remarks.split())
+
+
+def _meter_lines(gauging: Gauging) -> Iterator[tuple[str, str]]:
+    meter = gauging.meter
+    assert meter is not None
+    if meter.kind is not None:
+        yield "meter", meter.kind
+    if meter.serial is not None:
+        yield "meter serial", meter.serial
+    if meter.rating:
+        yield (
+            "meter rating",
+            "; ".join(
+                " ".join(_text(n) for n in (p.slope, p.intercept, p.up_to) if n is not None)
+                for p in meter.rating
+            ),
+        )

@@ -1,0 +1,235 @@
+"""`bankside plan` as it is typed: what it prints, and what it refuses."""
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from cyclopts import App
+
+from bankside.cli.plan import plan_command
+from bankside.gauging.faults import InputRefused
+from bankside.gauging.records import Channel, Gauging, PointReading, Units, Vertical
+from bankside.gauging.wire import to_json
+
+Typed = tuple[str, ...]
+Lines = Callable[..., list[str]]
+
+
+def run(*typed: str) -> None:
+    """Run the command as the command line does, errors left to the caller."""
+    app = App(name="bankside")
+    app.command(plan_command, name="plan")
+    app(["plan", *typed], result_action="return_value", exit_on_error=False)
+
+
+@pytest.fixture
+def printed(capsys: pytest.CaptureFixture[str]) -> Lines:
+    """A function that runs the command and returns its lines."""
+
+    def lines(*typed: str) -> list[str]:
+        run(*typed)
+        return [line.rstrip() for line in capsys.readouterr().out.splitlines()]
+
+    return lines
+
+
+@pytest.fixture
+def earlier(tmp_path: Path) -> Path:
+    """An earlier gauging, faster on the right: as a file."""
+
+    def channel(start: float) -> Channel:
+        return Channel(
+            verticals=(
+                Vertical(tape=start, depth=0.0, edge="left"),
+                Vertical(tape=start + 2, depth=1.0, velocity=(PointReading(value=0.5),)),
+                Vertical(tape=start + 6, depth=2.0, velocity=(PointReading(value=1.5),)),
+                Vertical(tape=start + 8, depth=0.0, edge="right"),
+            )
+        )
+
+    units = Units(length="ft", velocity="ft/s")
+    file = tmp_path / "alder.json"
+    file.write_text(to_json(Gauging(units=units, channels=(channel(0),))), encoding="utf-8")
+    two = Gauging(units=units, channels=(channel(0), channel(20)))
+    (tmp_path / "braided.json").write_text(to_json(two), encoding="utf-8")
+    return file
+
+
+def test_a_plan_on_paper(printed: Lines) -> None:
+    """Positions, panel widths and units stand in columns, edges included."""
+    lines = printed("2.0", "5.9", "--verticals", "2", "--minimum-spacing", "0.3")
+
+    assert lines[:9] == [
+        "2 verticals in 3.9 ft: equal spacing",
+        "",
+        "            tape  panel width",
+        "  vertical  (ft)         (ft)",
+        "─────────────────────────────",
+        " left edge   2.0         0.65",
+        "         1   3.3         1.30",
+        "         2   4.6         1.30",
+        "right edge   5.9         0.65",
+    ]
+    assert "Interval before rounding: 1.3 ft" in lines
+    assert "Time in the water: about 3 min, with 1 point of 40 s at each vertical" in lines
+
+
+def test_a_plan_ends_with_a_caution(printed: Lines) -> None:
+    """Who plans for feet and who plans for metres reads the wading rule in the own unit."""
+    feet = " ".join(printed("2.0", "21.7"))
+    metres = " ".join(printed("2.0", "21.7", "--unit", "m"))
+
+    assert "Do not wade where depth (ft) × velocity (ft/s) is 10 or more" in feet
+    assert "Do not wade where depth (m) × velocity (m/s) is 0.93 or more" in metres
+    assert feet.endswith("Local rules and the crew leader decide.")
+
+
+def test_a_target_that_cannot_be_met_is_explained(printed: Lines) -> None:
+    """The remark stands in full, wrapped and not cut."""
+    text = " ".join(line.strip() for line in printed("3.2", "5.6", "--minimum-spacing", "0.3"))
+
+    assert (
+        "- For 25 verticals in 2.4 ft a vertical every 0.092 ft would be needed; "
+        "the minimum spacing 0.3 ft allows 7."
+    ) in text
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        (("0", "30", "--depth", "2.5"), "with 2 points of 40 s"),
+        (("0", "30", "--depth", "2.4"), "with 1 point of 40 s"),
+        (("0", "30", "--depth", "0.9", "--unit", "m"), "with 2 points of 40 s"),
+        (("0", "30", "--depth", "3", "--points", "1"), "with 1 point of 40 s"),
+        (
+            ("0", "30", "--exposure", "60", "--points", "2"),
+            "about 1 h 0 min, with 2 points of 60 s",
+        ),
+    ],
+)
+def test_time_follows_depth_and_points(printed: Lines, typed: Typed, said: str) -> None:
+    """A depth asks for two points from 2.5 ft on; points that are said go before it."""
+    assert any(said in line for line in printed(*typed))
+
+
+def test_tape_steps_follow_the_unit(printed: Lines) -> None:
+    """A tape in feet is read to 0.1, one in metres to 0.05, unless it is said otherwise."""
+
+    def first_tape(*typed: str) -> str:
+        row = next(line for line in printed(*typed) if line.split()[:1] == ["1"])
+        return str(row.split()[1])
+
+    assert first_tape("0", "1.13", "--verticals", "3") == "0.30"
+    assert first_tape("0", "1.13", "--verticals", "3", "--unit", "m") == "0.30"
+    assert first_tape("0", "1.13", "--verticals", "3", "--tape-resolution", "0.01") == "0.28"
+
+
+def test_a_tape_may_begin_on_the_right_bank(capsys: pytest.CaptureFixture[str]) -> None:
+    """RIGHT below LEFT counts down."""
+    run("8.0", "2.0", "--verticals", "2", "--json")
+    plan = json.loads(capsys.readouterr().out)
+
+    assert [station["tape"] for station in plan["stations"]] == [6.0, 4.0]
+    assert [edge["bank"] for edge in plan["edges"]] == ["left", "right"]
+
+
+def test_a_plan_as_json(capsys: pytest.CaptureFixture[str]) -> None:
+    """Tenths stay tenths, and what is not known is not there."""
+    run("3.0", "3.9", "--verticals", "8", "--json")
+    out = capsys.readouterr().out
+    plan = json.loads(out)
+
+    assert plan["format"] == "bankside.plan/1"
+    assert '"tape": 3.3,' in out
+    assert "share_expected" not in out
+    assert sum(part["panel_width"] for part in plan["edges"] + plan["stations"]) == pytest.approx(
+        0.9
+    )
+
+
+def test_equal_shares_of_an_earlier_flow(printed: Lines, earlier: Path) -> None:
+    """An earlier gauging places the verticals and adds a column of shares to expect."""
+    lines = printed("10", "26", "--rule", "equal-flow", "--from", str(earlier), "--verticals", "12")
+    rows = [line.split() for line in lines if line.split()[:1] and line.split()[0].isdigit()]
+    shares = [float(row[3]) for row in rows if len(row) == 4]
+
+    assert "expected" in lines[2]
+    assert len(shares) == 12
+    assert sum(shares) == pytest.approx(100.0, abs=0.6)
+    assert max(shares) < 12.0
+
+
+def test_a_channel_of_an_earlier_gauging(printed: Lines, earlier: Path) -> None:
+    """Of several channels one is named, counted from 1."""
+    braided = str(earlier.with_name("braided.json"))
+
+    with pytest.raises(InputRefused, match=r"braided\.json: the earlier gauging has 2 channels"):
+        run("10", "26", "--from", braided)
+    assert printed("10", "26", "--from", braided, "--from-channel", "2")
+    with pytest.raises(InputRefused, match="has no channel 3; it has 2"):
+        run("10", "26", "--from", braided, "--from-channel", "3")
+    with pytest.raises(InputRefused, match="has no channel 0; it has 2"):
+        run("10", "26", "--from", braided, "--from-channel", "0")
+
+
+@pytest.mark.parametrize(
+    ("typed", "sentences"),
+    [
+        (
+            ("3,2", "abc"),
+            [
+                'LEFT: found "3,2"; a length in ft such as 3.2 would be right',
+                'RIGHT: found "abc"; a length in ft such as 3.2 would be right',
+            ],
+        ),
+        (("1", "nan"), ['RIGHT: found "nan"; a length in ft such as 3.2 would be right']),
+        (("1", "1e3"), ['RIGHT: found "1e3"; a length in ft such as 3.2 would be right']),
+        (
+            ("1", "9", "--unit", "m", "--tape-resolution", ""),
+            ['--tape-resolution: found ""; a length in m such as 3.2 would be right'],
+        ),
+        (("1", "9", "--verticals", "0"), ["verticals must be 1 to 500 in number (got 0)"]),
+        (("1", "9", "--depth", "-1"), ["a depth must be a length of at least 0 (got -1)"]),
+        (
+            ("1", "9", "--exposure", "nan"),
+            ["exposure, moving and crossing must each take 0 to 3600 seconds"],
+        ),
+        (
+            ("1", "9", "--rule", "equal-flow"),
+            ["equal shares of flow need an earlier gauging of the site"],
+        ),
+        (("1", "9", "--from-channel", "1"), ["--from-channel must go with --from"]),
+        (
+            ("1", "9", "--from", "nowhere.json"),
+            ["nowhere.json: cannot be read: No such file or directory"],
+        ),
+    ],
+)
+def test_input_that_cannot_be_planned_with(typed: Typed, sentences: list[str]) -> None:
+    """Every refusal is a sentence that names what was typed."""
+    with pytest.raises(InputRefused) as refused:
+        run(*typed)
+
+    assert str(refused.value).splitlines() == sentences
+
+
+@pytest.mark.parametrize("content", [b"\xff\xfe\x00", b"{", b"[]"])
+def test_a_file_that_holds_no_gauging(tmp_path: Path, content: bytes) -> None:
+    """What cannot be read as a gauging is refused with the name of the file."""
+    file = tmp_path / "odd.json"
+    file.write_bytes(content)
+
+    with pytest.raises(InputRefused, match=r"odd\.json"):
+        run("1", "9", "--from", str(file))
+
+
+def test_an_earlier_gauging_that_cannot_be_computed(tmp_path: Path) -> None:
+    """Faults of the earlier gauging are told with its file and their place in it."""
+    units = Units(length="ft", velocity="ft/s")
+    empty = Gauging(units=units, channels=(Channel(verticals=()),))
+    file = tmp_path / "begun.json"
+    file.write_text(to_json(empty), encoding="utf-8")
+
+    with pytest.raises(InputRefused, match=r"begun\.json, channels\[0\]\.verticals: "):
+        run("1", "9", "--from", str(file))

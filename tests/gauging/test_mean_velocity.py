@@ -1,0 +1,148 @@
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from bankside.gauging.faults import InputRefused
+from bankside.gauging.mean_velocity import mean_velocity
+from bankside.gauging.records import PointReading, RatingPart, Vertical
+
+
+def _of(*points: tuple[float | None, float]) -> tuple[float, str]:
+    readings = tuple(PointReading(value, fraction) for fraction, value in points)
+    mean = mean_velocity(Vertical(1, 1, readings), (), 1.0)
+    return mean.value_ms, mean.velocity_from
+
+
+@pytest.mark.parametrize(
+    ("points", "expected", "method"),
+    [
+        ([(None, 0.7)], 0.7, "measured"),
+        ([(0.6, 0.7)], 0.7, "one point 0.6"),
+        ([(0.5, 0.7)], 0.95 * 0.7, "one point 0.5"),
+        ([(0.2, 0.7)], 0.87 * 0.7, "one point 0.2"),
+        ([(0.0, 0.7)], 0.85 * 0.7, "surface"),
+        ([(0.8, 0.4), (0.2, 0.6)], 0.5, "two points"),
+        ([(0.2, 0.6), (0.6, 0.5), (0.8, 0.2)], (0.6 + 2 * 0.5 + 0.2) / 4, "three points"),
+        (
+            [(0, 1), (0.2, 0.9), (0.6, 0.7), (0.8, 0.5), (1, 0.1)],
+            (1 + 3 * 0.9 + 3 * 0.7 + 2 * 0.5 + 0.1) / 10,
+            "five points",
+        ),
+        (
+            [(0, 1), (0.2, 0.9), (0.4, 0.8), (0.6, 0.7), (0.8, 0.5), (1, 0.1)],
+            (1 + 2 * (0.9 + 0.8 + 0.7 + 0.5) + 0.1) / 10,
+            "six points",
+        ),
+        # 0.3 × 0.8 above, (0.8 + 0.6)/2 × 0.4 between, 0.6 × 0.3 × 6/7 below.
+        ([(0.3, 0.8), (0.7, 0.6)], 0.24 + 0.28 + 0.18 * 6 / 7, "integration"),
+    ],
+)
+def test_the_fractions_choose_the_method(
+    points: list[tuple[float | None, float]], expected: float, method: str
+) -> None:
+    """Each set of points has its method, worked out here by hand, in any order of the points."""
+    for order in (points, points[::-1]):
+        value, name = _of(*order)
+
+        assert value == pytest.approx(expected, rel=1e-14)
+        assert name == method
+
+
+def test_fractions_from_heights_above_the_bed_find_their_method() -> None:
+    """1 - 0.8 is not 0.2 to the last digit and still is the point at 0.2 of the depth."""
+    assert _of((1 - 0.8, 0.6), (1 - 0.2, 0.4)) == (0.5, "two points")
+
+
+@pytest.mark.parametrize("fraction", [0.37, 0.4, 0.8, 1.0])
+def test_another_single_point_gives_no_mean(fraction: float) -> None:
+    """A point from which nobody knows the mean is refused by its fraction."""
+    with pytest.raises(InputRefused, match=rf"\(got {fraction:g}\)"):
+        _of((fraction, 0.4))
+
+
+def test_a_mean_and_points_do_not_mix() -> None:
+    """A mean of the vertical beside points of it would be counted twice."""
+    with pytest.raises(InputRefused, match="got both"):
+        _of((None, 0.4), (0.6, 0.4))
+
+
+def test_repeated_readings_count_as_their_mean() -> None:
+    """Two readings at 0.2 weigh as much as one at 0.8."""
+    value, method = _of((0.2, 0.6), (0.2, 0.8), (0.8, 0.3))
+
+    assert value == pytest.approx((0.7 + 0.3) / 2, rel=1e-15)
+    assert method == "two points"
+
+
+def test_an_angle_takes_the_cosine() -> None:
+    """Only what crosses the section at right angles counts; a coefficient is that cosine."""
+    reading = (PointReading(0.5),)
+
+    by_angle = mean_velocity(Vertical(1, 1, reading, angle=-30), (), 1.0)
+    by_coefficient = mean_velocity(Vertical(1, 1, reading, angle_coefficient=0.8), (), 1.0)
+    assert by_angle.value_ms == pytest.approx(0.5 * math.sqrt(3) / 2, rel=1e-15)
+    assert by_coefficient.value_ms == 0.4
+
+
+RATING = (RatingPart(0.7, 0.01),)
+TWO_PARTS = (RatingPart(0.7, 0.01, up_to=1.0), RatingPart(0.68, 0.03, up_to=3.0))
+
+
+@pytest.mark.parametrize(
+    ("rating", "counts", "expected"),
+    [
+        (RATING, 20, 0.7 * 0.5 + 0.01),
+        (RATING, 0, 0.0),
+        (TWO_PARTS, 20, 0.7 * 0.5 + 0.01),
+        (TWO_PARTS, 40, 0.68 * 1.0 + 0.03),
+        (TWO_PARTS, 160, 0.68 * 4.0 + 0.03),
+    ],
+)
+def test_counts_go_through_the_rating(
+    rating: tuple[RatingPart, ...], counts: float, expected: float
+) -> None:
+    """Revolutions in 40 s become a velocity; a rotor that stands still says 0."""
+    vertical = Vertical(1, 1, (PointReading(fraction=0.6, seconds=40, counts=counts),))
+
+    assert mean_velocity(vertical, rating, 1.0).value_ms == pytest.approx(expected, rel=1e-15)
+
+
+def test_a_called_value_stands_before_its_counts() -> None:
+    """Where the meter showed a velocity, the counts beside it are not used."""
+    vertical = Vertical(1, 1, (PointReading(0.3, 0.6, 40, 20),))
+
+    assert mean_velocity(vertical, RATING, 1.0).value_ms == 0.3
+
+
+@pytest.mark.parametrize(
+    ("vertical", "says"),
+    [
+        (Vertical(1, 1, (PointReading(0.5, 0.0),)), "0.85 of the surface velocity"),
+        (Vertical(1, 1, (PointReading(0.5, 0.5),)), "0.95 of the velocity at half the depth"),
+        (Vertical(1, 1, (PointReading(0.5, 0.2),)), "0.87 of the velocity at 0.2 of the depth"),
+        (Vertical(1, 1, (PointReading(0.5, 0.1), PointReading(0.4, 0.9))), "integral"),
+        (Vertical(1, 1, (PointReading(None, 0.6, 40, 0),)), "did not turn"),
+        (Vertical(1, 1, (PointReading(None, 0.6, 40, 400),)), "faster"),
+    ],
+)
+def test_an_assumption_is_said(vertical: Vertical, says: str) -> None:
+    """Coefficients, a still rotor and the end of a rating are put in a sentence."""
+    [sentence] = mean_velocity(vertical, (RatingPart(0.7, 0.01, up_to=5),), 1.0).assumptions
+
+    assert says in sentence
+    assert "{at}" in sentence
+
+
+@given(
+    st.sampled_from([(None,), (0.6,), (0.0,), (0.2, 0.8), (0.2, 0.6, 0.8), (0.1, 0.45, 0.9)]),
+    st.floats(-3, 3),
+)
+def test_units_scale_the_velocity(fractions: tuple[float | None, ...], value: float) -> None:
+    """A velocity called in feet is that in metres times 0.3048, with its sign, by any method."""
+    vertical = Vertical(1, 1, tuple(PointReading(value, at) for at in fractions))
+    metres = mean_velocity(vertical, (), 1.0).value_ms
+
+    assert mean_velocity(vertical, (), 0.3048).value_ms == pytest.approx(0.3048 * metres, rel=1e-14)
+    assert metres * value >= 0

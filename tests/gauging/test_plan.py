@@ -1,0 +1,481 @@
+"""Laying out verticals: worked by hand, and properties that hold for any edges."""
+
+from collections.abc import Callable
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from bankside.gauging.compute import compute
+from bankside.gauging.faults import InputRefused
+from bankside.gauging.plan import (
+    MOST_VERTICALS,
+    RULES,
+    FlowProfile,
+    Plan,
+    Rule,
+    Timing,
+    flow_profile,
+    plan_verticals,
+    points_for_depth,
+)
+from bankside.gauging.records import Channel, Gauging, PointReading, Site, Units, Vertical
+
+D = Decimal
+EVEN = FlowProfile(across=(0.0, 1.0), flow_per_width=(0.4, 0.4))
+# A thalweg on the right, an eddy along the left bank.
+UNEVEN = FlowProfile(
+    across=(0.0, 0.1, 0.3, 0.6, 0.8, 0.95, 1.0),
+    flow_per_width=(0.0, -0.02, 0.03, 0.2, 0.6, 0.1, 0.0),
+)
+
+
+def planned(
+    left: str,
+    right: str,
+    *,
+    verticals: int = 25,
+    rule: Rule = "equal",
+    resolution: str = "0.1",
+    spacing: str | None = None,
+    earlier: FlowProfile | None = None,
+) -> Plan:
+    """A plan in feet from numbers as they are written."""
+    return plan_verticals(
+        D(left),
+        D(right),
+        unit="ft",
+        resolution=D(resolution),
+        verticals=verticals,
+        rule=rule,
+        minimum_spacing=None if spacing is None else D(spacing),
+        earlier=earlier,
+    )
+
+
+def tapes(plan: Plan) -> list[str]:
+    """The tape positions as they are printed."""
+    return [str(station.tape) for station in plan.stations]
+
+
+def widths(plan: Plan) -> list[str]:
+    """The panel widths as they are printed."""
+    return [f"{station.panel_width.normalize():f}" for station in plan.stations]
+
+
+def test_equal_spacing_takes_the_edges_as_stations() -> None:
+    """Five verticals make six intervals of one foot in six feet."""
+    plan = planned("2.0", "8.0", verticals=5)
+
+    assert tapes(plan) == ["3.0", "4.0", "5.0", "6.0", "7.0"]
+    assert widths(plan) == ["1", "1", "1", "1", "1"]
+    assert [edge.panel_width for edge in plan.edges] == [D("0.5"), D("0.5")]
+    assert plan.interval == 1
+
+
+def test_steps_of_a_tenth_print_as_they_are_read() -> None:
+    """Tenths of a foot stay decimals: 3.3 and not 3.3000000000000003."""
+    plan = planned("3.0", "3.9", verticals=8)
+
+    assert tapes(plan) == ["3.1", "3.2", "3.3", "3.4", "3.5", "3.6", "3.7", "3.8"]
+
+
+def test_a_tape_that_begins_on_the_right_bank_counts_down() -> None:
+    """The plan runs from the left edge to the right edge, whichever has the larger number."""
+    plan = planned("8.0", "2.0", verticals=5)
+
+    assert tapes(plan) == ["7.0", "6.0", "5.0", "4.0", "3.0"]
+    assert [(edge.bank, edge.tape) for edge in plan.edges] == [("left", 8), ("right", 2)]
+
+
+def test_between_two_graduations_the_one_nearer_to_the_left_edge_is_taken() -> None:
+    """The middle of 5 ft on a tape read to whole feet, from either bank."""
+    assert tapes(planned("0", "5", verticals=1, resolution="1")) == ["2"]
+    assert tapes(planned("5", "0", verticals=1, resolution="1")) == ["3"]
+
+
+def test_cell_centres_stand_half_a_cell_off_the_edges() -> None:
+    """Five cells of one metre are read at 0.5 m, 1.5 m and so on."""
+    plan = planned("0", "5", verticals=5, rule="cell-centres", resolution="0.05")
+
+    assert tapes(plan) == ["0.50", "1.50", "2.50", "3.50", "4.50"]
+    assert widths(plan) == ["0.75", "1", "1", "1", "0.75"]
+    assert [edge.panel_width for edge in plan.edges] == [D("0.25"), D("0.25")]
+
+
+def test_the_first_cell_is_skipped_and_the_last_panel_takes_what_is_left() -> None:
+    """In 10.3 ft ten verticals mean intervals of 1 ft from 1.5 ft on, the last panel 0.9 ft."""
+    plan = planned("0", "10.3", verticals=10, rule="skip-first-cell")
+
+    assert tapes(plan) == ["1.5", "2.5", "3.5", "4.5", "5.5", "6.5", "7.5", "8.5", "9.5"]
+    assert widths(plan) == ["1.25", "1", "1", "1", "1", "1", "1", "1", "0.9"]
+    assert plan.interval == 1
+    assert plan.remarks[:2] == (
+        "Whole intervals give 9 verticals; 10 were asked for.",
+        "Nothing is read in the first 1.5 ft from the left edge: common practice where that water "
+        "is too shallow for the meter.",
+    )
+
+
+def test_one_and_a_half_intervals_are_rounded_into_deeper_water() -> None:
+    """Half of 0.3 ft is on no graduation of a tape read to 0.1 ft: 0.45 ft becomes 0.5 ft."""
+    plan = planned("0", "3", verticals=10, rule="skip-first-cell")
+
+    assert tapes(plan)[:3] == ["0.5", "0.8", "1.1"]
+
+
+def test_the_first_cell_cannot_be_skipped_in_a_trickle() -> None:
+    """Without room for one and a half intervals one vertical stands in the middle."""
+    plan = planned("1.0", "1.4", rule="skip-first-cell", spacing="0.3")
+
+    assert tapes(plan) == ["1.2"]
+    assert plan.remarks[0] == (
+        "0.4 ft of water have no room for one and a half intervals of 0.3 ft: a single vertical "
+        "stands in the middle."
+    )
+
+
+def test_even_flow_is_shared_out_as_cell_centres() -> None:
+    """Where every foot carries the same, equal shares are equal cells."""
+    shares = planned("0", "20", verticals=10, rule="equal-flow", earlier=EVEN)
+
+    assert tapes(shares) == tapes(planned("0", "20", verticals=10, rule="cell-centres"))
+
+
+def test_verticals_crowd_where_the_water_was() -> None:
+    """A right half that carried three times the flow per width gets three times the verticals."""
+    step = FlowProfile((0.0, 0.5, 0.5 + 1e-9, 1.0), (0.1, 0.1, 0.3, 0.3))
+    plan = planned("0", "8", verticals=8, rule="equal-flow", resolution="0.01", earlier=step)
+
+    # 2 of 8 verticals share 4 ft on the left, 6 share 4 ft on the right.
+    assert tapes(plan) == ["1.00", "3.00", "4.33", "5.00", "5.67", "6.33", "7.00", "7.67"]
+
+
+def test_middles_in_water_that_grows_evenly() -> None:
+    """Flow that grows in a straight line has its middles where the squares of the place say."""
+    wedge = FlowProfile((0.0, 1.0), (1.0, 3.0))
+    places = wedge.middles_of_equal_shares(4)
+
+    # Cumulated x + x²; total 2; quarters' middles at 0.25, 0.75, 1.25, 1.75.
+    assert [x + x * x for x in places] == pytest.approx([0.25, 0.75, 1.25, 1.75])
+
+
+def test_an_eddy_counts_by_the_amount_of_its_water() -> None:
+    """Water that runs upstream gets as many verticals as the same water running downstream."""
+    turned = FlowProfile(UNEVEN.across, tuple(abs(flow) for flow in UNEVEN.flow_per_width))
+
+    assert UNEVEN.middles_of_equal_shares(20) == turned.middles_of_equal_shares(20)
+
+
+def test_dead_water_keeps_verticals() -> None:
+    """No gap grows beyond three times width / n, though half the width carried nothing."""
+    dead = FlowProfile((0.0, 0.5, 0.6, 1.0), (0.0, 0.0, 1.0, 0.5))
+    plan = planned("0", "30", verticals=20, rule="equal-flow", resolution="0.01", earlier=dead)
+    stands = [D(0), *(station.tape for station in plan.stations), D(30)]
+
+    assert max(b - a for a, b in pairwise(stands)) <= 3 * D(30) / 20 + D("0.01")
+
+
+def test_equal_shares_come_out_nearly_equal() -> None:
+    """On a parabola every inner share lies near a twentieth, and none above the 10 % limit."""
+    across = [i / 40 for i in range(41)]
+    parabola = FlowProfile(tuple(across), tuple(x * (1 - x) for x in across))
+    plan = planned("0", "20", verticals=20, rule="equal-flow", resolution="0.01", earlier=parabola)
+    shares = [station.share_expected or 0.0 for station in plan.stations]
+
+    assert sum(shares) == pytest.approx(100.0)
+    assert all(3.9 < share < 6.0 for share in shares[1:-1])
+
+
+def test_any_rule_tells_the_expected_shares_when_the_flow_is_known() -> None:
+    """Equal spacing in even flow: one vertical, half of the width, half of the flow."""
+    plan = planned("0", "4", verticals=1, earlier=EVEN)
+
+    assert plan.stations[0].share_expected == pytest.approx(50.0)
+    assert planned("0", "4", verticals=1).stations[0].share_expected is None
+
+
+def test_a_share_above_the_limit_is_foretold() -> None:
+    """Equal spacing over an uneven stream says which panel would carry too much."""
+    plan = planned("0", "20", verticals=12, earlier=UNEVEN)
+    largest = max(plan.stations, key=lambda station: station.share_expected or 0.0)
+
+    assert f"the panel at {largest.tape.normalize():f} ft carries" in " ".join(plan.remarks)
+
+
+@pytest.mark.parametrize(
+    ("rule", "needed", "allowed"),
+    [("equal", "0.092", 7), ("cell-centres", "0.096", 8), ("skip-first-cell", "0.096", 7)],
+)
+def test_too_many_verticals_for_the_spacing(rule: Rule, needed: str, allowed: int) -> None:
+    """A target that cannot be met says what it would take and what is possible."""
+    plan = planned("3.2", "5.6", rule=rule, spacing="0.3")
+
+    assert len(plan.stations) == allowed
+    assert plan.remarks[0] == (
+        f"For 25 verticals in 2.4 ft a vertical every {needed} ft would be needed; "
+        f"the minimum spacing 0.3 ft allows {allowed}."
+    )
+
+
+def test_too_many_verticals_for_the_tape() -> None:
+    """Without a minimum spacing the graduations set the limit."""
+    plan = planned("3.2", "4.2")
+
+    assert plan.remarks[0] == (
+        "For 25 verticals in 1 ft a vertical every 0.038 ft would be needed; "
+        "the tape, read to 0.1 ft, allows 9."
+    )
+
+
+@pytest.mark.parametrize(
+    ("spacing", "resolution", "said"),
+    [
+        (None, "0.1", ["0.3 ft (0.09 m) for a small", "0.5 ft (0.15 m) for a large"]),
+        ("0.2", "0.1", []),
+    ],
+)
+def test_crowded_verticals_recall_the_published_minimum(
+    spacing: str | None, resolution: str, said: list[str]
+) -> None:
+    """Whoever sets no minimum hears of the published ones; whoever sets one knows."""
+    plan = planned("0", "4", verticals=15, spacing=spacing, resolution=resolution)
+    text = " ".join(plan.remarks)
+
+    assert all(words in text for words in said)
+    assert bool(said) == ("rotating meter" in text)
+
+
+def test_between_the_two_minima_only_the_large_meter_is_named() -> None:
+    """At 0.4 ft the small meter has room and the large one has not."""
+    text = " ".join(planned("0", "4", verticals=9).remarks)
+
+    assert "0.5 ft" in text
+    assert "small" not in text
+
+
+def test_few_verticals_and_the_ten_percent_limit() -> None:
+    """Nine shares below 10 % cannot make a whole; with ten they may."""
+    nine = planned("0", "20", verticals=9).remarks
+    ten = planned("0", "20", verticals=10).remarks
+
+    assert any(remark.startswith("With fewer than 10 verticals") for remark in nine)
+    assert any(remark.startswith("Equal distances are not equal shares") for remark in ten)
+
+
+def test_time_in_the_water() -> None:
+    """25 verticals of 40 s and 20 s, and 60 s to cross; what is assumed is said."""
+    plan = planned("0", "20")
+
+    assert plan.expected_seconds == 25 * (40 + 20) + 60
+    assert Timing(exposure_seconds=60, points=2, moving_seconds=30).seconds(10) == 10 * 150 + 60
+    assert plan.remarks[-1].endswith("are assumed.")
+
+
+@pytest.mark.parametrize(
+    ("depth", "unit", "points"),
+    [("2.4", "ft", 1), ("2.5", "ft", 2), ("0.76", "m", 1), ("0.77", "m", 2), ("30", "in", 2)],
+)
+def test_points_a_depth_needs(depth: str, unit: str, points: int) -> None:
+    """From 2.5 ft on a vertical is read at two points."""
+    assert points_for_depth(D(depth), unit) == points  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("attempt", "message"),
+    [
+        (lambda: planned("3", "3"), "there must be a graduation of the tape between the edges"),
+        (lambda: planned("3.21", "3.28"), "(got 3.21 ft and 3.28 ft on a tape read to 0.1 ft)"),
+        (lambda: planned("0", "9", verticals=0), "verticals must be 1 to 500 in number (got 0)"),
+        (lambda: planned("0", "9", verticals=MOST_VERTICALS + 1), "(got 501)"),
+        (lambda: planned("0", "9", resolution="0"), "must be above 0"),
+        (lambda: planned("0", "9", spacing="-0.3"), "must be above 0"),
+        (lambda: planned("NaN", "9"), "the left edge must be a length"),
+        (lambda: planned("0", "1e9"), "the right edge must be a length"),
+        (lambda: planned("0", "9", resolution="1e-9"), "the tape's resolution must be a length"),
+        (lambda: planned("0", "9", rule="equal-flow"), "need an earlier gauging of the site"),
+        (lambda: planned("0", "9", rule="by eye"), "the rule must be one of equal, "),  # type: ignore[arg-type]
+        (lambda: Timing(points=0), "1 to 6 points"),
+        (lambda: Timing(exposure_seconds=float("nan")), "0 to 3600 seconds"),
+    ],
+)
+def test_what_makes_no_sense_is_refused(attempt: Callable[[], object], message: str) -> None:
+    """Each refusal says what must hold and what came."""
+    with pytest.raises(InputRefused) as refused:
+        attempt()
+
+    assert message in str(refused.value)
+
+
+def test_no_flow_is_nothing_to_share_out() -> None:
+    """Still water at the earlier visit tells nothing about where to stand."""
+    still = FlowProfile((0.0, 1.0), (0.0, 0.0))
+
+    with pytest.raises(InputRefused, match="found no flow"):
+        planned("0", "9", rule="equal-flow", earlier=still)
+    assert planned("0", "9", earlier=still).stations[0].share_expected is None
+
+
+def earlier_gauging(*, zero_on_right: bool = False, named: bool = True) -> Gauging:
+    """A section of 8 ft, deeper on the right, read on a tape hung from either bank."""
+    rows = [(0.0, 0.0, 0.0), (2.0, 0.5, -0.2), (4.0, 1.0, 1.0), (6.0, 2.0, 1.5), (8.0, 0.0, 0.0)]
+    verticals = [
+        Vertical(
+            tape=20.0 - x if zero_on_right else 12.0 + x,
+            depth=depth,
+            velocity=(PointReading(value=velocity),) if depth else (),
+            edge=("left" if x == 0.0 else "right") if named and not depth else None,
+        )
+        for x, depth, velocity in rows
+    ]
+    return Gauging(
+        units=Units(length="ft", velocity="ft/s"),
+        channels=(Channel(verticals=tuple(verticals)),),
+        site=Site(stream="Alder Fork"),
+        date=date(2026, 7, 14),
+    )
+
+
+@pytest.mark.parametrize("zero_on_right", [False, True])
+def test_an_earlier_gauging_is_seen_from_its_left_edge(zero_on_right: bool) -> None:
+    """The spread of flow is the same whichever bank the tape hung from."""
+    gauging = earlier_gauging(zero_on_right=zero_on_right)
+    profile = flow_profile(gauging, compute(gauging))
+
+    assert profile.across == pytest.approx((0.0, 0.25, 0.5, 0.75, 1.0))
+    expected = [0.0, -0.1, 1.0, 3.0, 0.0]  # ft × ft/s
+    assert profile.flow_per_width == pytest.approx([q * 0.3048**2 for q in expected])
+    assert len(profile.remarks) == 1
+    assert "ran upstream" in profile.remarks[0]
+
+
+def test_an_earlier_gauging_without_banks_says_what_is_assumed() -> None:
+    """Without named edges the tape is taken to begin on the left."""
+    gauging = earlier_gauging(named=False)
+    profile = flow_profile(gauging, compute(gauging))
+
+    assert profile.remarks[0].startswith("The earlier gauging does not say which bank is which")
+
+
+def test_the_profile_carries_the_computed_discharge() -> None:
+    """Summed up over the width, the flow per width is the discharge of the mid-section method."""
+    gauging = earlier_gauging()
+    result = compute(gauging)
+    profile = flow_profile(gauging, result)
+    width = 8 * 0.3048
+    strips = zip(pairwise(profile.across), pairwise(profile.flow_per_width), strict=True)
+
+    discharge = sum((x1 - x0) * width * (q0 + q1) / 2 for (x0, x1), (q0, q1) in strips)
+    assert discharge == pytest.approx(result.discharge_m3s)
+
+
+def test_a_plan_covers_one_channel() -> None:
+    """With several channels one has to be named, and it has to be there."""
+    one = earlier_gauging().channels[0]
+    gauging = Gauging(units=Units(length="ft", velocity="ft/s"), channels=(one, one))
+    result = compute(gauging)
+
+    with pytest.raises(InputRefused, match="has 2 channels; say which one, 1 to 2"):
+        flow_profile(gauging, result)
+    with pytest.raises(InputRefused, match="has no channel 3; it has 2"):
+        flow_profile(gauging, result, channel=2)
+    assert len(flow_profile(gauging, result, channel=1).across) == 5
+
+
+def test_the_profile_does_not_depend_on_the_method() -> None:
+    """The flow at the verticals is the same, however the panels were cut."""
+    gauging = earlier_gauging()
+    mean_section = compute(gauging, method="mean-section")
+
+    assert flow_profile(gauging, mean_section) == flow_profile(gauging, compute(gauging))
+
+
+RESOLUTIONS = st.sampled_from([D("0.01"), D("0.05"), D("0.1"), D("0.5"), D("1"), D("5")])
+
+
+@st.composite
+def requests(draw: st.DrawFn) -> dict[str, object]:
+    """Edges on or off the graduations, either one larger, and all rules."""
+    resolution = draw(RESOLUTIONS)
+    fine = resolution / 4
+    left = draw(st.integers(-200, 4000)) * fine
+    width = draw(st.integers(5, 2000)) * fine
+    spacing = draw(st.none() | st.integers(1, 40).map(lambda quarters: quarters * fine))
+    return {
+        "left": left,
+        "right": left + (width if draw(st.booleans()) else -width),
+        "unit": "cm",
+        "resolution": resolution,
+        "verticals": draw(st.integers(1, 60)),
+        "rule": draw(st.sampled_from(RULES)),
+        "minimum_spacing": spacing,
+        "earlier": draw(st.sampled_from([EVEN, UNEVEN])),
+    }
+
+
+@given(requests())
+def test_panels_add_up_to_the_width_exactly(request_: dict[str, object]) -> None:
+    """No strip of water is left out or counted twice."""
+    plan = plan_verticals(**request_)  # type: ignore[arg-type]
+    panels = [*plan.edges, *plan.stations]
+
+    assert sum(panel.panel_width for panel in panels) == plan.width
+    assert all(panel.panel_width > 0 for panel in panels)
+
+
+@given(requests())
+def test_verticals_can_be_found_on_the_tape_and_kept_apart(request_: dict[str, object]) -> None:
+    """Each stands on a graduation between the edges, in order, and keeps the minimum spacing."""
+    plan = plan_verticals(**request_)  # type: ignore[arg-type]
+    resolution, spacing = request_["resolution"], request_["minimum_spacing"]
+    assert isinstance(resolution, Decimal)
+    least = max(resolution, spacing) if isinstance(spacing, Decimal) else resolution
+    sign = 1 if plan.edges[1].tape > plan.edges[0].tape else -1
+    stands = [sign * station.tape for station in plan.stations]
+
+    assert stands
+    assert all((Fraction(tape) / Fraction(resolution)).denominator == 1 for tape in stands)
+    assert all(b - a >= least for a, b in pairwise(stands))
+    assert sign * plan.edges[0].tape < stands[0]
+    assert stands[-1] < sign * plan.edges[1].tape
+
+
+@given(requests())
+def test_a_mirrored_tape_gives_the_mirrored_plan(request_: dict[str, object]) -> None:
+    """A tape hung from the other bank changes the numbers and not the places."""
+    resolution = request_["resolution"]
+    assert isinstance(resolution, Decimal)
+    total = 5000 * resolution
+    there = plan_verticals(**request_)  # type: ignore[arg-type]
+    edges = {bank: total - request_[bank] for bank in ("left", "right")}  # type: ignore[operator]
+    mirrored = plan_verticals(**{**request_, **edges})  # type: ignore[arg-type]
+
+    assert [total - s.tape for s in mirrored.stations] == [s.tape for s in there.stations]
+    assert [s.panel_width for s in mirrored.stations] == [s.panel_width for s in there.stations]
+    assert mirrored.remarks[-1] == there.remarks[-1]
+
+
+@given(requests())
+def test_a_target_missed_is_a_target_explained(request_: dict[str, object]) -> None:
+    """Another number of verticals than asked for never comes without a word."""
+    plan = plan_verticals(**request_)  # type: ignore[arg-type]
+    assume(len(plan.stations) != request_["verticals"])
+
+    assert any(
+        words in plan.remarks[0] for words in ("would be needed", "were asked for", "no room")
+    )
+
+
+@given(st.integers(2, 60), RESOLUTIONS)
+def test_equal_spacing_is_within_one_graduation_of_even(n: int, resolution: Decimal) -> None:
+    """Rounding to the tape moves each vertical by half a graduation at most."""
+    width = 1000 * resolution
+    plan = plan_verticals(D(0), width, unit="m", resolution=resolution, verticals=n)
+
+    for k, station in enumerate(plan.stations, start=1):
+        off = Fraction(station.tape) - Fraction(width) * k / (n + 1)
+        assert abs(off) <= Fraction(resolution) / 2

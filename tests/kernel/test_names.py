@@ -1,0 +1,81 @@
+import ast
+import inspect
+from types import ModuleType
+
+import pytest
+
+from .compiled import modules
+
+PUBLIC = {
+    "discharge": [
+        "last_distance_discharge",
+        "mean_gauge_height_by_discharge",
+        "mean_gauge_height_by_time",
+        "mean_section_discharge",
+        "mean_section_panel",
+        "mid_section_discharge",
+        "mid_section_discharge_full_end",
+        "mid_section_discharge_triangular",
+        "next_distance_discharge",
+    ],
+    "edge": [
+        "WALL_DISTANCE",
+        "WALL_RATIO",
+        "edge_velocity_power_law",
+        "wall_ratio",
+        "wall_velocity",
+    ],
+    "meter": [
+        "revolutions_per_second",
+        "velocity_from_rating",
+        "velocity_from_two_part_rating",
+    ],
+    "section": [
+        "STANDARD_GRAVITY",
+        "froude_number",
+        "hydraulic_radius",
+        "mean_depth",
+        "panel_width",
+        "panel_width_full_end",
+        "panel_width_triangular",
+        "section_area",
+        "trapezoid_area",
+        "water_width",
+        "wetted_perimeter",
+    ],
+    "vertical": [
+        "normal_velocity",
+        "velocity_by_integration",
+        "velocity_five_point",
+        "velocity_from_surface",
+        "velocity_half_depth",
+        "velocity_one_point",
+        "velocity_six_point",
+        "velocity_three_point",
+        "velocity_two_point",
+        "velocity_two_tenths",
+    ],
+}
+
+# Each of these gives other digits from one Python or one runtime to the next.
+UNSTABLE = {"sum", "fsum", "hypot"}
+
+
+def test_the_public_names_of_the_kernel() -> None:
+    """A name is added to or taken from the kernel on purpose, never by the way."""
+    names = {module.__name__.rsplit(".", 1)[1]: module.__all__ for module in modules()}
+
+    assert names == PUBLIC
+    assert all(listed == sorted(listed) for listed in names.values())
+
+
+@pytest.mark.parametrize("module", modules(), ids=lambda module: module.__name__)
+def test_the_kernel_is_plain(module: ModuleType) -> None:
+    """No decorator, power operator or unstable sum: the source means the same everywhere."""
+    tree = ast.parse(inspect.getsource(module))
+    nodes = list(ast.walk(tree))
+
+    assert not any(n.decorator_list for n in nodes if isinstance(n, ast.FunctionDef))
+    assert not any(isinstance(n, ast.Pow) for n in nodes)
+    called = {getattr(n, "id", getattr(n, "attr", None)) for n in nodes}
+    assert called.isdisjoint(UNSTABLE)
