@@ -20,6 +20,7 @@ PARTS: dict[str, set[str]] = {
     "gauging": {"kernel"},
     "sheets": {"gauging", "kernel"},
     "cli": {"sheets", "gauging", "kernel"},
+    "__main__": {"cli"},
 }
 # Parts that a telephone carries may import these and no more from outside the package.
 OUTSIDE: dict[str, frozenset[str]] = {
@@ -107,7 +108,7 @@ def test_every_part_has_its_place_in_the_order() -> None:
     """A part that is added says at once what it may import; one that goes leaves no entry."""
     folders = {path.parent.name for path in PACKAGE.glob("*/__init__.py")}
 
-    assert set(PARTS) == folders
+    assert set(PARTS) - {"__main__"} == folders
 
 
 def test_no_heavy_module_is_a_run_time_dependency() -> None:

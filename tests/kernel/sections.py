@@ -50,3 +50,7 @@ def sections(
     depth = draw(st.lists(depths, min_size=count, max_size=count))
     velocity = draw(st.lists(velocities, min_size=count, max_size=count))
     return Section(tape, depth, velocity)
+
+
+# Sections in which no water runs back.
+forward = sections(velocities=sixteenths(0, 3))

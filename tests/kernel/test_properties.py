@@ -4,7 +4,6 @@ from collections.abc import Callable
 
 import pytest
 from hypothesis import given
-from hypothesis import strategies as st
 
 from bankside.kernel.discharge import (
     last_distance_discharge,
@@ -20,7 +19,7 @@ from bankside.kernel.section import (
     wetted_perimeter,
 )
 
-from .sections import Section, sections, sixteenths
+from .sections import Section, forward, sections, sixteenths
 
 FOOT = 0.3048
 ROUNDING = 1e-12
@@ -36,9 +35,6 @@ TOTALS = [
 METHODS = [mean_section_discharge, mid_section_discharge]
 
 Total = Callable[[list[float], list[float], list[float]], float]
-
-forward = sections(velocities=sixteenths(0, 3))
-wet = st.floats(0.01, 3.0)
 
 
 def _mirrored(section: Section) -> Section:

@@ -1,7 +1,7 @@
 """The published examples, and what it means to agree with a printed figure."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from decimal import Decimal
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -26,6 +26,16 @@ def agrees(value: float | Decimal, printed: str) -> bool:
     exponent = figure.as_tuple().exponent
     assert isinstance(exponent, int)
     return abs(Decimal(value) - figure) <= Decimal(5).scaleb(exponent - 1)
+
+
+def all_agree(values: list[float], printed: list[str]) -> bool:
+    """Whether every value of a column is the figure printed for it."""
+    return all(agrees(*pair) for pair in zip(values, printed, strict=True))
+
+
+def panels(section: Section, width: Callable[[int], float]) -> list[float]:
+    """The discharge of every vertical, by a rule for the width of its panel."""
+    return [width(i) * section.depth[i] * section.velocity[i] for i in range(len(section.tape))]
 
 
 def floats(values: Iterable[float | str]) -> list[float]:

@@ -1,7 +1,6 @@
 """Worked examples of discharge: each test names the end rule that its document follows."""
 
 import math
-from collections.abc import Callable
 from fractions import Fraction
 
 import pytest
@@ -23,22 +22,15 @@ from .examples import (
     EXAMPLES,
     Section,
     agrees,
+    all_agree,
     feet_meter_table,
     floats,
     meter_tutorial,
+    panels,
     raghunath_6_1,
     subramanya_4_1,
     two_point_section,
 )
-
-
-def _panels(section: Section, width: Callable[[int], float]) -> list[float]:
-    return [width(i) * section.depth[i] * section.velocity[i] for i in range(len(section.tape))]
-
-
-def _all_agree(values: list[float], printed: list[str]) -> bool:
-    return all(agrees(*pair) for pair in zip(values, printed, strict=True))
-
 
 # ---- Tutorial 4, question 1: data read, answer printed
 
@@ -59,8 +51,8 @@ def test_two_point_tutorial_by_the_other_rules() -> None:
 
     assert agrees(mid_section_discharge(*section), derived["half_width"])
     assert agrees(mean_section_discharge(*section), derived["mean_section"])
-    half = _panels(section, lambda i: panel_width(tape, i))
-    triangular = _panels(section, lambda i: panel_width_triangular(tape, depth, i))
+    half = panels(section, lambda i: panel_width(tape, i))
+    triangular = panels(section, lambda i: panel_width_triangular(tape, depth, i))
     assert half == pytest.approx(floats(derived["panels_half_width"]), rel=1e-12)
     assert triangular == pytest.approx(floats(derived["panels_triangular"]), rel=1e-12)
 
@@ -142,10 +134,10 @@ def test_subramanya_by_the_other_rules() -> None:
     """DERIVED, not published: velocities, panels, half-width and mean-section totals."""
     tape, depth, velocity = section = subramanya_4_1()
     derived = EXAMPLES["subramanya_4_1"]["derived"]
-    panels = _panels(section, lambda i: panel_width_triangular(tape, depth, i))
+    by_panel = panels(section, lambda i: panel_width_triangular(tape, depth, i))
 
     assert velocity == pytest.approx(floats(derived["velocity"]), rel=1e-12)
-    assert panels == pytest.approx(floats(derived["panels_triangular"]), rel=1e-12)
+    assert by_panel == pytest.approx(floats(derived["panels_triangular"]), rel=1e-12)
     assert mid_section_discharge(*section) == pytest.approx(float(derived["half_width"]), rel=1e-12)
     assert mean_section_discharge(*section) == pytest.approx(
         float(derived["mean_section"]), rel=1e-12
@@ -161,8 +153,8 @@ def test_raghunath_strips_add_up() -> None:
     derived = EXAMPLES["raghunath_6_1"]["derived"]
 
     assert velocity == pytest.approx(floats(derived["velocity"]), abs=5e-7)
-    assert _all_agree(
-        _panels(section, lambda i: panel_width_full_end(tape, i)), derived["panels_full_end"]
+    assert all_agree(
+        panels(section, lambda i: panel_width_full_end(tape, i)), derived["panels_full_end"]
     )
     assert agrees(mid_section_discharge_full_end(*section), derived["full_end"])
 

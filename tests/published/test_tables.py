@@ -1,7 +1,5 @@
 """Published tables of verticals whose total was not printed or not seen."""
 
-from collections.abc import Callable
-
 import pytest
 
 from bankside.kernel.discharge import (
@@ -21,20 +19,14 @@ from .examples import (
     EXAMPLES,
     Section,
     agrees,
+    all_agree,
     feet_meter_table,
     floats,
     metered,
     of_points,
+    panels,
     two_point_section,
 )
-
-
-def _panels(section: Section, width: Callable[[int], float]) -> list[float]:
-    return [width(i) * section.depth[i] * section.velocity[i] for i in range(len(section.tape))]
-
-
-def _all_agree(values: list[float], printed: list[str]) -> bool:
-    return all(agrees(*pair) for pair in zip(values, printed, strict=True))
 
 
 def test_gate_question() -> None:
@@ -45,7 +37,7 @@ def test_gate_question() -> None:
     tape = [read["width"] * i for i in range(len(depth))]
     section = Section(tape, depth, [of_points(points) for points in read["points"]])
 
-    assert _panels(section, lambda i: panel_width_full_end(tape, i)) == pytest.approx(
+    assert panels(section, lambda i: panel_width_full_end(tape, i)) == pytest.approx(
         floats(derived["panels"]), rel=1e-12
     )
     total = mid_section_discharge_full_end(*section)
@@ -58,7 +50,7 @@ def test_two_point_lecture_prints_its_mean_velocities() -> None:
     example = EXAMPLES["two_point_lecture"]
     pairs = zip(example["read"]["v02"], example["read"]["v08"], strict=True)
 
-    assert _all_agree([velocity_two_point(*pair) for pair in pairs], example["printed"]["velocity"])
+    assert all_agree([velocity_two_point(*pair) for pair in pairs], example["printed"]["velocity"])
 
 
 @pytest.mark.parametrize(
@@ -83,17 +75,17 @@ def test_college_lab_in_feet() -> None:
     read, derived = example["read"], example["derived"]
     tape = [float(i) for i in range(11)]
     section = Section(tape, read["depth"], read["velocity"])
-    panels = _panels(section, lambda i: panel_width(tape, i))
+    by_panel = panels(section, lambda i: panel_width(tape, i))
     total = mid_section_discharge(*section)
     area = section_area(tape, read["depth"])
 
     assert [panel_width(tape, i) for i in range(11)] == read["width"]
-    assert panels == pytest.approx(floats(derived["panels"]), rel=1e-12)
+    assert by_panel == pytest.approx(floats(derived["panels"]), rel=1e-12)
     assert agrees(total, derived["discharge"])
     assert agrees(area, derived["area"])
     assert agrees(total / area, derived["mean_velocity"])
-    assert agrees(100 * max(panels) / total, derived["largest_share_percent"])
-    assert sum(panel > total / 10 for panel in panels) == 5
+    assert agrees(100 * max(by_panel) / total, derived["largest_share_percent"])
+    assert sum(panel > total / 10 for panel in by_panel) == 5
 
 
 def test_college_lab_introduction() -> None:
@@ -130,12 +122,12 @@ def test_metric_meter_table_row_by_row(i: int) -> None:
     tape, depth, velocity = section = _metric_table()
     pairs = row["counts_and_seconds"]
 
-    assert _all_agree([counts / seconds for counts, seconds in pairs], printed["rps"])
-    assert _all_agree([metered(example["read"], *pair) for pair in pairs], printed["points"])
+    assert all_agree([counts / seconds for counts, seconds in pairs], printed["rps"])
+    assert all_agree([metered(example["read"], *pair) for pair in pairs], printed["points"])
     assert agrees(velocity[i], printed["velocity"])
     assert agrees(panel_width(tape, i), printed["width"])
     assert agrees(panel_width(tape, i) * depth[i], printed["area"])
-    discharge = _panels(section, lambda j: panel_width(tape, j))[i]
+    discharge = panels(section, lambda j: panel_width(tape, j))[i]
     assert agrees(discharge, printed["discharge"])
     assert agrees(discharge, example["derived"]["discharge"][i])
 

@@ -17,6 +17,7 @@ from bankside.cli.results import as_document
 from bankside.cli.summary import render_rows, render_summary
 from bankside.gauging.compute import EdgeRule, Method
 from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.reconcile_words import explain
 from bankside.sheets.answers import save_answers
 
 __all__ = ["compute_command", "refuse_unless_all_computed"]
@@ -70,7 +71,7 @@ def compute_command(
     if each or len(computed) <= _FEW:
         for number, one in enumerate(computed):
             render_lines(console, ["", "-" * 60, ""] if number else [])
-            filed = () if one.filed is None else ("", *one.filed.sentences)
+            filed = () if one.filed is None else explain(one.filed, one.result)
             render_result(console, one.gauging, one.result, (*one.item.notes, *filed))
     if len(computed) > 1:
         render_summary(console, computed)

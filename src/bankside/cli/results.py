@@ -8,6 +8,7 @@ from typing import Any
 import attrs
 
 from bankside.cli.inputs import Computed, Source
+from bankside.gauging.reconcile_words import explain
 
 __all__ = ["as_document"]
 
@@ -76,7 +77,7 @@ def _gauging(computed: Computed) -> dict[str, Any]:
             "difference_percent": filed.difference_percent,
             "widths": list(filed.widths),
             "panels": [attrs.asdict(panel) for panel in filed.panels],
-            "sentences": list(filed.sentences),
+            "sentences": list(explain(filed, result)),
         },
         "rows": computed.item.counts,
         "rows_not_used": [

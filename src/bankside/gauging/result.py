@@ -64,8 +64,9 @@ class Result:
 
     Totals are over all channels. `mean_velocity_ms`, `mean_depth_m` and `hydraulic_radius_m` are
     None where there is no water to take them over. `edge_rule` is None for the mean-section
-    method, which needs none. `verticals` are in the order of the tape. `method_version` changes whenever equal records give other figures.
-    `notes` are plain sentences, one for every assumption made.
+    method, which needs none. `method_version` changes whenever equal records give other figures.
+    `verticals` are by channel and tape, whatever the panels. `notes` are plain sentences, one for
+    every assumption made.
     """
 
     method: str

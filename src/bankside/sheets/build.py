@@ -200,6 +200,7 @@ def _filed(
     table = group.tables[0]
     column = table.column("total") or table.column("discharge")
     unit = column.unit.name if column is not None and column.unit is not None else None
+    unit = as_label(group.preface.first("total_unit")) or unit
     if unit not in get_args(DischargeUnit):
         unit = None
     found = [row.total for row in group.rows if row.total is not None]

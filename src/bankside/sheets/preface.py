@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator, Sequence
 import attrs
 
 from bankside.sheets.grid import CellValue, Grid
-from bankside.sheets.values import as_label, is_empty, looks_numeric
+from bankside.sheets.values import as_label, is_empty
 from bankside.sheets.words import parse_unit
 
 __all__ = ["KEYS", "Preface", "join_prefaces", "read_preface"]
@@ -79,7 +79,7 @@ class Preface:
 
     def values(self, key: str) -> tuple[CellValue, ...]:
         """Return all values given for a key."""
-        return tuple(value for name, value, _ in self.pairs if name == key)
+        return tuple(value for name, value, _ in self.pairs if name == key and not is_empty(value))
 
     def first(self, key: str) -> CellValue:
         """Return the first value given for a key, None when there is none."""
@@ -87,7 +87,7 @@ class Preface:
 
     def units(self) -> Iterator[str]:
         """Yield every unit named by "units" lines ("ft, ft/s" yields both)."""
-        for value in self.values("units"):
+        for value in (*self.values("units"), *self.values("rating_unit")):
             text = as_label(value) or ""
             whole = parse_unit(text)
             for part in [text] if whole else re.split(r"[,;]| and ", text):
@@ -121,42 +121,40 @@ def join_prefaces(prefaces: Iterable[Preface]) -> Preface:
 
 
 def _pairs_in(grid: Grid, cells: Sequence[CellValue]) -> Iterator[tuple[str, CellValue]]:
-    """Yield the (key, value) pairs in one row; none when the row is not made of them."""
-    first = cells[0]
-    if isinstance(first, str) and (first.startswith("#") or _has_colon(first)):
-        glue = (grid.separator or ",").strip() or " "
-        line = f"{glue} ".join(as_label(value) or "" for value in cells).lstrip("# ")
-        key, colon, value = line.partition(":")
-        name = _KEY.get(_key_text(key))
-        if colon and name is not None and value.strip() and len(cells) == 1:
-            yield name, value.strip()
+    """Yield the (key, value) pairs in one row; none when the row is not made of them.
+
+    A value reaches up to the next key; a key without a value (an empty form) yields None. The
+    unit of a rating or a total, written behind the key or the figure, is yielded as well.
+    """
+    glue = f"{(grid.separator or ',').strip()} "
+    if isinstance(cells[0], str) and cells[0].startswith("#"):
+        cells = [glue.join(as_label(value) or "" for value in cells).lstrip("# ")]
+    found: list[tuple[str, str, list[CellValue]]] = []
+    for cell in cells:
+        key, colon, inline = str(cell).partition(":") if isinstance(cell, str) else ("", "", "")
+        name = _KEY.get(_key_text(key)) if colon or not found or len(found[-1][2]) == 1 else None
+        if name is not None:
+            found.append((name, key, [inline.strip()] if inline.strip() else []))
+        elif found:
+            found[-1][2].append(cell)
+        else:
             return
-        if colon and name is not None and value.strip() and first.startswith("#"):
-            yield name, value.strip()
-            return
-    position = 0
-    found: list[tuple[str, CellValue]] = []
-    while position < len(cells):
-        cell = cells[position]
-        if isinstance(cell, str) and not looks_numeric(cell):
-            key, _, inline = cell.partition(":")
-            name = _KEY.get(_key_text(key))
-            if name is not None and inline.strip():
-                found.append((name, inline.strip()))
-                position += 1
-                continue
-            if name is not None and position + 1 < len(cells):
-                beside = cells[position + 1]
-                if not is_empty(beside):
-                    found.append((name, beside))
-                position += 2
-                continue
-        return
-    yield from found
+    for name, key, values in found:
+        whole = glue.join(as_label(value) or "" for value in values)
+        yield name, values[0] if len(values) == 1 else whole or None
+        unit = _unit_beside(key, whole) if name in ("rating", "total") else None
+        if unit is not None:
+            yield f"{name}_unit", unit
 
 
-def _has_colon(text: str) -> bool:
-    return ":" in text and _KEY.get(_key_text(text.partition(":")[0])) is not None
+def _unit_beside(key: str, value: str) -> str | None:
+    """Return the unit in brackets behind a key ("Total (m3/s)") or behind a figure, or None."""
+    bracketed = re.search(r"[(\[](.*?)[)\]]", key)
+    for text in ([bracketed[1]] if bracketed else []) + [value.partition(" ")[2]]:
+        unit = parse_unit(text)
+        if unit is not None:
+            return unit.name
+    return None
 
 
 def _key_text(text: str) -> str:

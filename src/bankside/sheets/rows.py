@@ -69,6 +69,8 @@ def read_rows(table: Table, how: Reading) -> TableRows:
             total = _total_on(table, index, how)
             if total is not None:
                 totals.append((total, index))
+            else:
+                remarks.append(index)
     return TableRows(
         tuple(rows), tuple(fates), read_preface(table.grid, remarks), tuple(totals), tuple(faults)
     )

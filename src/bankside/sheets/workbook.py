@@ -43,6 +43,7 @@ _RATIO_COUNTS_FROM = 1024 * 1024
 _MAX_ENTRIES = 10_000
 _MAX_TEXT = 256 * 1024 * 1024
 _CHUNK = 1024 * 1024
+_LAST_ROW = 1_048_576
 
 _SAVE_AS = "the table saved as XLSX or CSV would be right"
 _PASSWORD = "found a workbook protected by a password; one saved without it would be right"
@@ -621,7 +622,6 @@ def _repeat(attributes: Mapping[str, str], local: str) -> int:
 
 # XLS: streams inside OLE2, records (BIFF) inside a stream
 
-_LAST_ROW = 1_048_576
 _END_OF_CHAIN = 0xFFFFFFFA  # this and above: no further sector
 _ERROR_CODES = {
     0x00: "#NULL!",
@@ -635,6 +635,7 @@ _ERROR_CODES = {
 _BOF, _EOF, _BOUNDSHEET, _FILEPASS, _DIMENSIONS = 0x0809, 0x000A, 0x0085, 0x002F, 0x0200
 _FORMULA, _BOOL_OR_ERROR, _SEVERAL_NUMBERS = 0x0006, 0x0205, 0x00BD
 _ONE_VALUE = frozenset({0x0203, 0x0204, 0x00D6, 0x00FD, 0x027E, _FORMULA, _BOOL_OR_ERROR})
+_LAST_OLD_ROW = 65_536
 _NO_RESULT = 3
 _RESULT_IS_ERROR = 2
 
@@ -743,7 +744,7 @@ def _xls_marks(stream: bytes) -> list[_Marks]:
 
 
 def _records_from(stream: bytes, offset: int) -> Iterator[tuple[int, bytes]]:
-    """Yield the records of one part of the workbook stream, without those of charts inside it."""
+    """Yield the records of one part of the workbook stream; of charts inside it only extents."""
     depth = 0
     while True:
         if offset + 4 > len(stream):
@@ -755,18 +756,26 @@ def _records_from(stream: bytes, offset: int) -> Iterator[tuple[int, bytes]]:
             depth += 1
         elif kind == _EOF:
             depth -= 1
-        elif depth == 1:
+        elif depth == 1 or kind == _DIMENSIONS:
             yield kind, payload
         if depth < 1:
             return
 
 
+def _check_claim(payload: bytes) -> None:
+    """Refuse an impossible extent: memory is set aside for it before any cell is read."""
+    layout = "<IIHH" if len(payload) == 14 else "<HHHH"
+    first_row, end_row, _, end_col = struct.unpack_from(layout, payload)
+    backwards = end_row > 0 and end_col > 0 and first_row >= end_row
+    if backwards or first_row > _LAST_OLD_ROW or end_row > _LAST_OLD_ROW or end_col > 256:
+        raise _Damaged("a sheet claims more cells than there can be")
+
+
 def _note_record(marks: _Marks, kind: int, payload: bytes) -> int | None:
     """Note what one record says; return what kind of result a formula keeps, None for others."""
-    if kind == _DIMENSIONS and len(payload) >= 14:
-        _, last_row, _, last_col = struct.unpack_from("<IIHH", payload)
-        if last_row > 65_536 or last_col > 256:
-            raise _Damaged("a sheet claims more cells than there can be")
+    if kind == _DIMENSIONS:
+        _check_claim(payload)
+        return None
     if kind == _SEVERAL_NUMBERS:
         row, last_col = struct.unpack_from("<H", payload)[0], struct.unpack("<H", payload[-2:])[0]
         marks.reach(row, last_col)
