@@ -108,6 +108,9 @@ def test_a_panel_between_verticals_says_between_which() -> None:
     assert result.edge_rule is None
     assert (panel.tape, panel.tape_to, panel.vertical) == (0, 1.5, 0)
     assert panel.velocity_from == "edge and two points"
+    second = result.panels[1]
+    assert (second.width_m, second.depth_m, second.velocity_ms) == (1.5, 1.9, 0.625)
+    assert second.area_m2 == pytest.approx(1.5 * 1.9)
 
 
 def test_a_sounding_gets_the_velocity_between() -> None:

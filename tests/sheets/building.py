@@ -12,6 +12,7 @@ import xlwt
 
 from bankside.gauging.compute import compute
 from bankside.gauging.reconcile import Reconciliation, reconcile
+from bankside.gauging.reconcile_words import explain
 from bankside.gauging.records import Gauging
 from bankside.sheets.answers import Answers
 from bankside.sheets.read import SheetGauging, SheetReading, read_sheets
@@ -168,6 +169,11 @@ def explained(item: SheetGauging) -> Reconciliation:
     found = reconcile(gauging, compute(gauging))
     assert found is not None
     return found
+
+
+def told(item: SheetGauging) -> tuple[str, ...]:
+    """The sentences that explain the filed total of a gauging that was read."""
+    return explain(explained(item), compute(gauging_of(item)))
 
 
 def reasons(reading: SheetReading) -> dict[int, str]:

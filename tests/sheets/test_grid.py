@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 
 from bankside.gauging.faults import InputRefused
-from bankside.sheets import grid as grid_module
-from bankside.sheets.grid import Grid, cell, column_letter, error_literal, padded_rows, read_grids
+from bankside.sheets.files import grid as grid_module
+from bankside.sheets.files.grid import Grid, cell, column_letter, error_literal, padded_rows
+from bankside.sheets.files.reading import read_grids
 
 TABLE = b"tape,depth,velocity\n0.4,0.35,0.41\n0.8,0.37,0.44\n"
 

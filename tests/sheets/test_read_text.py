@@ -56,7 +56,7 @@ def test_files_with_a_byte_order_mark_or_two_bytes_a_sign(
 
 def test_an_office_abroad_writes_latin_letters(tmp_path: Path) -> None:
     """German and French heads in Latin-1, semicolons and decimal commas are one sheet."""
-    q = [Q.replace(".", ",") for Q in ("0", "67.2", "171", "132", "21.6", "0")]
+    q = [figure.replace(".", ",") for figure in ("0", "67.2", "171", "132", "21.6", "0")]
     rows = [
         (*(value.replace(".", ",") for value in station), product)
         for station, product in zip(SECTION, q, strict=True)

@@ -9,9 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bankside.gauging.faults import InputRefused
-from bankside.sheets import grid as grid_module
-from bankside.sheets.grid import CellValue, Grid
-from bankside.sheets.text import SEPARATOR_NAMES, read_text
+from bankside.sheets.files import grid as grid_module
+from bankside.sheets.files.grid import CellValue, Grid
+from bankside.sheets.files.separators import SEPARATOR_NAMES
+from bankside.sheets.files.text import read_text
 
 ROWS = (("tape", "depth", "velocity"), ("0.4", "0.35", "0.41"), ("0.8", "0.37", "0.44"))
 
@@ -289,6 +290,12 @@ def test_an_unclosed_quotation_mark_swallows_no_rows() -> None:
     said = _sentences('a,b,c\n1,"weedy,2\n3,4,5\n6,"slow",7\n')
 
     assert said.startswith("flow.csv, row 2: found text after a closing quotation mark")
+
+
+def test_a_line_inside_quotation_marks_is_no_comment() -> None:
+    """A number sign at the start of a line says nothing while a cell is open."""
+    assert _read('a,b\n"x\n# y",1\n').rows[1] == ("x\n# y", "1")
+    assert _read('"\n#",""\n', ",").rows == (("#",),)
 
 
 def test_a_mark_for_inches_inside_a_cell_is_text() -> None:

@@ -18,10 +18,11 @@ import xlsxwriter
 import xlwt
 
 from bankside.gauging.faults import InputRefused
-from bankside.sheets import grid as grid_module
-from bankside.sheets import workbook as workbook_module
-from bankside.sheets.grid import Grid, read_grids
-from bankside.sheets.workbook import read_ole2, read_zip
+from bankside.sheets.files import grid as grid_module
+from bankside.sheets.files import sheet_marks, zip_guard
+from bankside.sheets.files.grid import Grid
+from bankside.sheets.files.reading import read_grids
+from bankside.sheets.files.workbook import read_ole2, read_zip
 
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 SHEET = "xl/worksheets/sheet1.xml"
@@ -469,7 +470,7 @@ def test_what_unpacks_beyond_measure_is_refused(monkeypatch: pytest.MonkeyPatch)
     bomb = _repacked(_xlsx(_three_by_two), {"xl/theme/theme1.xml": blanks})
     assert "unpacks to far more" in _sentence(bomb)
 
-    monkeypatch.setattr(workbook_module, "_MAX_UNPACKED_BYTES", 1000)
+    monkeypatch.setattr(zip_guard, "_MAX_UNPACKED_BYTES", 1000)
     assert "unpacks to far more" in _sentence(_xlsx(_three_by_two))
 
 
@@ -513,7 +514,7 @@ def test_pictures_and_other_parts_are_never_unpacked(monkeypatch: pytest.MonkeyP
 
 def test_an_archive_of_very_many_parts_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     """Tens of thousands of parts are no workbook of gaugings."""
-    monkeypatch.setattr(workbook_module, "_MAX_ENTRIES", 3)
+    monkeypatch.setattr(zip_guard, "_MAX_ENTRIES", 3)
 
     assert "more than 3 parts" in _sentence(_xlsx(_three_by_two))
 
@@ -603,7 +604,7 @@ def test_all_sheets_together_are_limited(monkeypatch: pytest.MonkeyPatch) -> Non
 
 def test_a_long_text_repeated_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     """One long text to which many cells refer would be copied for each of them."""
-    monkeypatch.setattr(workbook_module, "_MAX_TEXT", 1000)
+    monkeypatch.setattr(sheet_marks, "_MAX_TEXT", 1000)
 
     def write(sheet: Any) -> None:
         for row in range(11):

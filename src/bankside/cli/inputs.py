@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Annotated, Literal, get_args
@@ -16,6 +17,7 @@ from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
 from bankside.gauging.wire import several_from_json
 from bankside.sheets.answers import COLUMN_NAMES, UNIT_NAMES, Answers, load_answers
+from bankside.sheets.build import Places
 from bankside.sheets.read import count_fates, read_sheets
 from bankside.sheets.row import RowFate
 
@@ -120,6 +122,7 @@ class Item:
     notes: tuple[str, ...] = ()
     faults: tuple[Fault, ...] = ()
     reason: str | None = None
+    places: Places = attrs.field(factory=dict)
 
     @property
     def counts(self) -> dict[str, int]:
@@ -174,7 +177,10 @@ def _load(path: Path, answers: Answers) -> Source:
     read = read_sheets(path, answers)
     return Source(
         read.file,
-        tuple(Item(g.label, g.gauging, g.rows, g.notes, g.faults, g.reason) for g in read.gaugings),
+        tuple(
+            Item(g.label, g.gauging, g.rows, g.notes, g.faults, g.reason, g.places)
+            for g in read.gaugings
+        ),
         read.counts(),
         read.notes,
     )
@@ -252,8 +258,11 @@ def _recounted(source: Source, items: tuple[Item, ...]) -> Source:
 
 
 def _placed(fault: Fault, source: Source, item: Item) -> Fault:
-    """Return a fault of a record with the file, and the row where its sheet has it."""
-    used = [f for f in item.rows if f.fate == "used"]
-    first = used[0] if used else None
+    """Return a fault of a record with the file, and with the row where a sheet holds its part."""
     named = attrs.evolve(fault, file=source.file)
-    return named if first is None or first.sheet is None else attrs.evolve(named, sheet=first.sheet)
+    if not item.places:
+        return named
+    found = re.match(r"channels\[(\d+)\](?:\.verticals\[(\d+)\])?", fault.path or "")
+    key = (int(found[1]), int(found[2] or 0)) if found is not None else (0, 0)
+    sheet, row = item.places.get(key, next(iter(item.places.values())))
+    return attrs.evolve(named, sheet=sheet, row=row, path=None)

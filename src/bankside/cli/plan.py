@@ -1,48 +1,52 @@
 """`bankside plan`: where to stand, from the two edges of water."""
 
+from __future__ import annotations
+
 import json
-import math
 import re
+from collections.abc import Sequence
 from decimal import Decimal
 from pathlib import Path
-from typing import Annotated, Any, Final, Literal
+from typing import Annotated, Final, Literal
 
 import attrs
-from cyclopts import Parameter
+from cyclopts import Parameter, Token
 from rich.console import Console
-from rich.table import Table
 
-from bankside.cli.render import plain_table, render_lines, render_points, render_table
-from bankside.gauging.compute import compute
+from bankside.cli.compute import refuse_unless_all_computed
+from bankside.cli.inputs import Computed, Source, compute_all, load
+from bankside.cli.plan_output import plan_as_document, render_plan
 from bankside.gauging.faults import Fault, InputRefused
-from bankside.gauging.plan import (
-    FlowProfile,
-    Plan,
-    Rule,
-    Timing,
-    flow_profile,
-    plan_verticals,
-    points_for_depth,
-)
-from bankside.gauging.wire import from_json
+from bankside.gauging.flow_profile import FlowProfile, flow_profile
+from bankside.gauging.plan import Bank, plan_verticals
+from bankside.gauging.plan_rules import Rule
+from bankside.gauging.plan_timing import Timing, points_for_depth
+from bankside.sheets.answers import Answers, load_answers
 
 __all__ = ["plan_command"]
 
 TapeUnit = Literal["ft", "m"]
 
-_RULE_NAMES: Final[dict[Rule, str]] = {
-    "equal": "equal spacing",
-    "cell-centres": "centres of equal cells",
-    "skip-first-cell": "equal spacing, first cell not read",
-    "equal-flow": "equal shares of the earlier flow",
-}
 _USUAL_RESOLUTION: Final[dict[TapeUnit, Decimal]] = {"ft": Decimal("0.1"), "m": Decimal("0.05")}
 _NUMBER: Final = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)", re.ASCII)
-# Common field guidance, from memory: depth (ft) times velocity (ft/s) of 10, which is 0.93 m²/s.
-_WADING_LIMIT: Final[dict[TapeUnit, str]] = {
-    "ft": "depth (ft) × velocity (ft/s) is 10 or more (about 0.93 m²/s)",
-    "m": "depth (m) × velocity (m/s) is 0.93 or more (10 in feet)",
-}
+_WHOLE_NUMBER: Final = re.compile(r"[+-]?\d{1,9}", re.ASCII)
+# Enough names to see what kind of file it is.
+_MOST_NAMES: Final = 5
+
+
+def _whole_number(_: type, tokens: Sequence[Token]) -> int:
+    """Return a number of things; unlike the usual reading of an int, 2.5 is not taken for 2."""
+    text = tokens[0].value
+    if not _WHOLE_NUMBER.fullmatch(text):
+        raise ValueError(f'found "{text}"; a whole number such as 12 would be right')
+    return int(text)
+
+
+def _seconds(_: type, tokens: Sequence[Token]) -> float:
+    text = tokens[0].value
+    if not _NUMBER.fullmatch(text):
+        raise ValueError(f'found "{text}"; seconds such as 40 would be right')
+    return float(text)
 
 
 def plan_command(
@@ -50,16 +54,18 @@ def plan_command(
     right: str,
     /,
     *,
-    verticals: int = 25,
+    verticals: Annotated[int, Parameter(converter=_whole_number)] = 25,
     rule: Rule = "equal",
+    start: Bank = "left",
     earlier: Annotated[Path | None, Parameter(name="--from")] = None,
-    from_channel: int | None = None,
+    from_channel: Annotated[int | None, Parameter(converter=_whole_number)] = None,
+    answers: Path | None = None,
     unit: TapeUnit = "ft",
     tape_resolution: str | None = None,
     minimum_spacing: str | None = None,
     depth: str | None = None,
     points: Literal[1, 2] | None = None,
-    exposure: float = 40.0,
+    exposure: Annotated[float, Parameter(converter=_seconds)] = 40.0,
     as_json: Annotated[bool, Parameter(name="--json", negative=())] = False,
 ) -> None:
     """Lay out verticals between two edges of water, and say how long they take.
@@ -73,13 +79,21 @@ def plan_command(
     verticals
         How many verticals are wanted.
     rule
-        How they are spread: at equal distances; at the centres of equal cells; one and a half
-        intervals from the left edge and then at whole intervals; or closer where an earlier
-        gauging found more water.
+        How they are spread. equal: at equal distances; cell-centres: at the centres of equal
+        cells; skip-first-cell: one and a half intervals from the edge at which the crew starts,
+        then at whole intervals; equal-flow: closer where an earlier gauging found more water.
+    start
+        The bank from which the crew starts, facing downstream. Verticals are listed and numbered
+        from there. skip-first-cell leaves out the cell at that bank; the other rules stand at the
+        same positions from either bank. LEFT stays the left edge of water.
     earlier
-        An earlier gauging of the site, as JSON. With it a plan says which shares to expect.
+        An earlier gauging of the site: a sheet (CSV, XLSX, XLS, ODS) or our JSON form, with one
+        gauging in it. With it a plan says which shares to expect.
     from_channel
         Which channel of the earlier gauging, counted from 1, if it has several.
+    answers
+        A file of answers to the questions that the sheet of the earlier gauging raises, as
+        `bankside compute --keep-answers` writes it.
     unit
         The unit of the tape and of every other length here.
     tape_resolution
@@ -107,6 +121,7 @@ def plan_command(
         },
     )
     needed = points_for_depth(lengths["--depth"], unit) if "--depth" in lengths else 1
+    before = _earlier_gauging(earlier, from_channel, answers)
     timing = Timing(exposure_seconds=exposure, points=points or needed)
     plan = plan_verticals(
         lengths["LEFT"],
@@ -115,14 +130,17 @@ def plan_command(
         resolution=lengths.get("--tape-resolution", _USUAL_RESOLUTION[unit]),
         verticals=verticals,
         rule=rule,
+        start=start,
         minimum_spacing=lengths.get("--minimum-spacing"),
-        earlier=_earlier_flow(earlier, from_channel),
+        earlier=None if before is None else _flow(before, from_channel),
         timing=timing,
     )
     if as_json:
-        print(json.dumps(_as_json(plan), ensure_ascii=False, indent=2, allow_nan=False))
+        document = plan_as_document(plan)
+        print(json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False))
     else:
-        _render_plan(Console(highlight=False), plan, unit, timing)
+        lines = () if before is None else (_name(before),)
+        render_plan(Console(highlight=False), plan, timing, lines)
 
 
 def _lengths(unit: TapeUnit, called: dict[str, str | None]) -> dict[str, Decimal]:
@@ -137,105 +155,55 @@ def _lengths(unit: TapeUnit, called: dict[str, str | None]) -> dict[str, Decimal
     return {name: Decimal(text) for name, text in called.items() if text is not None}
 
 
-def _earlier_flow(file: Path | None, channel: int | None) -> FlowProfile | None:
-    """Return how the flow was spread in the gauging of a file, or None without a file."""
+def _earlier_gauging(file: Path | None, channel: int | None, kept: Path | None) -> Computed | None:
+    """Return the one gauging of a file with its result, or None without a file.
+
+    Raises InputRefused as `bankside compute` does, or when there are several gaugings.
+    """
     if file is None:
-        if channel is not None:
-            raise InputRefused([Fault("--from-channel must go with --from")])
+        faults = [
+            Fault(f"{option} must go with --from")
+            for option, value in (("--from-channel", channel), ("--answers", kept))
+            if value is not None
+        ]
+        if faults:
+            raise InputRefused(faults)
         return None
-    try:
-        text = file.read_text(encoding="utf-8")
-    except OSError as error:
-        reason = error.strerror or type(error).__name__
-        raise InputRefused([Fault(f"cannot be read: {reason}", file=file.name)]) from error
-    except UnicodeDecodeError as error:
-        raise InputRefused([Fault("must be text in UTF-8", file=file.name)]) from error
-    gauging = from_json(text, file=file.name)
+    sources = load([file], Answers() if kept is None else load_answers(kept))
+    _require_one_gauging(sources[0])
+    checked, computed = compute_all(sources, "mid-section", "half-width")
+    refuse_unless_all_computed(checked, computed, keep_going=False)
+    return computed[0]
+
+
+def _require_one_gauging(source: Source) -> None:
+    """Refuse a file of several gaugings, named; what nothing was measured on is none."""
+    labels = [item.label for item in source.items if item.reason is None]
+    if len(labels) < 2:
+        return
+    more = len(labels) - _MOST_NAMES
+    named = ", ".join(labels[:_MOST_NAMES]) + (f" and {more} more" if more > 0 else "")
+    message = f"found {len(labels)} gaugings ({named}); a file with one gauging would be right"
+    raise InputRefused([Fault(message, file=source.file)])
+
+
+def _flow(earlier: Computed, channel: int | None) -> FlowProfile:
+    """Return how the flow was spread; faults name the file, and the option that settles them."""
+    count = len(earlier.gauging.channels)
+    if channel is None and count > 1:
+        message = f"found {count} channels; say which one, --from-channel 1 to {count}"
+        raise InputRefused([Fault(message, file=earlier.file)])
     try:
         index = None if channel is None else channel - 1
-        return flow_profile(gauging, compute(gauging), index)
+        return flow_profile(earlier.gauging, earlier.result, index)
     except InputRefused as refused:
-        placed = (attrs.evolve(fault, file=file.name) for fault in refused.faults)
+        placed = (attrs.evolve(fault, file=earlier.file) for fault in refused.faults)
         raise InputRefused(placed) from refused
 
 
-def _render_plan(console: Console, plan: Plan, unit: TapeUnit, timing: Timing) -> None:
-    count = len(plan.stations)
-    title = f"{count} vertical{'' if count == 1 else 's'} in {_written(plan.width)} {plan.unit}"
-    render_lines(console, [f"{title}: {_RULE_NAMES[plan.rule]}", ""])
-    render_table(console, _table(plan))
-    each = "1 point" if timing.points == 1 else f"{timing.points} points"
-    facts = [
-        f"Time in the water: about {_duration(plan.expected_seconds)}, with {each} of "
-        f"{timing.exposure_seconds:g} s at each vertical"
-    ]
-    if plan.interval is not None:
-        facts.insert(0, f"Interval before rounding: {_written(plan.interval)} {plan.unit}")
-    render_lines(console, ["", *facts, "", "Remarks"])
-    render_points(console, plan.remarks)
-    caution = f"Do not wade where {_WADING_LIMIT[unit]}: common field guidance, from memory."
-    render_lines(console, ["", f"{caution} Local rules and the crew leader decide."])
-
-
-def _table(plan: Plan) -> Table:
-    table = plain_table()
-    table.add_column("vertical", justify="right", no_wrap=True)
-    table.add_column(f"tape\n({plan.unit})", justify="right", no_wrap=True)
-    table.add_column(f"panel width\n({plan.unit})", justify="right", no_wrap=True)
-    expected = any(station.share_expected is not None for station in plan.stations)
-    if expected:
-        table.add_column("expected\nshare (%)", justify="right", no_wrap=True)
-    left, right = plan.edges
-    rows: list[tuple[str, Decimal, Decimal, float | None]] = [
-        ("left edge", left.tape, left.panel_width, None),
-        *(
-            (str(number), station.tape, station.panel_width, station.share_expected)
-            for number, station in enumerate(plan.stations, start=1)
-        ),
-        ("right edge", right.tape, right.panel_width, None),
-    ]
-    tapes = _same_decimals([tape for _, tape, _, _ in rows])
-    widths = _same_decimals([width for _, _, width, _ in rows])
-    for (name, _, _, share), tape, width in zip(rows, tapes, widths, strict=True):
-        shares = ["" if share is None else f"{share:.1f}"] if expected else []
-        table.add_row(name, tape, width, *shares)
-    return table
-
-
-def _same_decimals(lengths: list[Decimal]) -> list[str]:
-    """Lengths written out exactly, all with the decimals that the longest needs."""
-    needed = max(len(_written(length).partition(".")[2]) for length in lengths)
-    return [f"{length:.{needed}f}" for length in lengths]
-
-
-def _written(length: Decimal) -> str:
-    return f"{length.normalize():f}"
-
-
-def _duration(seconds: float) -> str:
-    hours, minutes = divmod(math.ceil(seconds / 60.0), 60)
-    return f"{hours} h {minutes} min" if hours else f"{minutes} min"
-
-
-def _as_json(plan: Plan) -> dict[str, Any]:
-    """The plan as JSON takes it: what is not known is left out."""
-    known = {
-        "format": "bankside.plan/1",
-        "rule": plan.rule,
-        "unit": plan.unit,
-        "edges": [_exact(edge) for edge in plan.edges],
-        "stations": [_exact(station) for station in plan.stations],
-        "interval": None if plan.interval is None else float(plan.interval),
-        "expected_seconds": plan.expected_seconds,
-        "remarks": list(plan.remarks),
-    }
-    return {key: value for key, value in known.items() if value is not None}
-
-
-def _exact(record: attrs.AttrsInstance) -> dict[str, Any]:
-    """A part of the plan; a decimal of up to 15 figures keeps them all as a JSON number."""
-    return {
-        key: float(value) if isinstance(value, Decimal) else value
-        for key, value in attrs.asdict(record).items()
-        if value is not None
-    }
+def _name(earlier: Computed) -> str:
+    """Return which earlier gauging a plan rests on, so that a wrong file is seen at once."""
+    gauging = earlier.gauging
+    day = None if gauging.date is None else gauging.date.isoformat()
+    known = [part for part in (gauging.site.stream, gauging.site.name, day) if part]
+    return f"Earlier gauging: {', '.join([*known, earlier.file])}"

@@ -98,4 +98,4 @@ def _amount(found: Reconciliation, discharge_m3s: float, figures: int = 4) -> st
     """Return a discharge in the unit of the filed total; in m³/s where that has no name."""
     unit = found.unit if found.unit in _SYMBOLS else "m3/s"
     value = discharge_m3s / cubic_metres_per_second_per(unit)
-    return f"{value:.{figures}g} {_SYMBOLS[unit]}"
+    return f"{value:#.{figures}g} {_SYMBOLS[unit]}"

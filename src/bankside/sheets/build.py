@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import get_args
 
 import attrs
@@ -14,8 +14,6 @@ from bankside.gauging.records import (
     Filed,
     FiledPanel,
     Gauging,
-    PointReading,
-    Units,
     Vertical,
 )
 from bankside.gauging.units import DischargeUnit
@@ -25,8 +23,13 @@ from bankside.sheets.group import Group, RowsOfChannel
 from bankside.sheets.header import first_of, header_of, site_of
 from bankside.sheets.row import RowFate, SheetRow
 from bankside.sheets.values import as_label, looks_numeric
+from bankside.sheets.vertical import empty_ends, vertical_of
 
-__all__ = ["Built", "build_gauging"]
+__all__ = ["Built", "Places", "build_gauging"]
+
+
+Places = Mapping[tuple[int, int], tuple[str | None, int]]
+"""Index of a channel and of a vertical in it → sheet and row on which the vertical begins."""
 
 
 @attrs.frozen
@@ -35,8 +38,21 @@ class Built:
 
     gauging: Gauging | None
     fates: tuple[RowFate, ...]
+    places: Places
     notes: tuple[str, ...]
     faults: tuple[Fault, ...]
+
+
+@attrs.define
+class _Parts:
+    """What comes together while the rows of a gauging are gone through."""
+
+    channels: list[Channel] = attrs.field(factory=list)
+    panels: list[FiledPanel] = attrs.field(factory=list)
+    places: dict[tuple[int, int], tuple[str | None, int]] = attrs.field(factory=dict)
+    fates: list[RowFate] = attrs.field(factory=list)
+    notes: list[str] = attrs.field(factory=list)
+    faults: list[Fault] = attrs.field(factory=list)
 
 
 def build_gauging(
@@ -46,37 +62,22 @@ def build_gauging(
     answers: Answers,
 ) -> Built:
     """Return the record of one gauging; totals are the filed totals found on its total rows."""
-    units, faults = units_of(group, answers)
-    built: list[Channel] = []
-    panels: list[FiledPanel] = []
-    fates: list[RowFate] = []
-    notes: list[str] = []
+    units, unit_faults = units_of(group, answers)
+    parts = _Parts(faults=list(unit_faults))
     for index, channel in enumerate(channels):
-        verticals: list[Vertical] = []
-        for position, rows in enumerate(channel.verticals):
-            at_end = position in (0, len(channel.verticals) - 1)
-            vertical, found = _vertical(rows, at_end, answers)
-            faults.extend(found)
-            if vertical is None:
-                fates.extend(r.fate("remark", "no depth and no velocity") for r in rows)
-                continue
-            panel = _filed_panel(rows, index, len(verticals))
-            panels.extend([panel] if panel is not None else [])
-            verticals.append(vertical)
-            fates.extend(r.fate("used", f"vertical at tape {vertical.tape:g}") for r in rows)
-        built.append(Channel(tuple(verticals), channel.name) if not faults else Channel(()))
-    filed, note = _filed(group, panels, totals, units)
-    notes.extend([note] if note else [])
+        _add_channel(parts, index, channel, answers)
+    filed, note = _filed(group, parts.panels, totals)
+    parts.notes.extend([note] if note else [])
     head, left_over = header_of(group.preface, answers)
-    faults.extend(head.pop("faults"))
-    if faults:
-        refused = tuple(r.fate("refused", "its gauging could not be read") for r in group.rows)
-        return Built(None, refused, tuple(notes), tuple(faults))
-    assert units is not None
+    parts.faults.extend(head.pop("faults"))
+    if not parts.faults and (head["meter"] is None or not head["meter"].rating):
+        parts.faults.extend(_unrated(group))
+    if units is None or parts.faults:
+        return _refused(group, parts, parts.faults)
     try:
         gauging = Gauging(
             units=units,
-            channels=tuple(built),
+            channels=tuple(parts.channels),
             site=site_of(group),
             date=group.date,
             filed=filed,
@@ -84,105 +85,59 @@ def build_gauging(
             **head,
         )
     except InputRefused as refusal:
-        first = group.rows[0]
-        placed = tuple(
-            attrs.evolve(
-                f,
-                file=first.table.grid.file,
-                sheet=first.table.grid.sheet,
-                row=f.row or _row_at(f, channels) or first.number,
-            )
-            for f in refusal.faults
-        )
-        refused = tuple(r.fate("refused", "its gauging could not be read") for r in group.rows)
-        return Built(None, refused, tuple(notes), placed)
-    return Built(gauging, tuple(fates), tuple(notes), ())
+        return _refused(group, parts, [_placed(f, parts.places, group) for f in refusal.faults])
+    return Built(gauging, tuple(parts.fates), parts.places, tuple(parts.notes), ())
 
 
-def _row_at(fault: Fault, channels: Sequence[RowsOfChannel]) -> int | None:
-    """Return the row of the vertical to which a record's fault points, if it points to one."""
+def _placed(fault: Fault, places: Places, group: Group) -> Fault:
+    """Return a record's fault with the file, sheet and row from which its part was read."""
     found = re.match(r"channels\[(\d+)\]\.verticals\[(\d+)\]", fault.path or "")
-    if found is None:
-        return None
-    return channels[int(found[1])].verticals[int(found[2])][0].number
+    first = group.rows[0]
+    sheet, row = first.table.grid.sheet, first.number
+    if found is not None:
+        sheet, row = places.get((int(found[1]), int(found[2])), (sheet, row))
+    return attrs.evolve(fault, file=first.table.grid.file, sheet=sheet, row=row, path=None)
 
 
-def _vertical(
-    rows: Sequence[SheetRow], at_end: bool, answers: Answers
-) -> tuple[Vertical | None, list[Fault]]:
-    """Return the vertical that one or more rows describe, or None when they hold no reading."""
-    first = rows[0]
-    assert first.tape is not None
-    depth = next((row.depth for row in rows if row.depth is not None), None)
-    readings = tuple(
-        PointReading(p.value, p.fraction, p.seconds, p.counts)
-        if p.counts is not None
-        else PointReading(p.value, p.fraction, p.seconds)
-        for row in rows
-        for p in row.points
-        if p.counts is None or p.seconds is not None
-    )
-    faults = [
-        row.fault(
-            "found a number of revolutions without its time; seconds beside it would be right",
-            "counts",
-        )
-        for row in rows
-        for p in row.points
-        if p.counts is not None and p.seconds is None
-    ]
-    edge = next((row.edge for row in rows if row.edge), None)
-    if depth is None and not readings and not first.dry:
-        if not at_end and edge is None:
-            return None, faults
-        if answers.empty_edge == "sloping":
-            depth = 0.0
-        else:
-            faults.append(
-                first.fault(
-                    "found no depth at the end of the section; a depth (0 at a sloping edge of "
-                    "water) would be right, or say --empty-edge sloping",
-                    "depth",
-                )
+def _refused(group: Group, parts: _Parts, faults: Sequence[Fault]) -> Built:
+    fates = tuple(r.fate("refused", "its gauging could not be read") for r in group.rows)
+    return Built(None, fates, parts.places, tuple(parts.notes), tuple(faults))
+
+
+def _add_channel(parts: _Parts, index: int, channel: RowsOfChannel, answers: Answers) -> None:
+    """Read the verticals of one channel into the parts of its gauging."""
+    beyond = empty_ends(channel.verticals)
+    inside = [i for i in range(len(channel.verticals)) if i not in beyond]
+    verticals: list[Vertical] = []
+    for place, rows in enumerate(channel.verticals):
+        if place in beyond:
+            parts.fates.extend(r.fate("remark", "beyond the edge, nothing read") for r in rows)
+            continue
+        read = vertical_of(rows, place in (inside[0], inside[-1]), answers)
+        parts.faults.extend(read.faults)
+        parts.notes.extend(read.notes)
+        if read.vertical is None:
+            parts.fates.extend(r.fate("remark", "no depth and no velocity") for r in rows)
+            continue
+        panel = _filed_panel(rows, index, len(verticals))
+        parts.panels.extend([panel] if panel is not None else [])
+        parts.places[index, len(verticals)] = (rows[0].table.grid.sheet, rows[0].number)
+        verticals.append(read.vertical)
+        parts.fates.extend(r.fate("used", f"vertical at tape {rows[0].tape:g}") for r in rows)
+    if not parts.faults:
+        parts.channels.append(Channel(tuple(verticals), channel.name))
+
+
+def _unrated(group: Group) -> Iterator[Fault]:
+    """Yield a question for the first count that has neither a velocity nor a rating."""
+    for row in group.rows:
+        if any(p.counts is not None and p.value is None for p in row.points):
+            yield row.fault(
+                "found a number of revolutions, and no rating of the meter; a line such as "
+                '"# meter rating (m/s): V = 0.51 N + 0.03" would be right, or --rating 0.51,0.03',
+                "counts",
             )
-    if depth is None and readings and not first.dry:
-        faults.append(
-            first.fault(
-                "found a velocity without a depth; the depth of this vertical would be right",
-                "depth",
-            )
-        )
-    if depth and not readings and answers.empty_velocity == "zero":
-        readings = (PointReading(0.0),)
-    if faults:
-        return None, faults
-    side = edge if at_end and edge in ("left", "right") else None
-    bank = first_of(rows, "bank")
-    remark = "; ".join(
-        part
-        for row in rows
-        for part in (
-            row.remark,
-            row.at and f"read at {row.at:%H:%M}",
-            None if side or not row.edge else "edge of water",
-        )
-        if part
-    )
-    try:
-        return Vertical(
-            first.tape,
-            depth,
-            readings,
-            dry=first.dry,
-            edge=side,
-            bank=(bank or ("sloping" if depth == 0 else None)) if side else None,
-            wall_factor=first_of(rows, "wall_factor") if side else None,
-            angle=first_of(rows, "angle"),
-            angle_coefficient=first_of(rows, "angle_coefficient"),
-            remark=remark or None,
-        ), []
-    except InputRefused as refusal:
-        return None, [first.fault(f.message) for f in refusal.faults]
+            return
 
 
 def _filed_panel(rows: Sequence[SheetRow], channel: int, vertical: int) -> FiledPanel | None:
@@ -194,7 +149,7 @@ def _filed_panel(rows: Sequence[SheetRow], channel: int, vertical: int) -> Filed
 
 
 def _filed(
-    group: Group, panels: list[FiledPanel], totals: Sequence[float], units: Units | None
+    group: Group, panels: list[FiledPanel], totals: Sequence[float]
 ) -> tuple[Filed | None, str | None]:
     """Return what the sheet itself carried, and a note where its totals contradict one another."""
     table = group.tables[0]

@@ -70,7 +70,7 @@ def _unit_sources(group: Group, role: str, answers: Answers) -> dict[str, set[st
     if listed:
         sources["the unit column"] = listed
     if not sources:
-        lines = {unit.split(":")[1] for unit in group.preface.units() if unit.startswith(kind)}
+        lines = group.preface.units(role)
         if lines:
             sources["the lines around the table"] = lines
     return sources

@@ -11,7 +11,7 @@ import attrs
 
 from bankside.gauging.faults import Fault
 from bankside.sheets.answers import Answers
-from bankside.sheets.grid import Grid, cell, column_letter
+from bankside.sheets.files.grid import Grid, cell, column_letter
 from bankside.sheets.heads import normal_text, read_heads
 from bankside.sheets.values import is_empty, looks_numeric
 from bankside.sheets.words import Head, Unit

@@ -58,7 +58,9 @@ def group_rows(
     around: dict[tuple[str | None, str | None, date | None], list[tuple[Table, Preface]]] = {}
     for table, rows, preface, day in read:
         site, stream = _text(preface, "site"), _text(preface, "stream")
-        for row in rows:
+        channel = _text(preface, "channel")
+        for read_row in rows:
+            row = attrs.evolve(read_row, channel=read_row.channel or channel)
             key = (row.site or site, row.stream or stream, row.date or day)
             order.setdefault(key, []).append(row)
             tables = around.setdefault(key, [])
@@ -133,10 +135,16 @@ def _verticals(
     faults: list[Fault] = []
     for row in rows:
         if row.tape is None:
-            if verticals:
+            if verticals and row.continues:
                 verticals[-1].append(row)
             else:
-                faults.append(row.fault("found a point velocity with no vertical above it", "tape"))
+                faults.append(
+                    row.fault(
+                        "found no tape position beside readings; the tape position of this "
+                        "vertical would be right",
+                        "tape",
+                    )
+                )
         elif verticals and verticals[-1][0].tape == row.tape:
             problem = _not_the_same_vertical(verticals[-1], row, answers)
             if problem is not None:
@@ -183,9 +191,9 @@ def _runs(
     runs = tuple(verticals[a:b] for a, b in pairwise(bounds))
     if answers.tape_restart in ("channels", "gaugings"):
         return runs, f"as said by --tape-restart {answers.tape_restart}", []
-    evidence = [_restart_evidence(verticals, cut) for cut in cuts]
-    if all(evidence) and all(len(run) > 1 for run in runs):
-        return runs, next(e for e in evidence if e), []
+    evidence = _restart_evidence(runs)
+    if evidence:
+        return runs, evidence, []
     asked = [
         verticals[cut][0].fault(
             f"found tape {tapes[cut]:g} after {tapes[cut - 1]:g}, against the order of the rows "
@@ -215,12 +223,44 @@ def _direction(tapes: Sequence[float]) -> int:
     return 1 if up >= 0 else -1
 
 
-def _restart_evidence(verticals: Sequence[Sequence[SheetRow]], cut: int) -> str:
-    """Return what on the sheet shows that a channel ends before `cut`, or nothing."""
-    before, after = verticals[cut - 1][-1], verticals[cut][0]
-    filed = [v[0].width is not None for v in verticals[: cut - 1]]
-    if filed and all(filed) and before.width is None and after.width is not None:
-        return f"the width is left out on row {before.number}, where a channel ends"
-    if before.depth == 0 and after.depth == 0:
-        return f"edges of water on rows {before.number} and {after.number}"
+def _restart_evidence(runs: Sequence[Sequence[Sequence[SheetRow]]]) -> str:
+    """Return what on the sheet shows that each run of the tape is a channel, or nothing.
+
+    A second gauging of the section looks much like a second channel. It is told from one by the
+    tape, which the channels of one section share without overlapping, or else by a single filed
+    total below all of them.
+    """
+    for before, after in pairwise(runs):
+        if len(before) < 2 or len(after) < 2:
+            return ""
+    shown = [_end_shown(before, after) for before, after in pairwise(runs)]
+    if not all(shown) or not (_apart(runs) or _one_total(runs)):
+        return ""
+    return shown[0]
+
+
+def _end_shown(before: Sequence[Sequence[SheetRow]], after: Sequence[Sequence[SheetRow]]) -> str:
+    """Return what shows that a channel ends between two runs, or nothing."""
+    last, first = before[-1][-1], after[0][0]
+    if first.table is not last.table:
+        return ""
+    widths = [rows[0].width is not None for rows in before[:-1]]
+    if all(widths) and last.width is None and first.width is not None:
+        return f"the width is left out on row {last.number}, where a channel ends"
+    if last.depth == 0 and first.depth == 0:
+        return f"edges of water on rows {last.number} and {first.number}"
     return ""
+
+
+def _apart(runs: Sequence[Sequence[Sequence[SheetRow]]]) -> bool:
+    """Return whether no two runs cover the same stretch of tape."""
+    spans = sorted(
+        (min(r[0].tape or 0.0 for r in run), max(r[0].tape or 0.0 for r in run)) for run in runs
+    )
+    return all(here[1] <= there[0] for here, there in pairwise(spans))
+
+
+def _one_total(runs: Sequence[Sequence[Sequence[SheetRow]]]) -> bool:
+    """Return whether the sheet's own total stands once, below all runs together."""
+    totals = [[row.total for rows in run for row in rows if row.total is not None] for run in runs]
+    return len(totals[-1]) == 1 and not any(totals[:-1])

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import attrs
 
 from bankside.sheets.answers import Answers
-from bankside.sheets.grid import Grid, cell, column_letter
+from bankside.sheets.files.grid import Grid, cell, column_letter
 from bankside.sheets.values import looks_numeric, show
 from bankside.sheets.words import READING_ROLES, Head, parse_unit, read_head
 
@@ -62,16 +62,29 @@ def _is_introduction(value: object) -> bool:
 
 
 def next_introduction(grid: Grid, body: Sequence[int]) -> int:
-    """Return the row at which the introduction of the next table starts, seen from its heads."""
-    end = body[-1] + 1 if body else 0
+    """Return the row at which the introduction of the next table starts, seen from its heads.
+
+    It reaches up to the first line that names a site, a stream, a date or a channel, and further
+    over the title lines right above that one.
+    """
+    between: list[int] = []
     for index in reversed(body):
-        filled = [value for value in grid.rows[index] if value is not None]
-        numeric = [value for value in filled if looks_numeric(value)]
-        if len(numeric) >= 2 and len(filled) > 2:
+        if _holds_readings(grid, index):
             break
-        if filled and any(_is_introduction(value) for value in filled):
-            end = index
-    return end
+        between.insert(0, index)
+    named = [i for i in between if any(_is_introduction(value) for value in grid.rows[i])]
+    if not named:
+        return body[-1] + 1 if body else 0
+    start = named[0]
+    while start - 1 in between and any(value is not None for value in grid.rows[start - 1]):
+        start -= 1
+    return start
+
+
+def _holds_readings(grid: Grid, index: int) -> bool:
+    filled = [value for value in grid.rows[index] if value is not None]
+    numeric = [value for value in filled if looks_numeric(value)]
+    return bool(numeric) and (len(numeric) >= 2 or len(filled) > 2)
 
 
 def _is_head_row(grid: Grid, index: int, answers: Answers) -> bool:

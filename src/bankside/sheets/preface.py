@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 import attrs
 
-from bankside.sheets.grid import CellValue, Grid
+from bankside.sheets.files.grid import CellValue, Grid
 from bankside.sheets.values import as_label, is_empty
 from bankside.sheets.words import parse_unit
 
@@ -44,7 +44,10 @@ KEYS: dict[str, tuple[str, ...]] = {
         "stage before",
         "stage after",
     ),
-    "units": ("units", "unit", "length unit", "velocity unit", "depth unit"),
+    "units": ("units", "unit"),
+    "length_unit": ("length unit", "tape unit"),
+    "depth_unit": ("depth unit",),
+    "velocity_unit": ("velocity unit",),
     "latitude": ("latitude", "lat"),
     "longitude": ("longitude", "lon", "long"),
     "accuracy": ("accuracy", "accuracy m", "position accuracy"),
@@ -62,6 +65,9 @@ KEYS: dict[str, tuple[str, ...]] = {
     "remarks": ("remarks", "remark", "notes", "comments"),
 }
 """What a line around a table can tell → the keys under which people write it."""
+
+_SEPARATOR_LINE = re.compile(r"sep=.?", re.IGNORECASE)
+"""The first line by which a spreadsheet program says what separates the fields."""
 
 _KEY = {written: key for key, ways in KEYS.items() for written in ways}
 
@@ -85,15 +91,25 @@ class Preface:
         """Return the first value given for a key, None when there is none."""
         return next(iter(self.values(key)), None)
 
-    def units(self) -> Iterator[str]:
-        """Yield every unit named by "units" lines ("ft, ft/s" yields both)."""
-        for value in (*self.values("units"), *self.values("rating_unit")):
-            text = as_label(value) or ""
+    def units(self, role: str) -> set[str]:
+        """Return the units that lines give the "tape", "depth" or "velocity"."""
+        kind = "velocity" if role == "velocity" else "length"
+        own = {"tape": "length_unit", "depth": "depth_unit"}.get(role, "velocity_unit")
+        lines = [*self.values(own), *self.values("units")]
+        if role == "depth" and not self.values("depth_unit"):
+            lines += self.values("length_unit")
+        if role == "velocity":
+            lines += self.values("rating_unit")
+        named = self.values("depth_unit") if role == "depth" else ()
+        found = set()
+        for line in named or lines:
+            text = as_label(line) or ""
             whole = parse_unit(text)
             for part in [text] if whole else re.split(r"[,;]| and ", text):
                 unit = parse_unit(part)
-                if unit is not None:
-                    yield f"{unit.kind}:{unit.name}"
+                if unit is not None and unit.kind == kind:
+                    found.add(unit.name)
+        return found
 
 
 def read_preface(grid: Grid, rows: Iterable[int]) -> Preface:
@@ -102,7 +118,7 @@ def read_preface(grid: Grid, rows: Iterable[int]) -> Preface:
     texts: list[tuple[str, int]] = []
     for row in rows:
         cells = [value for value in grid.rows[row] if value is not None]
-        if not cells:
+        if not cells or _SEPARATOR_LINE.fullmatch(str(cells[0])):
             continue
         found = list(_pairs_in(grid, cells))
         pairs.extend((key, value, row) for key, value in found)

@@ -12,9 +12,10 @@ import attrs
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.records import Gauging
 from bankside.sheets.answers import Answers
-from bankside.sheets.build import Built, build_gauging
+from bankside.sheets.build import Built, Places, build_gauging
 from bankside.sheets.called_units import unit_faults
-from bankside.sheets.grid import Grid, cell, read_grids
+from bankside.sheets.files.grid import Grid, cell
+from bankside.sheets.files.reading import read_grids
 from bankside.sheets.group import Group, group_rows, nothing_measured, split_channels
 from bankside.sheets.preface import join_prefaces, read_preface
 from bankside.sheets.row import Reading, RowFate
@@ -30,7 +31,7 @@ class SheetGauging:
     """One gauging found on a sheet.
 
     gauging is None where nothing was measured (`reason` says so) or where `faults` stand in the
-    way. rows: the fate of every row that belongs to it.
+    way. rows: the fate of every row that belongs to it; places: where each vertical was read.
     """
 
     label: str
@@ -39,6 +40,7 @@ class SheetGauging:
     notes: tuple[str, ...] = ()
     faults: tuple[Fault, ...] = ()
     reason: str | None = None
+    places: Places = attrs.field(factory=dict)
 
     def counts(self) -> dict[str, int]:
         """Return how many rows were used, kept as remark, and refused."""
@@ -75,7 +77,8 @@ def read_sheets(path: Path, answers: Answers | None = None) -> SheetReading:
     wrong = tuple(unit_faults(answers))
     if wrong:
         raise InputRefused(wrong)
-    grids = read_grids(path, answers.separator, answers.encoding, answers.sheet)
+    every = read_grids(path, answers.separator, answers.encoding, answers.sheet)
+    grids = tuple(grid for grid in every if not grid.hidden or answers.sheet is not None)
     tables: list[Table] = []
     faults: list[Fault] = []
     for grid in grids:
@@ -83,17 +86,17 @@ def read_sheets(path: Path, answers: Answers | None = None) -> SheetReading:
         tables.extend(found)
         faults.extend(asked)
     if not tables and not faults:
-        faults.append(_no_table(grids))
+        faults.append(_no_table(grids) if grids else _only_hidden(every))
     how, asked_how = _how(tables, answers)
     faults.extend(asked_how)
     if faults:
         raise InputRefused(faults)
     read = [(table, read_rows(table, how)) for table in tables]
     gaugings, fates = _gaugings(read, answers, how, several=len(_sheets(tables)) > 1)
-    outside = _fates_outside(grids, tables)
+    outside = _fates_outside(every, tables)
     if not gaugings:
         raise InputRefused([_no_rows(tables[0])])
-    notes = tuple(_unused(tables)) + tuple(_sheets_without_table(grids, tables))
+    notes = (*_unused(tables), *_sheets_without_table(every, tables))
     rows = sorted([*fates, *outside], key=lambda f: (f.sheet or "", f.row))
     return SheetReading(path.name, tuple(gaugings), tuple(rows), notes)
 
@@ -141,7 +144,11 @@ def _gaugings(
             preface = attrs.evolve(preface, pairs=(*preface.pairs, sheet_name))
         prefaced.append((table, rows.rows, preface, day))
     groups = group_rows(prefaced)
-    owners = {id(row): number for number, group in enumerate(groups) for row in group.rows}
+    owners = {
+        (row.table.grid.sheet, row.number): number
+        for number, group in enumerate(groups)
+        for row in group.rows
+    }
     aside, totals = _owned(read, owners)
     gaugings: list[SheetGauging] = []
     for number, group in enumerate(groups):
@@ -192,17 +199,18 @@ def _finish(
             built.fates + (aside if position == 0 else ()),
             notes + built.notes,
             built.faults,
+            places=built.places,
         )
 
 
 def _owned(
-    read: Sequence[tuple[Table, TableRows]], owners: dict[int, int]
+    read: Sequence[tuple[Table, TableRows]], owners: dict[tuple[str | None, int], int]
 ) -> tuple[dict[int, list[RowFate]], dict[int, list[float]]]:
     """Give every row that holds no readings to the gauging whose rows stand above it."""
     aside: dict[int, list[RowFate]] = {}
     totals: dict[int, list[float]] = {}
     for table, rows in read:
-        numbered = [(row.number, owners[id(row)]) for row in rows.rows]
+        numbered = [(row.number, owners[row.table.grid.sheet, row.number]) for row in rows.rows]
         default = numbered[0][1] if numbered else -1
 
         def owner(
@@ -247,11 +255,15 @@ def _fates_outside(grids: Sequence[Grid], tables: Sequence[Table]) -> list[RowFa
     """Return the fates of the rows of sheets that hold no table of verticals."""
     with_table = {id(table.grid) for table in tables}
     return [
-        RowFate(grid.sheet, number, "remark", "on a sheet without a table of verticals")
+        RowFate(grid.sheet, number, "remark", _why_not_read(grid))
         for grid in grids
         if id(grid) not in with_table
         for number in grid.row_numbers
     ]
+
+
+def _why_not_read(grid: Grid) -> str:
+    return "on a hidden sheet" if grid.hidden else "on a sheet without a table of verticals"
 
 
 def _sheets(tables: Sequence[Table]) -> set[str | None]:
@@ -261,8 +273,20 @@ def _sheets(tables: Sequence[Table]) -> set[str | None]:
 def _sheets_without_table(grids: Sequence[Grid], tables: Sequence[Table]) -> Iterator[str]:
     with_table = {id(table.grid) for table in tables}
     for grid in grids:
-        if id(grid) not in with_table and grid.rows:
+        if id(grid) in with_table or not grid.rows:
+            continue
+        if grid.hidden:
+            yield f'Sheet "{grid.sheet}" is hidden and was not read; --sheet reads it.'
+        else:
             yield f'Sheet "{grid.sheet}" holds no table of verticals; its rows were not used.'
+
+
+def _only_hidden(grids: Sequence[Grid]) -> Fault:
+    listed = ", ".join(f'"{grid.sheet}"' for grid in grids)
+    return Fault(
+        f"found only hidden sheets ({listed}); a visible one would be right, or --sheet NAME",
+        file=grids[0].file if grids else None,
+    )
 
 
 def _unused(tables: Sequence[Table]) -> Iterator[str]:

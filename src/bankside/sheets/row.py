@@ -10,7 +10,7 @@ import attrs
 
 from bankside.gauging.faults import Fault
 from bankside.sheets.columns import Column
-from bankside.sheets.grid import CellValue, cell, column_letter
+from bankside.sheets.files.grid import CellValue, cell, column_letter
 from bankside.sheets.table import Table
 from bankside.sheets.values import (
     ValueFault,
@@ -117,6 +117,12 @@ class SheetRow:
             column=None if column is None else column.name,
         )
 
+    @property
+    def continues(self) -> bool:
+        """Whether the row, without tape and depth, is a further point of the vertical above."""
+        named = any(point.fraction is not None for point in self.points)
+        return self.tape is None and self.depth is None and named
+
     def fate(self, fate: Literal["used", "remark", "refused"], reason: str) -> RowFate:
         """Return this row's fate."""
         return RowFate(self.table.grid.sheet, self.number, fate, reason)
@@ -221,20 +227,7 @@ def read_row(
         **labels,
     )
     _overflow(reader)
-    if tape is None and not reader.faults and not continues_vertical(row):
-        reader.fault(
-            table.column("tape"),
-            "found no tape position beside readings; the tape "
-            "position of this vertical would be right",
-        )
     return row, reader.faults
-
-
-def continues_vertical(row: SheetRow) -> bool:
-    """Return whether a row without tape and depth holds a further point of the vertical above."""
-    return (
-        row.tape is None and row.depth is None and any(p.fraction is not None for p in row.points)
-    )
 
 
 def _depth(reader: _Reader) -> tuple[bool, float | None]:
@@ -361,6 +354,10 @@ def _carried(reader: _Reader, role: str, carried: dict[str, Any]) -> Any:
         parse = lambda value: _unit_name(value, role)  # noqa: E731
     value = reader.read(column, parse)
     if value is not None:
+        if value != carried.get(role):
+            # What was written for one site says nothing about the next.
+            for finer in _LABELS[_LABELS.index(role) + 1 :] if role in _LABELS[:4] else ():
+                carried.pop(finer, None)
         carried[role] = value
     return carried.get(role)
 

@@ -11,7 +11,7 @@ from typing import Any
 import attrs
 
 from bankside.gauging.faults import Fault
-from bankside.sheets.grid import Grid, cell
+from bankside.sheets.files.grid import Grid, cell
 from bankside.sheets.preface import Preface, read_preface
 from bankside.sheets.row import READINGS, Reading, RowFate, SheetRow, read_row
 from bankside.sheets.table import Table
@@ -29,7 +29,8 @@ __all__ = ["TableRows", "read_rows"]
 _FILED = ("width", "area", "discharge", "total", "share", "number")
 
 
-_TOTAL_WORDS = frozenset(WORDS["total"] + WORDS["mean"] + ("totals", "sums", "means"))
+_TOTAL_WORDS = frozenset((*WORDS["total"], "totals", "sums"))
+_MEAN_WORDS = frozenset((*WORDS["mean"], "means"))
 
 
 @attrs.frozen
@@ -90,8 +91,11 @@ def _aside(table: Table, index: int) -> str | None:
         return "heads repeated"
     if isinstance(filled[0] if filled else None, str) and str(filled[0]).startswith("#"):
         return "note"
-    if _says_total(table, index):
+    words = _first_words(table, index)
+    if words & _TOTAL_WORDS:
         return "total row"
+    if words & _MEAN_WORDS:
+        return "row of means"
     readings = [cell(table.grid, index, c.index) for c in table.columns if c.role in READINGS]
     if all(is_empty(v) or not looks_numeric(v) for v in readings) and not errors_or_formulas:
         tape = table.column("tape")
@@ -120,16 +124,17 @@ def _texts(grid: Grid, index: int) -> list[str]:
     ]
 
 
-def _says_total(table: Table, index: int) -> bool:
-    """Return whether a row's own words call it a total or a mean."""
+def _first_words(table: Table, index: int) -> set[str]:
+    """Return the first words of a row's short texts, where they can call it a total or a mean."""
     labels = {c.index for c in table.columns if c.role in ("remark", "site", "stream")}
+    found = set()
     for position, value in enumerate(table.grid.rows[index]):
         if not isinstance(value, str) or looks_numeric(value) or position in labels:
             continue
         words = value.casefold().strip(" :=").replace(":", " ").split()
-        if words and len(words) <= 4 and words[0] in _TOTAL_WORDS:
-            return True
-    return False
+        if words and len(words) <= 4:
+            found.add(words[0])
+    return found
 
 
 def _total_on(table: Table, index: int, how: Reading) -> float | None:

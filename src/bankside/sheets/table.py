@@ -12,7 +12,7 @@ import attrs
 from bankside.gauging.faults import Fault
 from bankside.sheets.answers import Answers
 from bankside.sheets.columns import Column, decide_columns
-from bankside.sheets.grid import Grid, cell
+from bankside.sheets.files.grid import Grid, cell
 from bankside.sheets.heads import full_head, head_rows, next_introduction
 
 __all__ = ["Table", "find_tables"]

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable
 from datetime import date, datetime, time, timedelta
 
-from bankside.sheets.grid import CellValue
+from bankside.sheets.files.grid import CellValue
 
 __all__ = [
     "NOT_MEASURED",

@@ -114,7 +114,7 @@ WORDS: dict[str, tuple[str, ...]] = {
 """Meaning → the words that carry it, lower case."""
 
 FILLER_WORDS = frozenset(
-    "of the from for each cell panel subsection section at in to per water initial m wetted "
+    "of the from for each cell panel subsection section at in to per water initial m wetted length "
     "measured corrected and tag line de la le der dem von".split()
 )
 """Words that add nothing to a head."""
@@ -170,7 +170,7 @@ _UNITS = {
 def parse_unit(text: str) -> Unit | None:
     """Return the unit that `text` is, or None when it is not one ("m/s" → velocity in m/s)."""
     folded = _fold(text).strip(" .()[]").replace("⁻", "-").replace("·", " ").replace("−", "-")
-    folded = re.sub(r"\s*/\s*", "/", re.sub(r"\s+", " ", folded))
+    folded = re.sub(r"\.?\s*/\s*", "/", re.sub(r"\s+", " ", folded))
     return _UNITS.get(folded)
 
 

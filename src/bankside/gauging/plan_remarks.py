@@ -1,0 +1,191 @@
+"""What a plan has to say besides its positions: what was assumed, and what to look out for."""
+
+import math
+from collections.abc import Sequence
+from decimal import Decimal
+from fractions import Fraction
+from itertools import pairwise
+from typing import Final
+
+from bankside.gauging.flow_profile import FlowProfile
+from bankside.gauging.plan_rules import MOST_VERTICALS, Rule
+from bankside.gauging.plan_timing import Timing
+from bankside.gauging.tape_marks import Tape, length_in_words, nearest
+from bankside.gauging.units import LengthUnit, metres_per
+
+__all__ = [
+    "earlier_remarks",
+    "even_steps_remarks",
+    "share_remarks",
+    "spacing_remarks",
+    "timing_remark",
+]
+
+# HYDRO21676, p. 31: 0.3 ft for the small rotating meter, 0.5 ft for the large one.
+_SMALL_METER_SPACING_M: Final = 0.3 * 0.3048
+_LARGE_METER_SPACING_M: Final = 0.5 * 0.3048
+# USGS practice as quoted in MDPI Water 2018, 10, 1010: 5 % is the aim, 10 % the limit.
+_LIMIT_PERCENT: Final = 10
+_AIM_PERCENT: Final = 5
+# Ours, no source: an earlier width that differs by more than a fifth may be another section.
+_OTHER_WIDTH: Final = 1.2
+# Ours, no source: how far from the number asked for another number is still worth proposing.
+_OTHER_NUMBER: Final = Fraction(1, 4)
+
+
+def earlier_remarks(
+    earlier: FlowProfile | None, rule: Rule, tape: Tape, stands: Sequence[Decimal]
+) -> tuple[str, ...]:
+    """Return what must be known about an earlier gauging before its spread is relied on.
+
+    `stands` are the tape positions of the plan from the left edge to the right one.
+    """
+    if earlier is None:
+        return ()
+    remarks = []
+    if not earlier.banks_known:
+        remarks.append(
+            "The earlier gauging does not say which bank is which: its lowest tape position is "
+            "taken as the left one."
+        )
+    remarks.extend(_width_remarks(earlier, abs(stands[-1] - stands[0]), tape.unit))
+    remarks.extend(_dry_remarks(earlier, tape, stands))
+    if min(earlier.flow_per_width) < 0.0:
+        remarks.append(_upstream_remark(earlier, rule))
+    return tuple(remarks)
+
+
+def _width_remarks(earlier: FlowProfile, width: Decimal, unit: LengthUnit) -> tuple[str, ...]:
+    if earlier.width_m is None:
+        return ()
+    then = earlier.width_m / metres_per(unit)
+    if 1 / _OTHER_WIDTH <= then / float(width) <= _OTHER_WIDTH:
+        return ()
+    return (
+        f"The water was {then:.3g} {unit} wide at the earlier gauging and is "
+        f"{length_in_words(width, unit)} wide now; its flow is stretched to that. Is it the same "
+        "section, and the same unit?",
+    )
+
+
+def _dry_remarks(earlier: FlowProfile, tape: Tape, stands: Sequence[Decimal]) -> tuple[str, ...]:
+    left, width = Fraction(stands[0]), Fraction(stands[-1] - stands[0])
+    stretches = []
+    inside = 0
+    for ends in earlier.dry:
+        low, high = sorted(left + Fraction(x) * width for x in ends)
+        inside += sum(low < position < high for position in stands[1:-1])
+        marks = [nearest(end / Fraction(tape.resolution)) * tape.resolution for end in (low, high)]
+        stretches.append(" to ".join(length_in_words(mark, tape.unit) for mark in marks))
+    if not stretches:
+        return ()
+    count = {0: "No vertical stands", 1: "1 vertical stands"}.get(
+        inside, f"{inside} verticals stand"
+    )
+    return (
+        f"At the earlier gauging the bed was dry from about {' and from '.join(stretches)} on "
+        f"today's tape. {count} there: where it is dry again, read both edges of the dry bed with "
+        "depth 0 instead.",
+    )
+
+
+def _upstream_remark(earlier: FlowProfile, rule: Rule) -> str:
+    if max(earlier.flow_per_width) <= 0.0:
+        return (
+            "In the earlier gauging all water ran upstream: please check the signs of its "
+            "velocities. Shares are those of its amount."
+        )
+    if rule == "equal-flow":
+        return (
+            "In the earlier gauging some water ran upstream; it counts by its amount, since it has "
+            "to be measured as well."
+        )
+    return "In the earlier gauging some water ran upstream; a share below 0 is expected there."
+
+
+def even_steps_remarks(rule: Rule, tape: Tape, stands: Sequence[Decimal]) -> tuple[str, ...]:
+    """Return a number of verticals near the planned one that needs no rounding, if there is one.
+
+    Even steps are easier to call in the water, and need no rounding of the panels.
+    """
+    gaps = [abs(after - before) for before, after in pairwise(stands[1:-1])]
+    if rule not in ("equal", "cell-centres") or not gaps or min(gaps) == max(gaps):
+        return ()
+    n = len(gaps) + 1
+    most = math.floor(n * _OTHER_NUMBER)
+    for number in sorted(range(n - most, n + most + 1), key=lambda m: (abs(m - n), -m)):
+        step = _even_step(rule, tape, number)
+        if step is not None:
+            return (
+                f"Rounded to the tape, verticals are {length_in_words(min(gaps), tape.unit)} to "
+                f"{length_in_words(max(gaps), tape.unit)} apart; {number} verticals "
+                f"would be {tape.words(step)} apart throughout.",
+            )
+    return ()
+
+
+def _even_step(rule: Rule, tape: Tape, number: int) -> Fraction | None:
+    """The distance between so many verticals if all of them stand on graduations as wanted."""
+    if not 1 < number <= MOST_VERTICALS:
+        return None
+    step = tape.width / (number + 1 if rule == "equal" else number)
+    first = tape.start + (step if rule == "equal" else step / 2)
+    fits = step.denominator == 1 and first.denominator == 1 and step >= tape.step
+    return step if fits else None
+
+
+def spacing_remarks(
+    positions: Sequence[Decimal], unit: LengthUnit, spacing: Decimal | None
+) -> tuple[str, ...]:
+    """Return the published minimum if none is set and the verticals come closer."""
+    gaps = [abs(b - a) for a, b in pairwise(positions)]
+    if spacing is not None or not gaps:
+        return ()
+    closest = float(min(gaps)) * metres_per(unit)
+    if closest > _LARGE_METER_SPACING_M - 1e-9:
+        return ()
+    meters = "0.5 ft (0.15 m) for a large rotating meter"
+    if closest < _SMALL_METER_SPACING_M - 1e-9:
+        meters = f"0.3 ft (0.09 m) for a small rotating meter, {meters}"
+    return (
+        f"No minimum spacing is set and verticals come as close as "
+        f"{length_in_words(min(gaps), unit)}; published minimum: {meters}, with fewer verticals "
+        "where there is no room.",
+    )
+
+
+def share_remarks(
+    panels: Sequence[tuple[Decimal, float | None]], verticals: int, unit: LengthUnit
+) -> tuple[str, ...]:
+    """Return what is to be said about the largest share.
+
+    `panels` are tape positions with the share expected there, edges included.
+    """
+    known = [(tape, share) for tape, share in panels if share is not None]
+    tape, share = max(known, key=lambda panel: abs(panel[1]), default=(Decimal(0), 0.0))
+    if abs(share) > _LIMIT_PERCENT:
+        return (
+            f"If the flow is spread as it was, the panel at {length_in_words(tape, unit)} carries "
+            f"{share:.0f} %; no panel should carry more than {_LIMIT_PERCENT} %, so verticals are "
+            "wanted closer there.",
+        )
+    if known:
+        return ()
+    if verticals < 10:
+        return (
+            "With fewer than 10 verticals at least one panel carries more than "
+            f"{_LIMIT_PERCENT} % of the flow.",
+        )
+    return (
+        f"Equal distances are not equal shares: no panel should carry more than {_LIMIT_PERCENT} % "
+        f"of the flow (better {_AIM_PERCENT} %), so more verticals may be wanted where it is deep "
+        "and fast.",
+    )
+
+
+def timing_remark(timing: Timing) -> str:
+    """Return what is assumed about the time that nobody spends reading the meter."""
+    return (
+        f"Time: {timing.moving_seconds:g} s a vertical for moving and setting, and "
+        f"{timing.crossing_seconds:g} s for edges and crossing, are assumed."
+    )

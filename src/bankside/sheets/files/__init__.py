@@ -1,0 +1,1 @@
+"""Files to grids of cells, safely: text and workbooks, whatever they are called."""

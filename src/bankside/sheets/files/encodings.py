@@ -1,0 +1,70 @@
+"""The character set of a text file: by its content, or as asked for."""
+
+from __future__ import annotations
+
+import codecs
+import re
+
+from bankside.sheets.files.grid import quoted, refusal
+
+__all__ = ["decoded"]
+
+_CONTROL = re.compile("[\x00-\x08\x0b\x0e-\x1f\x7f]")
+
+
+def decoded(data: bytes, file: str, encoding: str | None) -> tuple[str, str]:
+    """Return the text of the file and the name of its character set. Raises InputRefused."""
+    name = _encoding_of(data) if encoding is None else _encoding_asked_for(encoding, file)
+    try:
+        text = data.decode(name)
+    except UnicodeDecodeError as error:
+        row = data.count(b"\n", 0, error.start) + 1
+        raise refusal(
+            file,
+            f"found a byte (number {error.start + 1}, near row {row}) that is no text in {name}; "
+            "a text file, or its character set by `--encoding`, would be right",
+        ) from error
+    except (LookupError, ValueError) as error:
+        raise refusal(file, f"could not be read as {name} ({error})") from error
+    text = text.removeprefix("\ufeff").rstrip("\x1a")  # the end mark of old DOS programs
+    control = _CONTROL.search(text)
+    if control is not None:
+        row = text.count("\n", 0, control.start()) + 1
+        raise refusal(
+            file, "found binary data; a text file (CSV), XLSX, XLS or ODS would be right", row=row
+        )
+    return text, name
+
+
+def _encoding_of(data: bytes) -> str:
+    """Return the character set by the first of these that fits: BOM, NULs, valid UTF-8, cp1252."""
+    if data.startswith(codecs.BOM_UTF8):
+        return "utf-8-sig"
+    if data.startswith(codecs.BOM_UTF16_LE):
+        return "utf-16-le"
+    if data.startswith(codecs.BOM_UTF16_BE):
+        return "utf-16-be"
+    head = data[:4096]
+    even, odd = head[0::2].count(0), head[1::2].count(0)
+    half = len(head) // 2
+    if odd > 0.6 * half and even < 0.1 * half:
+        return "utf-16-le"
+    if even > 0.6 * half and odd < 0.1 * half:
+        return "utf-16-be"
+    try:
+        data.decode("utf-8")
+    except UnicodeDecodeError:
+        return "windows-1252"
+    return "utf-8"
+
+
+def _encoding_asked_for(encoding: str, file: str) -> str:
+    try:
+        codecs.lookup(encoding)
+    except (LookupError, ValueError) as error:
+        raise refusal(
+            file,
+            f"found {quoted(encoding)} for `--encoding`; a character set such as utf-8, "
+            "windows-1252 or utf-16 would be right",
+        ) from error
+    return encoding

@@ -1,0 +1,67 @@
+"""What is known of a sheet before its values are read: its size and its peculiar cells."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import attrs
+
+from bankside.sheets.files.grid import size_fault
+from bankside.sheets.files.workbook_faults import Damaged, Unfit
+
+__all__ = ["CellPosition", "SheetMarks", "TextBudget", "check_sizes", "counted"]
+
+_MAX_TEXT = 256 * 1024 * 1024
+_LAST_ROW = 1_048_576
+
+CellPosition = tuple[int, int]
+"""Row and column of a cell, each counted from 0."""
+
+
+@attrs.define
+class SheetMarks:
+    """What is known of one sheet before its values are read; positions count from 0."""
+
+    rows: int = 0
+    columns: int = 0
+    unvalued: set[CellPosition] = attrs.field(factory=set)
+    errors: dict[CellPosition, str] = attrs.field(factory=dict)
+    merged: list[tuple[int, int, int, int]] = attrs.field(factory=list)
+
+    def reach(self, row: int, col: int) -> None:
+        """Take note that the sheet extends at least to this cell; raise Unfit when too large."""
+        if row < self.rows and col < self.columns:
+            return
+        self.rows = max(self.rows, row + 1)
+        self.columns = max(self.columns, col + 1)
+        check_sizes([self])
+
+
+def check_sizes(marks: Iterable[SheetMarks]) -> None:
+    """Refuse sheets that are too large, each by itself or all together. Raises Unfit."""
+    cells = 0
+    for mark in marks:
+        cells += mark.rows * mark.columns
+        fault = size_fault(mark.rows, mark.columns, cells)
+        if fault is not None:
+            raise Unfit(fault)
+
+
+class TextBudget:
+    """Counts texts that many cells refer to: a long one, repeated, would fill the memory."""
+
+    def __init__(self) -> None:
+        self._left = _MAX_TEXT
+
+    def spend(self, length: int) -> None:
+        """Count one more text of this length. Raises Damaged when it is too much."""
+        self._left -= length
+        if self._left < 0:
+            raise Damaged(f"its cells repeat more than {_MAX_TEXT // 1_000_000} MB of text")
+
+
+def counted(number: str) -> int | None:
+    """Return a number from 1 to the last row a sheet can have; None for any other text."""
+    if not number.isdecimal() or not 0 < int(number[:8]) <= _LAST_ROW:
+        return None
+    return int(number)

@@ -1,0 +1,453 @@
+"""Verticals as crews write them: soundings, edges, dry gaps, points, counts and angles."""
+
+import math
+from fractions import Fraction
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from bankside.gauging.compute import compute
+
+from .building import (
+    CUBIC_FOOT,
+    SECTION,
+    SECTION_DISCHARGE,
+    Station,
+    discharge,
+    gauging_of,
+    lines_of,
+    metric,
+    mid_section,
+    notes,
+    read,
+    read_one,
+    refusals,
+    text_sheet,
+    workbook,
+)
+
+CLOSE = 1e-12
+HEADS = "tape (m),depth (m),velocity (m/s)\n"
+
+
+def _with(position: int, depth: str | None = None, velocity: str | None = None) -> list[Station]:
+    """The known section with one vertical's depth or velocity written otherwise."""
+    rows = list(SECTION)
+    x, d, v = rows[position]
+    rows[position] = (x, d if depth is None else depth, v if velocity is None else velocity)
+    return rows
+
+
+# Soundings and velocities
+
+
+def test_an_empty_velocity_is_a_sounding(tmp_path: Path) -> None:
+    """Between measured verticals the velocity follows the tape: 0.21 + 0.12 × 0.6/1.4 at 1.6 m."""
+    item = read_one(text_sheet(tmp_path, metric(_with(2, velocity=""))))
+    between = Fraction("0.21") + (Fraction("0.33") - Fraction("0.21")) * Fraction(6, 14)
+    expected = Fraction("0.2643") + Fraction("0.7") * Fraction("0.45") * (
+        between - Fraction("0.38")
+    )
+    assert discharge(item) == pytest.approx(float(expected), rel=CLOSE)
+    assert "No velocity was read at tape 1.6 m: it is interpolated" in notes(item)
+
+
+def test_an_empty_velocity_as_zero_by_answer(tmp_path: Path) -> None:
+    """With --empty-velocity zero the same cell is standing water, and that is told."""
+    item = read_one(text_sheet(tmp_path, metric(_with(2, velocity=""))), empty_velocity="zero")
+    assert discharge(item) == pytest.approx(0.2643 - 0.1197, rel=CLOSE)
+    assert "1.6" in notes(item) and "zero" in notes(item)
+
+
+def test_several_soundings_in_a_row(tmp_path: Path) -> None:
+    """Soundings side by side lie on one line between the verticals that were measured."""
+    rows = list(SECTION)
+    rows[2], rows[3] = (rows[2][0], rows[2][1], ""), (rows[3][0], rows[3][1], "")
+    at_16 = Fraction("0.21") + (Fraction("0.12") - Fraction("0.21")) * Fraction(6, 20)
+    at_24 = Fraction("0.21") + (Fraction("0.12") - Fraction("0.21")) * Fraction(14, 20)
+    full = [*rows[:2], ("1.6", "0.45", str(at_16)), ("2.4", "0.40", str(at_24)), *rows[4:]]
+    item = read_one(text_sheet(tmp_path, metric(rows)))
+    assert discharge(item) == pytest.approx(float(mid_section(full)), rel=CLOSE)
+    assert "tapes 1.6 and 2.4 m" in notes(item)
+
+
+def test_a_negative_velocity_is_kept(tmp_path: Path) -> None:
+    """Water that runs back upstream is taken off the discharge."""
+    item = read_one(text_sheet(tmp_path, metric(_with(4, velocity="-0.12"))))
+    assert discharge(item) == pytest.approx(0.2643 - 2 * 0.01188, rel=CLOSE)
+
+
+def test_a_typographic_minus_is_a_minus(tmp_path: Path) -> None:
+    """A minus sign as word processors set it is a minus sign."""
+    item = read_one(text_sheet(tmp_path, metric(_with(4, velocity="−0.12"))))
+    assert discharge(item) == pytest.approx(0.2643 - 2 * 0.01188, rel=CLOSE)
+
+
+def test_a_row_of_tape_alone_is_no_vertical(tmp_path: Path) -> None:
+    """A position prepared on the form and never measured is kept as a remark."""
+    reading = read(text_sheet(tmp_path, metric([*SECTION[:3], ("2.0", "", ""), *SECTION[3:]])))
+    assert reading.counts() == {"used": 6, "remark": 2, "refused": 0}
+    assert discharge(reading.gaugings[0]) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
+
+
+def test_prepared_positions_at_the_foot_of_a_form_are_no_verticals(tmp_path: Path) -> None:
+    """Positions printed in advance beyond the last edge of water hold nothing."""
+    reading = read(text_sheet(tmp_path, metric([*SECTION, ("4.0", "", ""), ("4.5", "", "")])))
+    assert refusals(reading) == []
+    assert reading.counts() == {"used": 6, "remark": 3, "refused": 0}
+    assert discharge(reading.gaugings[0]) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
+
+
+def test_a_velocity_without_a_depth_is_refused(tmp_path: Path) -> None:
+    """A velocity in no known depth makes no discharge."""
+    (fault,) = refusals(read(text_sheet(tmp_path, metric(_with(2, depth="")))))
+    assert "row 4" in fault and "a velocity without a depth" in fault
+
+
+# Edges
+
+
+def test_missing_edges_are_told(tmp_path: Path) -> None:
+    """Without edges of water the outer verticals are taken as the edges, and both are named."""
+    item = read_one(text_sheet(tmp_path, metric(SECTION[1:-1])))
+    # By hand: half widths 0.3 and 0.3 at the ends, 0.7 and 0.7 between.
+    by_hand = 0.3 * 0.0672 + 0.7 * 0.171 + 0.7 * 0.132 + 0.3 * 0.0216
+    assert discharge(item) == pytest.approx(by_hand, rel=CLOSE)
+    assert "first vertical, at tape 1 m" in notes(item)
+    assert "last vertical, at tape 3 m" in notes(item)
+
+
+def test_a_steep_edge_without_velocity(tmp_path: Path) -> None:
+    """At a wall 0.3 m deep, 0.6 m from a vertical of 0.21 m/s, the velocity is 0.65 of 0.21."""
+    item = read_one(text_sheet(tmp_path, metric(_with(0, depth="0.3", velocity=""))))
+    # One depth away and beyond, the velocity is undisturbed (ratio 1); at the wall it is 0.65.
+    extra = 0.3 * 0.3 * (0.65 * 0.21)
+    assert discharge(item) == pytest.approx(0.2643 + extra, rel=1e-9)
+    assert "edge with depth at tape 0.4 m" in notes(item)
+    assert "smooth wall" in notes(item)
+
+
+@pytest.mark.parametrize(
+    ("left", "right"),
+    [
+        ("LEW", "REW"),
+        ("left bank", "right bank"),
+        ("Left edge of water", "Right edge of water"),
+        ("L.", "R."),
+        ("LB", "RB"),
+        ("LWE", "RWE"),
+    ],
+)
+def test_edge_labels_in_their_own_column(tmp_path: Path, left: str, right: str) -> None:
+    """The usual labels name the edges of water in a column of their own."""
+    labels = [left, "", "", "", "", right]
+    rows = [(*s, label) for s, label in zip(SECTION, labels, strict=True)]
+    item = read_one(text_sheet(tmp_path, HEADS.strip() + ",Edge\n" + lines_of(rows)))
+    verticals = gauging_of(item).channels[0].verticals
+    assert [v.edge for v in verticals] == ["left", None, None, None, None, "right"]
+    assert (verticals[0].bank, verticals[-1].bank) == ("sloping", "sloping")
+    assert discharge(item) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
+
+
+@pytest.mark.parametrize(("first", "last"), [("LEW", "REW"), ("REW", "LEW"), ("rew.", "(lew)")])
+def test_edge_labels_among_the_remarks(tmp_path: Path, first: str, last: str) -> None:
+    """An edge named among the remarks is an edge; the tape may start from either bank."""
+    remarks = [first, "", "weed", "", "", last]
+    rows = [(*s, remark) for s, remark in zip(SECTION, remarks, strict=True)]
+    item = read_one(text_sheet(tmp_path, HEADS.strip() + ",Remarks\n" + lines_of(rows)))
+    verticals = gauging_of(item).channels[0].verticals
+    sides = {"lew": "left", "rew": "right"}
+    assert verticals[0].edge == sides[first.strip(".()").lower()]
+    assert verticals[-1].edge == sides[last.strip(".()").lower()]
+    assert [v.remark for v in verticals] == [None, None, "weed", None, None, None]
+
+
+def test_an_edge_without_a_side(tmp_path: Path) -> None:
+    """ "edge" in the remarks does not say which bank; it is kept as a remark."""
+    remarks = ["edge", "", "", "", "", "water's edge"]
+    rows = [(*s, remark) for s, remark in zip(SECTION, remarks, strict=True)]
+    item = read_one(text_sheet(tmp_path, HEADS.strip() + ",Remarks\n" + lines_of(rows)))
+    verticals = gauging_of(item).channels[0].verticals
+    assert [v.edge for v in verticals] == [None] * 6
+    assert verticals[0].remark == verticals[-1].remark == "edge of water"
+    assert discharge(item) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
+
+
+def test_a_steep_edge_with_its_label_and_factor(tmp_path: Path) -> None:
+    """ "LEW steep" with a wall factor of its own uses that factor on the neighbour's velocity."""
+    rows = [(*s, "", "") for s in _with(0, depth="0.3", velocity="")]
+    rows[0] = (*rows[0][:3], "LEW steep", "0.7")
+    text = HEADS.strip() + ",Edge,Wall factor\n" + lines_of(rows)
+    item = read_one(text_sheet(tmp_path, text))
+    first = gauging_of(item).channels[0].verticals[0]
+    assert (first.edge, first.bank, first.wall_factor) == ("left", "steep", 0.7)
+    assert discharge(item) == pytest.approx(0.2643 + 0.3 * 0.3 * 0.7 * 0.21, rel=CLOSE)
+
+
+def test_an_edge_without_a_depth_is_asked_about(tmp_path: Path) -> None:
+    """An edge whose depth is blank may be sloping or unread: a question, settled by an answer."""
+    rows = _with(0, depth="", velocity="")
+    path = text_sheet(tmp_path, metric(rows))
+    (fault,) = refusals(read(path))
+    assert "row 2" in fault and "--empty-edge sloping" in fault
+    assert discharge(read_one(path, empty_edge="sloping")) == pytest.approx(
+        SECTION_DISCHARGE, rel=CLOSE
+    )
+
+
+# Dry verticals
+
+
+def test_a_dry_vertical(tmp_path: Path) -> None:
+    """ "dry" in the depth column is a vertical without water, not a missing depth."""
+    for word in ("dry", "Dry", "DRY"):
+        rows = [*SECTION[:3], ("2.0", word, ""), *SECTION[3:]]
+        item = read_one(text_sheet(tmp_path, metric(rows)))
+        vertical = gauging_of(item).channels[0].verticals[3]
+        assert (vertical.dry, vertical.depth) == (True, None)
+        expected = mid_section([*SECTION[:3], ("2.0", "0", "0"), *SECTION[3:]])
+        assert discharge(item) == pytest.approx(float(expected), rel=CLOSE)
+
+
+def test_a_dry_gap_between_two_threads(tmp_path: Path) -> None:
+    """An island is left out of the width of the water."""
+    rows = [
+        ("0", "0", "0"),
+        ("1", "0.2", "0.3"),
+        ("2", "dry", ""),
+        ("5", "dry", ""),
+        ("6", "0.3", "0.2"),
+        ("7", "0", "0"),
+    ]
+    result = compute(gauging_of(read_one(text_sheet(tmp_path, metric(rows)))))
+    assert result.discharge_m3s == pytest.approx(1 * 0.06 + 1 * 0.06, rel=CLOSE)
+    assert result.width_m == pytest.approx(4.0, rel=CLOSE)
+
+
+# Points of a vertical
+
+
+def test_columns_of_points(tmp_path: Path) -> None:
+    """Velocities at 0.2, 0.6 and 0.8 make the mean by whatever points a vertical has."""
+    text = (
+        "tape (m),depth (m),V 0.2 (m/s),V 0.6 (m/s),V 0.8 (m/s)\n"
+        "0,0,,,\n1,0.4,,0.30,\n2,0.9,0.50,,0.30\n3,1.0,0.52,0.44,0.28\n4,0,,,\n"
+    )
+    item = read_one(text_sheet(tmp_path, text))
+    two, three = (0.50 + 0.30) / 2, (0.52 + 2 * 0.44 + 0.28) / 4
+    expected = 0.4 * 0.30 + 0.9 * two + 1.0 * three
+    assert discharge(item) == pytest.approx(expected, rel=CLOSE)
+    ways = [v.velocity_from for v in compute(gauging_of(item)).verticals]
+    assert ways == ["edge", "one point 0.6", "two points", "three points", "edge"]
+
+
+@pytest.mark.parametrize(
+    "heads",
+    [
+        ("Vel @ 0.2D (m/s)", "Vel @ 0.8D (m/s)"),
+        ("V at 20% (m/s)", "V at 80% (m/s)"),
+        ("velocity .2 depth (m/s)", "velocity .8 depth (m/s)"),
+        ("V0.2 (m/s)", "V0.8 (m/s)"),
+        ("V 0,2 (m/s)", "V 0,8 (m/s)"),
+    ],
+)
+def test_ways_of_writing_a_point_in_a_head(tmp_path: Path, heads: tuple[str, str]) -> None:
+    """The fraction of the depth is found however the head writes it."""
+    text = f"tape (m);depth (m);{heads[0]};{heads[1]}\n0;0;;\n1;0.5;0.6;0.4\n2;0;;\n"
+    item = read_one(text_sheet(tmp_path, text))
+    readings = gauging_of(item).channels[0].verticals[1].velocity
+    assert [(r.fraction, r.value) for r in readings] == [(0.2, 0.6), (0.8, 0.4)]
+    assert discharge(item) == pytest.approx(0.25, rel=CLOSE)
+
+
+def test_points_in_a_second_row_under_one_head(tmp_path: Path) -> None:
+    """A velocity head merged over columns 0.2, 0.6, 0.8 names the points below it."""
+    book = openpyxl.Workbook()
+    sheet = book.active
+    for row in (
+        ["tape (m)", "depth (m)", "velocity (m/s)", None, None],
+        [None, None, 0.2, 0.6, 0.8],
+        [0, 0, None, None, None],
+        [1, 0.5, 0.6, None, 0.4],
+        [2, 0.4, None, 0.3, None],
+        [3, 0, None, None, None],
+    ):
+        sheet.append(row)
+    sheet.merge_cells("C1:E1")
+    path = tmp_path / "sheet.xlsx"
+    book.save(path)
+    reading = read(path)
+    assert reading.counts() == {"used": 4, "remark": 2, "refused": 0}
+    assert discharge(reading.gaugings[0]) == pytest.approx(0.5 * 0.5 + 0.4 * 0.3, rel=CLOSE)
+
+
+def test_a_mean_column_beside_its_points_is_not_used(tmp_path: Path) -> None:
+    """The sheet's own mean velocity is left aside where the points it was made of are there."""
+    text = (
+        "tape (m),depth (m),V 0.2 (m/s),V 0.8 (m/s),Mean V (m/s)\n"
+        "0,0,,,\n1,0.5,0.6,0.4,0.99\n2,0,,,\n"
+    )
+    reading = read(text_sheet(tmp_path, text))
+    assert discharge(reading.gaugings[0]) == pytest.approx(0.5 * 0.5, rel=CLOSE)
+    assert any('"Mean V (m/s)"' in note for note in reading.notes)
+
+
+@pytest.mark.parametrize("repeated", [True, False])
+@pytest.mark.parametrize(
+    "points",
+    [("0.2", "0.8"), ("20", "80"), ("0.2 D", "0.8 D"), ("20%", "80 %"), (".2d", ".8d")],
+)
+def test_a_row_for_every_point(tmp_path: Path, points: tuple[str, str], repeated: bool) -> None:
+    """Rows of one vertical repeat the tape or leave it blank; the point has its own column."""
+    again = ("2", "0.9") if repeated else ("", "")
+    rows = [
+        ("0", "0", "", ""),
+        ("1", "0.4", "0.6", "0.30"),
+        ("2", "0.9", points[0], "0.50"),
+        (*again, points[1], "0.30"),
+        ("3", "0", "", ""),
+    ]
+    text = "tape (m),depth (m),Method,velocity (m/s)\n" + lines_of(rows)
+    reading = read(text_sheet(tmp_path, text))
+    assert refusals(reading) == []
+    assert reading.counts() == {"used": 5, "remark": 1, "refused": 0}
+    item = reading.gaugings[0]
+    readings = gauging_of(item).channels[0].verticals[2].velocity
+    assert [(r.fraction, r.value) for r in readings] == [(0.2, 0.5), (0.8, 0.3)]
+    assert discharge(item) == pytest.approx(0.4 * 0.3 + 0.9 * 0.4, rel=CLOSE)
+
+
+def test_a_fraction_beyond_the_bed_is_refused(tmp_path: Path) -> None:
+    """A point at 1.5 of the depth is no point of the vertical."""
+    text = "tape (m),depth (m),obs,velocity (m/s)\n0,0,,\n1,0.4,1.5,0.3\n2,0,,\n"
+    (fault,) = refusals(read(text_sheet(tmp_path, text)))
+    assert "row 3" in fault and "from 0 (surface) to 1 (bed)" in fault
+
+
+def test_repeated_readings_at_one_tape(tmp_path: Path) -> None:
+    """Two rows at one tape are asked about; as repeats their mean counts."""
+    rows = [*SECTION[:3], ("1.6", "0.45", "0.42"), *SECTION[3:]]
+    path = text_sheet(tmp_path, metric(rows))
+    (fault,) = refusals(read(path))
+    assert "row 5" in fault and "--same-tape repeated" in fault
+    item = read_one(path, same_tape="repeated")
+    assert [r.value for r in gauging_of(item).channels[0].verticals[2].velocity] == [0.38, 0.42]
+    expected = mid_section(_with(2, velocity="0.40"))
+    assert discharge(item) == pytest.approx(float(expected), rel=CLOSE)
+
+
+def test_two_depths_at_one_tape_are_refused_whatever_was_said(tmp_path: Path) -> None:
+    """A vertical has one depth; two of them are no repeat."""
+    rows = [*SECTION[:3], ("1.6", "0.55", "0.42"), *SECTION[3:]]
+    path = text_sheet(tmp_path, metric(rows))
+    for answers in ({}, {"same_tape": "repeated"}):
+        (fault,) = refusals(read(path, **answers))
+        assert "row 5" in fault and "depth 0.55 instead of 0.45" in fault
+
+
+# Counts, seconds, angles
+
+
+COUNTS = (
+    "0,0,,\n1,0.32,20,50\n2,0.45,41,50\n3,0.40,0,50\n4,0,,\n"
+)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "# rating: V = 0.70 N + 0.02",
+        "Meter rating: 0.70, 0.02",
+        "Rating equation: v = 0.70 * n + 0.02",
+    ],
+)
+def test_counts_and_seconds_with_a_rating_line(tmp_path: Path, line: str) -> None:
+    """Revolutions and seconds become velocities by the rating above the table."""
+    text = f"{line}\n# units: m, m/s\nTape (m),Depth (m),Revs,Time (s)\n{COUNTS}"
+    item = read_one(text_sheet(tmp_path, text))
+    first, second = 0.70 * 20 / 50 + 0.02, 0.70 * 41 / 50 + 0.02
+    assert discharge(item) == pytest.approx(0.32 * first + 0.45 * second, rel=CLOSE)
+    assert "did not turn at tape 3 m" in notes(item)
+
+
+def test_counts_and_seconds_with_a_rating_by_answer(tmp_path: Path) -> None:
+    """A rating of two parts given as an answer changes at its bound, in the sheet's units."""
+    text = f"Tape (ft),Depth (ft),Revolutions,Seconds\n{COUNTS}"
+    item = read_one(
+        text_sheet(tmp_path, text),
+        rating=("2.20,0.03,0.5", "2.25,0.005"),
+        units={"velocity": "ft/s"},
+    )
+    first, second = 2.20 * 0.4 + 0.03, 2.25 * 0.82 + 0.005
+    expected = (0.32 * first + 0.45 * second) * float(CUBIC_FOOT)
+    assert discharge(item) == pytest.approx(expected, rel=CLOSE)
+
+
+def test_counts_without_a_rating_are_asked_about(tmp_path: Path) -> None:
+    """Counts without a rating make no velocity; the question names what would."""
+    text = f"Tape (m),Depth (m),Revs,Time (s)\n{COUNTS}"
+    faults = refusals(read(text_sheet(tmp_path, text), units={"velocity": "m/s"}))
+    assert faults and all("rating" in fault for fault in faults)
+    assert any("--rating" in fault for fault in faults)
+
+
+def test_counts_without_seconds_are_refused(tmp_path: Path) -> None:
+    """A number of revolutions in no known time is no velocity."""
+    text = (
+        "# rating: V = 0.70 N + 0.02\n# units: m, m/s\nTape (m),Depth (m),Revs,Time (s)\n"
+        + COUNTS.replace("20,50", "20,")
+    )
+    (fault,) = refusals(read(text_sheet(tmp_path, text)))
+    assert "row 5" in fault and "without its time" in fault
+
+
+def test_exposure_times_beside_velocities_are_kept(tmp_path: Path) -> None:
+    """Seconds beside a velocity are the exposure of that reading."""
+    rows = [(*s, "40") for s in SECTION]
+    item = read_one(text_sheet(tmp_path, HEADS.strip() + ",Time (s)\n" + lines_of(rows)))
+    readings = [v.velocity[0] for v in gauging_of(item).channels[0].verticals if v.velocity]
+    assert {r.seconds for r in readings} == {40.0}
+    assert discharge(item) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
+
+
+def test_clock_times_are_told_from_exposure_times(tmp_path: Path) -> None:
+    """A column "Time" of clock times is when a vertical was read, not for how long."""
+    rows = [(*s, f"10:{5 + n:02}") for n, s in enumerate(SECTION)]
+    item = read_one(text_sheet(tmp_path, HEADS.strip() + ",Time\n" + lines_of(rows)))
+    verticals = gauging_of(item).channels[0].verticals
+    assert all(r.seconds is None for v in verticals for r in v.velocity)
+    assert verticals[2].remark == "read at 10:07"
+
+
+def test_an_angle_in_degrees(tmp_path: Path) -> None:
+    """Flow at 30 degrees to the normal counts with the cosine of 30 degrees."""
+    rows = [(*s, "30" if n == 2 else "") for n, s in enumerate(SECTION)]
+    item = read_one(text_sheet(tmp_path, HEADS.strip() + ",Angle (deg)\n" + lines_of(rows)))
+    expected = 0.2643 - 0.1197 * (1 - math.sqrt(3) / 2)
+    assert discharge(item) == pytest.approx(expected, rel=CLOSE)
+
+
+@pytest.mark.parametrize("head", ["Angle coefficient", "Angle coef.", "Cosine", "Cos angle"])
+def test_an_angle_coefficient(tmp_path: Path, head: str) -> None:
+    """A coefficient read off the edge of the form multiplies the velocity of its vertical."""
+    rows = [(*s, "0.9" if n == 2 else "") for n, s in enumerate(SECTION)]
+    item = read_one(text_sheet(tmp_path, f"{HEADS.strip()},{head}\n{lines_of(rows)}"))
+    assert discharge(item) == pytest.approx(0.2643 - 0.1 * 0.1197, rel=CLOSE)
+
+
+def test_points_of_counts_by_row(tmp_path: Path) -> None:
+    """Counts at 0.2 and 0.8 on rows of their own are turned to velocities, then to a mean."""
+    rows = [
+        [0, 0, None, None, None],
+        [1, 0.9, 0.2, 40, 50],
+        [None, None, 0.8, 20, 50],
+        [2, 0, None, None, None],
+    ]
+    heads = ["Dist (m)", "Depth (m)", "Obs. depth", "Revs", "Time (s)"]
+    lines = [["Rating:", "V = 0.70 N + 0.02"], ["Units:", "m, m/s"]]
+    item = read_one(
+        workbook(tmp_path, {"June": [*lines, heads, *rows]}), columns={"fraction": ("C",)}
+    )
+    mean = ((0.70 * 0.8 + 0.02) + (0.70 * 0.4 + 0.02)) / 2
+    assert discharge(item) == pytest.approx(0.9 * mean, rel=CLOSE)

@@ -1,0 +1,26 @@
+"""The demonstration runs, and shows what it promises."""
+
+import csv
+import json
+import runpy
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+
+
+def test_the_demonstration_runs_to_its_end(capsys: pytest.CaptureFixture[str]) -> None:
+    """Plan, tables, reconciliation and files come out of one run."""
+    runpy.run_path(str(ROOT / "demo" / "run.py"), run_name="__main__")
+    shown = capsys.readouterr().out
+
+    assert "25 verticals in 23.9 ft" in shown
+    assert 'follows "distance from last vertical"' in shown
+    assert 'follows "mean-section"' in shown
+    record = json.loads((ROOT / "out" / "two_gaugings.json").read_text(encoding="utf-8"))
+    assert [g["site"]["stream"] for g in record["gaugings"]] == ["Alder Fork", "Quill Brook"]
+    lines = (ROOT / "out" / "alder_fork_tidy.csv").read_text(encoding="utf-8").splitlines()
+    rows = list(csv.DictReader(line for line in lines if not line.startswith("#")))
+    assert len(rows) == 27
+    assert float(rows[13]["depth (ft)"]) == 1.70

@@ -1,0 +1,69 @@
+"""The documents say what the code does."""
+
+import importlib.util
+import json
+import re
+import tomllib
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+from bankside.cli import app, main
+from bankside.cli.results import as_document
+
+ROOT = Path(__file__).parents[1]
+FORMATS = ROOT / "docs" / "formats.md"
+DOCUMENTS = [ROOT / "README.md", ROOT / "CONTRIBUTING.md", *sorted((ROOT / "docs").glob("*.md"))]
+
+
+def _generate() -> ModuleType:
+    spec = importlib.util.spec_from_file_location("generate", ROOT / "docs" / "generate.py")
+    assert spec is not None and spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+def test_the_lists_of_words_are_those_of_the_code() -> None:
+    """What is printed as recognised is what is recognised."""
+    text = FORMATS.read_text(encoding="utf-8")
+
+    assert _generate().filled(text) == text, "run: python docs/generate.py"
+
+
+@pytest.mark.parametrize("document", DOCUMENTS, ids=lambda path: path.name)
+def test_links_lead_somewhere(document: Path) -> None:
+    """Every link to a file of the project has that file at its end."""
+    targets = re.findall(r"\]\(([^)#:]+)(?:#[^)]*)?\)", document.read_text(encoding="utf-8"))
+
+    assert [t for t in targets if not (document.parent / t).exists()] == []
+
+
+def test_every_key_of_the_json_output_is_documented(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Other programs can look up each key that they are handed."""
+    assert main(["compute", "--json", str(ROOT / "demo" / "sheets" / "alder_fork.csv")]) == 0
+    document = json.loads(capsys.readouterr().out)
+    text = FORMATS.read_text(encoding="utf-8")
+
+    gauging = document["gaugings"][0]
+    keys = [*document, *gauging, *gauging["panels"][0], *gauging["filed"]]
+    assert [key for key in keys if not re.search(rf"[`.]{key}(\[\])?`", text)] == []
+    assert set(document) == set(as_document([], []))
+
+
+def test_the_readme_names_every_command() -> None:
+    """A newcomer meets each command on the first page."""
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    commands = [name for name in app if not name.startswith("-")]
+
+    assert [name for name in commands if f"bankside {name}" not in readme] == []
+
+
+def test_the_change_log_knows_the_version() -> None:
+    """The version that is built has its entry."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+
+    assert f"## {project['version']}" in (ROOT / "CHANGELOG.md").read_text(encoding="utf-8")
