@@ -135,7 +135,7 @@ POINTS = [
     Case(
         "a point with no vertical above it",
         table(";;0.2;0.30", "1;0.30;0.6;0.20", "2;0.50;0.6;0.40", heads=POINT_HEADS),
-        ("row 2", TAPE, "no vertical above it"),
+        ("row 2", TAPE, "found no tape position beside readings", "would be right"),
     ),
     Case(
         "revolutions without seconds",

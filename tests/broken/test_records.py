@@ -11,7 +11,7 @@ from .cases import Case, check, parametrized
 VERTICALS = "channels[0].verticals"
 
 
-def _document(**changes: Any) -> dict[str, Any]:
+def document(**changes: Any) -> dict[str, Any]:
     """A sound record, with some of its members others; None leaves one out."""
     members: dict[str, Any] = {
         "format": "bankside.gauging/1",
@@ -33,7 +33,7 @@ def _document(**changes: Any) -> dict[str, Any]:
 
 
 def _text(**changes: Any) -> str:
-    return json.dumps(_document(**changes))
+    return json.dumps(document(**changes))
 
 
 def _depth(written: str) -> str:
@@ -43,9 +43,9 @@ def _depth(written: str) -> str:
 
 def _second(**changes: Any) -> str:
     """A record in which the second vertical has other members."""
-    document = _document()
-    document["channels"][0]["verticals"][1].update(changes)
-    return json.dumps(document)
+    members = document()
+    members["channels"][0]["verticals"][1].update(changes)
+    return json.dumps(members)
 
 
 def _record(
@@ -146,7 +146,7 @@ MEMBERS = [
         json.dumps(
             {
                 "format": "bankside.gaugings/1",
-                "gaugings": [_document(), json.loads(_depth("-1"))],
+                "gaugings": [document(), json.loads(_depth("-1"))],
             }
         ),
         f"gaugings[1].{VERTICALS}[1].depth",

@@ -33,6 +33,14 @@ SECTION: tuple[Station, ...] = (
 )
 """Tape, depth and velocity of a brook, with unequal spacing and both edges of water."""
 
+EDGE_ROWS = tuple(
+    (*station, edge, remark)
+    for station, edge, remark in zip(
+        SECTION, ("LEW", "", "", "", "", "REW"), ("", "", "weed", "", "", ""), strict=True
+    )
+)
+"""The same with its edges named and a remark beside one vertical."""
+
 SECTION_DISCHARGE = 0.2643
 """By hand, panel by panel: 0.6×0.0672 + 0.7×0.171 + 0.7×0.132 + 0.55×0.0216."""
 

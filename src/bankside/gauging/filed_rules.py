@@ -245,7 +245,7 @@ def fits_of_total(
     stations: Sequence[Station], units: Sequence[tuple[str, float]], total: float
 ) -> list[Fit]:
     """Return the rules whose sum is the filed total."""
-    digit = min(last_digit([total]), 0.01 * abs(total))
+    digit = min(last_digit([total]), 0.1 * abs(total))
     fits = []
     for unit, factor in units:
         for rule in RULES:

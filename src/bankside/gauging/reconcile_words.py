@@ -13,6 +13,9 @@ __all__ = ["explain"]
 
 _SYMBOLS = {"m3/s": "m³/s", "ft3/s": "ft³/s", "L/s": "L/s"}
 
+_ROUNDING = 1e-9
+"""Differences smaller than this part of the total are the rounding of floats."""
+
 _FEW = 3
 """So many verticals are named at most as those that make a difference."""
 
@@ -64,8 +67,10 @@ def _comparison(found: Reconciliation, result: Result) -> str:
 
 def _where(found: Reconciliation) -> str:
     """Return which verticals make the difference: few that make most of it, or the largest."""
+    least = _ROUNDING * abs(found.discharge_m3s)
     ranked = sorted(
-        (p for p in found.panels if p.difference_m3s), key=lambda p: -abs(p.difference_m3s)
+        (p for p in found.panels if abs(p.difference_m3s) > least),
+        key=lambda p: -abs(p.difference_m3s),
     )
     whole = 0.0
     for panel in ranked:

@@ -57,6 +57,7 @@ COLUMN_NAMES = (
     "length_unit",
     "depth_unit",
     "velocity_unit",
+    "discharge_unit",
     "remark",
     "latitude",
     "longitude",

@@ -4,25 +4,22 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from typing import get_args
 
 import attrs
 
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.records import (
     Channel,
-    Filed,
     FiledPanel,
     Gauging,
     Vertical,
 )
-from bankside.gauging.units import DischargeUnit
 from bankside.sheets.answers import Answers
 from bankside.sheets.called_units import units_of
+from bankside.sheets.filed import filed_of, filed_panel
 from bankside.sheets.group import Group, RowsOfChannel
-from bankside.sheets.header import first_of, header_of, site_of
-from bankside.sheets.row import RowFate, SheetRow
-from bankside.sheets.values import as_label, looks_numeric
+from bankside.sheets.header import header_of, site_of
+from bankside.sheets.row import RowFate
 from bankside.sheets.vertical import empty_ends, vertical_of
 
 __all__ = ["Built", "Places", "build_gauging"]
@@ -66,7 +63,7 @@ def build_gauging(
     parts = _Parts(faults=list(unit_faults))
     for index, channel in enumerate(channels):
         _add_channel(parts, index, channel, answers)
-    filed, note = _filed(group, parts.panels, totals)
+    filed, note = filed_of(group, parts.panels, totals)
     parts.notes.extend([note] if note else [])
     head, left_over = header_of(group.preface, answers)
     parts.faults.extend(head.pop("faults"))
@@ -119,7 +116,7 @@ def _add_channel(parts: _Parts, index: int, channel: RowsOfChannel, answers: Ans
         if read.vertical is None:
             parts.fates.extend(r.fate("remark", "no depth and no velocity") for r in rows)
             continue
-        panel = _filed_panel(rows, index, len(verticals))
+        panel = filed_panel(rows, index, len(verticals))
         parts.panels.extend([panel] if panel is not None else [])
         parts.places[index, len(verticals)] = (rows[0].table.grid.sheet, rows[0].number)
         verticals.append(read.vertical)
@@ -138,47 +135,3 @@ def _unrated(group: Group) -> Iterator[Fault]:
                 "counts",
             )
             return
-
-
-def _filed_panel(rows: Sequence[SheetRow], channel: int, vertical: int) -> FiledPanel | None:
-    width, area = first_of(rows, "width"), first_of(rows, "area")
-    discharge = first_of(rows, "discharge")
-    if width is None and area is None and discharge is None:
-        return None
-    return FiledPanel(channel, vertical, width, area, discharge)
-
-
-def _filed(
-    group: Group, panels: list[FiledPanel], totals: Sequence[float]
-) -> tuple[Filed | None, str | None]:
-    """Return what the sheet itself carried, and a note where its totals contradict one another."""
-    table = group.tables[0]
-    column = table.column("total") or table.column("discharge")
-    unit = column.unit.name if column is not None and column.unit is not None else None
-    unit = as_label(group.preface.first("total_unit")) or unit
-    if unit not in get_args(DischargeUnit):
-        unit = None
-    found = [row.total for row in group.rows if row.total is not None]
-    found.extend(totals)
-    products = [i for i, p in enumerate(panels) if p.discharge is not None]
-    if not found and len(products) == 1 and len(panels) > 3:
-        # One number in a column of discharges, on one row only, is the total and no product.
-        only = panels[products[0]]
-        found = [] if only.discharge is None else [only.discharge]
-        panels[products[0]] = attrs.evolve(only, discharge=None)
-    for value in group.preface.values("total"):
-        text = (as_label(value) or "").split(" ")[0].replace(",", ".")
-        if looks_numeric(text):
-            found.append(float(text))
-    distinct = list(dict.fromkeys(found))
-    note = None
-    if len(distinct) > 1:
-        listed = ", ".join(f"{value:g}" for value in distinct)
-        note = f"The sheet carries several totals ({listed}); none of them is taken as filed."
-    total = distinct[0] if len(distinct) == 1 else None
-    kept = tuple(
-        p for p in panels if not (p.width is None and p.area is None and p.discharge is None)
-    )
-    if total is None and not kept:
-        return None, note
-    return Filed(total, unit, kept), note  # type: ignore[arg-type]

@@ -96,10 +96,11 @@ def nothing_measured(rows: Iterable[SheetRow]) -> bool:
 
 
 def split_channels(
-    group: Group, answers: Answers
+    group: Group, total_rows: Sequence[int], answers: Answers
 ) -> tuple[tuple[RowsOfChannel, ...], tuple[str, ...], tuple[Fault, ...], bool]:
     """Return a gauging's channels, notes on how they were told apart, and questions.
 
+    total_rows: the numbers of the rows on which the sheet files a total of the gauging.
     The last value says that the tape runs again and every run is a gauging of its own (an
     answer, never our guess); each run is then returned as a channel.
     """
@@ -113,7 +114,7 @@ def split_channels(
     for name, rows in labelled.items():
         verticals, found = _verticals(rows, answers)
         faults.extend(found)
-        runs, evidence, asked = _runs(verticals, answers)
+        runs, evidence, asked = _runs(verticals, total_rows, answers)
         faults.extend(asked)
         if len(runs) > 1 and evidence:
             notes.append(
@@ -180,7 +181,7 @@ def _not_the_same_vertical(
 
 
 def _runs(
-    verticals: tuple[tuple[SheetRow, ...], ...], answers: Answers
+    verticals: tuple[tuple[SheetRow, ...], ...], total_rows: Sequence[int], answers: Answers
 ) -> tuple[tuple[tuple[tuple[SheetRow, ...], ...], ...], str, list[Fault]]:
     """Cut verticals where the tape starts again; return runs, the evidence, and questions."""
     tapes = [v[0].tape or 0.0 for v in verticals]
@@ -191,7 +192,7 @@ def _runs(
     runs = tuple(verticals[a:b] for a, b in pairwise(bounds))
     if answers.tape_restart in ("channels", "gaugings"):
         return runs, f"as said by --tape-restart {answers.tape_restart}", []
-    evidence = _restart_evidence(runs)
+    evidence = _restart_evidence(runs, total_rows)
     if evidence:
         return runs, evidence, []
     asked = [
@@ -223,7 +224,9 @@ def _direction(tapes: Sequence[float]) -> int:
     return 1 if up >= 0 else -1
 
 
-def _restart_evidence(runs: Sequence[Sequence[Sequence[SheetRow]]]) -> str:
+def _restart_evidence(
+    runs: Sequence[Sequence[Sequence[SheetRow]]], total_rows: Sequence[int]
+) -> str:
     """Return what on the sheet shows that each run of the tape is a channel, or nothing.
 
     A second gauging of the section looks much like a second channel. It is told from one by the
@@ -234,7 +237,7 @@ def _restart_evidence(runs: Sequence[Sequence[Sequence[SheetRow]]]) -> str:
         if len(before) < 2 or len(after) < 2:
             return ""
     shown = [_end_shown(before, after) for before, after in pairwise(runs)]
-    if not all(shown) or not (_apart(runs) or _one_total(runs)):
+    if not all(shown) or not (_apart(runs) or _one_total(runs, total_rows)):
         return ""
     return shown[0]
 
@@ -260,7 +263,9 @@ def _apart(runs: Sequence[Sequence[Sequence[SheetRow]]]) -> bool:
     return all(here[1] <= there[0] for here, there in pairwise(spans))
 
 
-def _one_total(runs: Sequence[Sequence[Sequence[SheetRow]]]) -> bool:
-    """Return whether the sheet's own total stands once, below all runs together."""
-    totals = [[row.total for rows in run for row in rows if row.total is not None] for run in runs]
-    return len(totals[-1]) == 1 and not any(totals[:-1])
+def _one_total(runs: Sequence[Sequence[Sequence[SheetRow]]], total_rows: Sequence[int]) -> bool:
+    """Return whether the sheet's own total stands once, at the end of all runs or below them."""
+    on_rows = [row.number for run in runs for rows in run for row in rows if row.total is not None]
+    numbers = [*on_rows, *total_rows]
+    first_of_last = runs[-1][0][0].number
+    return len(numbers) == 1 and numbers[0] >= first_of_last

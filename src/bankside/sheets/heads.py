@@ -107,20 +107,24 @@ def _is_head_row(grid: Grid, index: int, answers: Answers) -> bool:
 
 def _first_row_of_numbers(grid: Grid, answers: Answers) -> int | None:
     """Return the head row (or first row) of a table whose columns are named by letter only."""
-    letters = {head.upper() for heads in answers.columns.values() for head in heads}
+    letters = {
+        head.upper()
+        for name, heads in answers.columns.items()
+        if name.partition("@")[0] in READING_ROLES
+        for head in heads
+    }
     for index, row in enumerate(grid.rows):
-        wanted = [v for i, v in enumerate(row) if column_letter(i) in letters]
+        wanted = [value for i, value in enumerate(row) if column_letter(i) in letters]
         if len(wanted) >= 2 and all(looks_numeric(value) for value in wanted):
-            above = grid.rows[index - 1] if index else ()
-            has_head = any(isinstance(v, str) and not looks_numeric(v) for v in above)
-            return index - 1 if has_head else index
+            above = [v for v in grid.rows[index - 1] if isinstance(v, str)] if index else []
+            is_head = len(above) > 1 and not above[0].startswith("#")
+            return index - 1 if is_head else index
     return None
 
 
 def full_head(grid: Grid, start: int) -> tuple[int, ...]:
     """Return the rows of heads from `start`: itself, and rows of units or fractions below it."""
-    first = [value for value in grid.rows[start] if value is not None]
-    if not any(isinstance(v, str) and not looks_numeric(v) for v in first):
+    if _holds_readings(grid, start):
         return ()
     heads = [start]
     for index in range(start + 1, min(start + 3, len(grid.rows))):

@@ -156,7 +156,8 @@ def _pairs_in(grid: Grid, cells: Sequence[CellValue]) -> Iterator[tuple[str, Cel
         else:
             return
     for name, key, values in found:
-        whole = glue.join(as_label(value) or "" for value in values)
+        beside_unit = len(values) == 2 and parse_unit(as_label(values[1]) or "") is not None
+        whole = (" " if beside_unit else glue).join(as_label(value) or "" for value in values)
         yield name, values[0] if len(values) == 1 else whole or None
         unit = _unit_beside(key, whole) if name in ("rating", "total") else None
         if unit is not None:

@@ -168,7 +168,7 @@ def _gaugings(
 def _finish(
     group: Group,
     faults: tuple[Fault, ...],
-    totals: Sequence[float],
+    totals: Sequence[tuple[float, int]],
     aside: tuple[RowFate, ...],
     answers: Answers,
 ) -> Iterator[SheetGauging]:
@@ -182,7 +182,9 @@ def _finish(
         fates = tuple(r.fate("remark", reason) for r in group.rows)
         yield SheetGauging(group.label, None, fates + aside, reason=reason)
         return
-    channels, notes, asked, separate = split_channels(group, answers)
+    channels, notes, asked, separate = split_channels(
+        group, [number for _, number in totals], answers
+    )
     if asked:
         refused = tuple(r.fate("refused", "its gauging could not be read") for r in group.rows)
         yield SheetGauging(group.label, None, refused + aside, notes, asked)
@@ -191,7 +193,9 @@ def _finish(
     for position, part in enumerate(parts):
         rows = tuple(r for c in part for v in c.verticals for r in v)
         piece = attrs.evolve(group, rows=rows)
-        built: Built = build_gauging(piece, part, [] if separate else totals, answers)
+        built: Built = build_gauging(
+            piece, part, [] if separate else [total for total, _ in totals], answers
+        )
         label = group.label + (f" ({position + 1} of {len(parts)})" if separate else "")
         yield SheetGauging(
             label,
@@ -205,10 +209,10 @@ def _finish(
 
 def _owned(
     read: Sequence[tuple[Table, TableRows]], owners: dict[tuple[str | None, int], int]
-) -> tuple[dict[int, list[RowFate]], dict[int, list[float]]]:
+) -> tuple[dict[int, list[RowFate]], dict[int, list[tuple[float, int]]]]:
     """Give every row that holds no readings to the gauging whose rows stand above it."""
     aside: dict[int, list[RowFate]] = {}
-    totals: dict[int, list[float]] = {}
+    totals: dict[int, list[tuple[float, int]]] = {}
     for table, rows in read:
         numbered = [(row.number, owners[row.table.grid.sheet, row.number]) for row in rows.rows]
         default = numbered[0][1] if numbered else -1
@@ -221,8 +225,8 @@ def _owned(
 
         for fate in rows.fates:
             aside.setdefault(owner(fate.row), []).append(fate)
-        for value, index in rows.totals:
-            totals.setdefault(owner(table.grid.row_numbers[index]), []).append(value)
+        for value, number in rows.totals:
+            totals.setdefault(owner(number), []).append((value, number))
         only = {o for _, o in numbered}
         if len(only) == 1:
             around = aside.setdefault(only.pop(), [])

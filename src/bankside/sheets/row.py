@@ -47,7 +47,16 @@ READINGS = (
 )
 
 
-_LABELS = ("site", "stream", "date", "channel", "length_unit", "depth_unit", "velocity_unit")
+_LABELS = (
+    "stream",
+    "site",
+    "date",
+    "channel",
+    "length_unit",
+    "depth_unit",
+    "velocity_unit",
+    "discharge_unit",
+)
 
 
 @attrs.frozen
@@ -94,6 +103,7 @@ class SheetRow:
     length_unit: str | None = None
     depth_unit: str | None = None
     velocity_unit: str | None = None
+    discharge_unit: str | None = None
     latitude: float | None = None
     longitude: float | None = None
     width: float | None = None
@@ -203,6 +213,9 @@ def read_row(
         reader.fault(table.column("depth"), f"found {depth:g}; a depth of 0 or more would be right")
     points = _points(reader)
     edge, bank, remark = _edge_and_remark(reader)
+    if tape is None and depth is None and not points:
+        # A line that holds no reading must not name the site of the rows below it.
+        carried = dict(carried)
     labels = {role: _carried(reader, role, carried) for role in _LABELS}
     row = SheetRow(
         table,
@@ -352,6 +365,10 @@ def _carried(reader: _Reader, role: str, carried: dict[str, Any]) -> Any:
         parse = lambda value: as_date(value, reader.how.date_order)  # noqa: E731
     elif role.endswith("_unit"):
         parse = lambda value: _unit_name(value, role)  # noqa: E731
+    written = cell(reader.table.grid, reader.index, column.index)
+    if written is not None and is_empty(written):
+        # A mark such as "-" says that there is none; only a blank cell takes the one above.
+        carried.pop(role, None)
     value = reader.read(column, parse)
     if value is not None:
         if value != carried.get(role):
@@ -367,9 +384,9 @@ def _unit_name(value: CellValue, role: str) -> str | None:
     if text is None:
         return None
     unit = parse_unit(text)
-    kind = "velocity" if role == "velocity_unit" else "length"
+    kind = {"velocity_unit": "velocity", "discharge_unit": "discharge"}.get(role, "length")
     if unit is None or unit.kind != kind:
-        examples = "m or ft" if kind == "length" else "m/s or ft/s"
+        examples = {"length": "m or ft", "velocity": "m/s or ft/s"}.get(kind, "m3/s or ft3/s")
         raise ValueFault(f'found "{text}"; a unit such as {examples} would be right')
     return unit.name
 

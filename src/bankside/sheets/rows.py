@@ -6,12 +6,13 @@ once: kept as a remark (blank rows, repeated heads, totals, notes) or refused wi
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 import attrs
 
 from bankside.gauging.faults import Fault
-from bankside.sheets.files.grid import Grid, cell
+from bankside.sheets.files.grid import CellValue, Grid, cell
 from bankside.sheets.preface import Preface, read_preface
 from bankside.sheets.row import READINGS, Reading, RowFate, SheetRow, read_row
 from bankside.sheets.table import Table
@@ -29,6 +30,7 @@ __all__ = ["TableRows", "read_rows"]
 _FILED = ("width", "area", "discharge", "total", "share", "number")
 
 
+_GROUPS = ("site", "stream", "date", "channel")
 _TOTAL_WORDS = frozenset((*WORDS["total"], "totals", "sums"))
 _MEAN_WORDS = frozenset((*WORDS["mean"], "means"))
 
@@ -37,7 +39,7 @@ _MEAN_WORDS = frozenset((*WORDS["mean"], "means"))
 class TableRows:
     """All rows of one table's body: the readings, and everything else with its fate.
 
-    totals: filed totals from total rows, with the index of the row they stand on.
+    totals: filed totals from total rows, with the number of the row they stand on.
     """
 
     rows: tuple[SheetRow, ...]
@@ -69,7 +71,7 @@ def read_rows(table: Table, how: Reading) -> TableRows:
         elif aside == "total row":
             total = _total_on(table, index, how)
             if total is not None:
-                totals.append((total, index))
+                totals.append((total, number))
             else:
                 remarks.append(index)
     return TableRows(
@@ -96,18 +98,19 @@ def _aside(table: Table, index: int) -> str | None:
         return "total row"
     if words & _MEAN_WORDS:
         return "row of means"
-    readings = [cell(table.grid, index, c.index) for c in table.columns if c.role in READINGS]
-    if all(is_empty(v) or not looks_numeric(v) for v in readings) and not errors_or_formulas:
-        tape = table.column("tape")
-        if tape is None or is_empty(cell(table.grid, index, tape.index)):
-            filed = [cell(table.grid, index, c.index) for c in table.columns if c.role in _FILED]
-            if any(looks_numeric(v) for v in filed) and not any(not is_empty(v) for v in readings):
-                return "total row"
-            if not any(not is_empty(v) for v in readings):
-                return "note"
-        if all(isinstance(v, str) for v in filled) and len(filled) == 1:
-            return "note"
-    return None
+    if errors_or_formulas:
+        return None
+    if not any(not is_empty(value) for value in _cells(table, index, READINGS)):
+        if any(looks_numeric(value) for value in _cells(table, index, _FILED)):
+            return "total row"
+        # A row that names a site and holds nothing else says that nothing was measured there.
+        named = any(not is_empty(value) for value in _cells(table, index, _GROUPS))
+        return None if named else "note"
+    return "note" if len(filled) == 1 and not looks_numeric(filled[0]) else None
+
+
+def _cells(table: Table, index: int, roles: Sequence[str]) -> list[CellValue]:
+    return [cell(table.grid, index, c.index) for c in table.columns if c.role in roles]
 
 
 def _repeats_heads(table: Table, index: int) -> bool:
@@ -126,7 +129,9 @@ def _texts(grid: Grid, index: int) -> list[str]:
 
 def _first_words(table: Table, index: int) -> set[str]:
     """Return the first words of a row's short texts, where they can call it a total or a mean."""
-    labels = {c.index for c in table.columns if c.role in ("remark", "site", "stream")}
+    tape = _cells(table, index, ("tape",))
+    names = ("remark",) if not tape or is_empty(tape[0]) else ("remark", "site", "stream")
+    labels = {c.index for c in table.columns if c.role in names}
     found = set()
     for position, value in enumerate(table.grid.rows[index]):
         if not isinstance(value, str) or looks_numeric(value) or position in labels:

@@ -29,8 +29,8 @@ __all__ = [
 NOT_MEASURED = frozenset({"-", "--", "–", "—", "n/a", "na", "nm", "nr"})
 """Marks that people write for "not measured"; such a cell counts as empty."""
 
-_POINT = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?")
-_COMMA = re.compile(r"[+-]?(\d+,?\d*|,\d+)([eE][+-]?\d+)?")
+_POINT = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", re.ASCII)
+_COMMA = re.compile(r"[+-]?(\d+,?\d*|,\d+)([eE][+-]?\d+)?", re.ASCII)
 
 
 class ValueFault(ValueError):
@@ -129,7 +129,7 @@ def as_label(value: CellValue) -> str | None:
     return " ".join(str(value).split())
 
 
-_DATE_TEXT = re.compile(r"(\d{1,4})[./\-](\d{1,2})[./\-](\d{1,4})")
+_DATE_TEXT = re.compile(r"(\d{1,4})[./\-](\d{1,2})[./\-](\d{1,4})", re.ASCII)
 
 
 def date_orders(values: Iterable[CellValue]) -> set[str]:
@@ -195,7 +195,7 @@ def as_clock(value: CellValue) -> time | None:
     if isinstance(value, float) and 0 <= value < 1:
         return (datetime.min + timedelta(days=value)).time().replace(microsecond=0)
     text = str(value).strip()
-    found = re.fullmatch(r"(\d{1,2}):?(\d{2})(?::(\d{2}))?", text)
+    found = re.fullmatch(r"(\d{1,2}):?(\d{2})(?::(\d{2}))?", text, re.ASCII)
     if found is not None and int(found[1]) < 24 and int(found[2]) < 60:
         return time(int(found[1]), int(found[2]), min(int(found[3] or 0), 59))
     raise ValueFault(f"found {show(value)}; a time of day such as 10:05 would be right")

@@ -40,6 +40,7 @@ WORDS: dict[str, tuple[str, ...]] = {
         "pos",
         "lateral",
         "tagline",
+        "tag",
         "x",
     ),
     "distance": ("distance", "dist", "abstand", "distancia"),
@@ -101,6 +102,7 @@ WORDS: dict[str, tuple[str, ...]] = {
         "comment",
         "bemerkung",
         "remarque",
+        "observations",
     ),
     "unit": ("unit", "units", "einheit", "unité", "unidad"),
     "last": ("last", "previous", "prev", "preceding"),
@@ -115,7 +117,7 @@ WORDS: dict[str, tuple[str, ...]] = {
 
 FILLER_WORDS = frozenset(
     "of the from for each cell panel subsection section at in to per water initial m wetted length "
-    "measured corrected and tag line de la le der dem von".split()
+    "measured corrected and line de la le der dem von".split()
 )
 """Words that add nothing to a head."""
 
@@ -270,6 +272,8 @@ def _roles(
     if has("unit"):
         if has("velocity"):
             return ("velocity_unit",)
+        if has("discharge"):
+            return ("discharge_unit",)
         return ("depth_unit",) if has("depth") else ("length_unit",)
     if has("filed"):
         filed = ("width", "area", "discharge", "total")
@@ -289,7 +293,7 @@ def _roles(
     if has("last") or has("next") or has("width"):
         return ("width",)
     if has("fraction") and not has("distance"):
-        return ("remark",) if "observations" in tokens else ("fraction",)
+        return ("fraction",)
     if has("velocity"):
         return ("velocity",)
     if has("area"):

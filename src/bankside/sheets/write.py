@@ -20,18 +20,27 @@ __all__ = ["left_out", "tidy_table", "to_csv", "write_xlsx"]
 Cell = str | float | None
 
 _LABELS = ("site", "stream", "date", "channel")
+_ONCE_A_GAUGING = (*_LABELS, "discharge unit")
+_NONE = "-"
+
+
+class _Exact(float):
+    """A number that a workbook gets with all its digits, not with the 16 of XlsxWriter."""
+
+    def __format__(self, spec: str) -> str:
+        return repr(float(self))
 
 
 def tidy_table(gaugings: Sequence[Gauging]) -> tuple[list[str], list[list[Cell]]]:
     """Return the heads and the rows of all gaugings; columns that would be empty are left out."""
-    units = {(g.units.length, g.units.depth or g.units.length, g.units.velocity) for g in gaugings}
-    one = next(iter(units)) if len(units) == 1 else None
+    kinds = list(dict.fromkeys(_units(gauging) for gauging in gaugings))
+    length, depth, velocity, discharge = kinds[0] if len(kinds) == 1 else ("", "", "", None)
     heads = [
         *_LABELS,
-        f"tape ({one[0]})" if one else "tape",
-        f"depth ({one[1]})" if one else "depth",
+        _head("tape", length),
+        _head("depth", depth),
         "fraction",
-        f"velocity ({one[2]})" if one else "velocity",
+        _head("velocity", velocity),
         "seconds",
         "revolutions",
         "angle (deg)",
@@ -40,22 +49,43 @@ def tidy_table(gaugings: Sequence[Gauging]) -> tuple[list[str], list[list[Cell]]
         "wall factor",
         "filed width",
         "filed area",
-        "filed discharge",
-        "filed total",
+        _head("filed discharge", discharge or ""),
+        _head("filed total", discharge or ""),
         "remark",
-        *(() if one else ("length unit", "depth unit", "velocity unit")),
+        "length unit",
+        "depth unit",
+        "velocity unit",
+        "discharge unit",
     ]
+    unit_cells: list[Cell] = [None] * 4
     rows = [
-        row + ([] if one else [g.units.length, g.units.depth or g.units.length, g.units.velocity])
-        for number, g in enumerate(gaugings)
-        for row in _rows(g, _name(gaugings, number))
+        row + (unit_cells if len(kinds) == 1 else list(_units(gauging)))
+        for number, gauging in enumerate(gaugings)
+        for row in _rows(gauging, _name(gaugings, number))
     ]
     kept = [
         i
         for i, head in enumerate(heads)
-        if head.startswith(("tape", "depth", "velocity")) or any(row[i] is not None for row in rows)
+        if (head.startswith(("tape", "depth", "velocity")) and not head.endswith("unit"))
+        or any(row[i] is not None for row in rows)
     ]
-    return [heads[i] for i in kept], [[row[i] for i in kept] for row in rows]
+    # A blank label would be taken to go on from the row above; the mark says that there is none.
+    blank = [_NONE if len(gaugings) > 1 and heads[i] in _ONCE_A_GAUGING else None for i in kept]
+    return [heads[i] for i in kept], [
+        [row[i] if row[i] is not None else mark for i, mark in zip(kept, blank, strict=True)]
+        for row in rows
+    ]
+
+
+def _units(gauging: Gauging) -> tuple[str, str, str, str | None]:
+    """Return the units of tape, depth, velocity and what was filed."""
+    units, filed = gauging.units, gauging.filed
+    depth = units.depth or units.length
+    return units.length, depth, units.velocity, filed.unit if filed is not None else None
+
+
+def _head(name: str, unit: str) -> str:
+    return f"{name} ({unit})" if unit else name
 
 
 def to_csv(gaugings: Sequence[Gauging]) -> str:
@@ -91,7 +121,7 @@ def write_xlsx(gaugings: Sequence[Gauging], path: Path) -> None:
                 if isinstance(value, str):
                     sheet.write_string(number, column, value)
                 elif value is not None:
-                    sheet.write_number(number, column, value)
+                    sheet.write_number(number, column, _Exact(value))
         sheet.freeze_panes(first + 1, 0)
 
 

@@ -1,0 +1,97 @@
+"""What a sheet itself carries beside its readings: widths, areas, products and a total.
+
+All of it is kept apart from what is computed, and none of it is ever computed with.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from typing import get_args
+
+import attrs
+
+from bankside.gauging.records import Filed, FiledPanel
+from bankside.gauging.units import DischargeUnit
+from bankside.sheets.group import Group
+from bankside.sheets.header import first_of
+from bankside.sheets.row import SheetRow
+from bankside.sheets.values import as_label
+
+__all__ = ["filed_of", "filed_panel"]
+
+_MANY = 3
+"""In more rows than this, a figure that stands once, or is the same in all, is a total."""
+
+
+def filed_panel(rows: Sequence[SheetRow], channel: int, vertical: int) -> FiledPanel | None:
+    """Return what the rows of one vertical carry of width, area and product, None for nothing."""
+    width, area, discharge = (first_of(rows, name) for name in ("width", "area", "discharge"))
+    if width is None and area is None and discharge is None:
+        return None
+    return FiledPanel(channel, vertical, width, area, discharge)
+
+
+def filed_of(
+    group: Group, panels: Sequence[FiledPanel], totals: Sequence[float]
+) -> tuple[Filed | None, str | None]:
+    """Return what the sheet carried, and a note where its totals contradict one another.
+
+    panels: the filed products; totals: the figures on total rows.
+    """
+    table = group.tables[0]
+    column = table.column("total") or table.column("discharge")
+    unit = column.unit.name if column is not None and column.unit is not None else None
+    unit = (
+        as_label(group.preface.first("total_unit"))
+        or first_of(group.rows, "discharge_unit")
+        or unit
+    )
+    found = [row.total for row in group.rows if row.total is not None]
+    found.extend(totals)
+    found.extend(_totals_around(group))
+    lone = _total_among_products(panels) if not found else None
+    if lone is not None:
+        found = [lone]
+        panels = [attrs.evolve(panel, discharge=None) for panel in panels]
+    distinct = _distinct(found)
+    note = None
+    if len(distinct) > 1:
+        listed = ", ".join(f"{value:g}" for value in distinct)
+        note = f"The sheet carries several totals ({listed}); none of them is taken as filed."
+    total = distinct[0] if len(distinct) == 1 else None
+    kept = tuple(p for p in panels if (p.width, p.area, p.discharge) != (None, None, None))
+    if total is None and not kept:
+        return None, note
+    known = unit if unit in get_args(DischargeUnit) else None
+    return Filed(total, known, kept), note  # type: ignore[arg-type]
+
+
+def _total_among_products(panels: Sequence[FiledPanel]) -> float | None:
+    """Return the total that a column of products holds: on one row only, or the same on all."""
+    products = [panel.discharge for panel in panels if panel.discharge is not None]
+    if len(panels) <= _MANY or len(set(products)) != 1 or products[0] == 0.0:
+        return None
+    return products[0] if len(products) in (1, len(panels)) else None
+
+
+def _totals_around(group: Group) -> Iterator[float]:
+    """Yield the totals that lines around the table tell."""
+    for value in group.preface.values("total"):
+        text = as_label(value) or ""
+        figure = re.match(r"[+-]?\d*[.,]?\d+", text, re.ASCII)
+        if figure is not None:
+            yield float(figure[0].replace(",", "."))
+
+
+def _distinct(totals: Sequence[float]) -> list[float]:
+    """Return the totals that differ; one that another rounds to is the same total."""
+    kept: list[float] = []
+    for total in sorted(totals, key=_decimals, reverse=True):
+        if not any(round(other, _decimals(total)) == total for other in kept):
+            kept.append(total)
+    return kept
+
+
+def _decimals(value: float) -> int:
+    return len(f"{value:.12f}".rstrip("0").partition(".")[2])
