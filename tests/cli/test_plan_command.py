@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from cyclopts import App
 
+from bankside.cli import main
 from bankside.cli.plan import plan_command
 from bankside.gauging.faults import InputRefused
 from bankside.gauging.records import Channel, Gauging, PointReading, Units, Vertical
@@ -71,7 +72,7 @@ def test_a_plan_on_paper(printed: Lines) -> None:
         "         2   4.6         1.30",
         "right edge   5.9         0.65",
     ]
-    assert "Interval before rounding: 1.3 ft" in lines
+    assert "Interval: 1.3 ft" in lines
     assert "Time in the water: about 3 min, with 1 point of 40 s at each vertical" in lines
 
 
@@ -91,7 +92,7 @@ def test_a_target_that_cannot_be_met_is_explained(printed: Lines) -> None:
 
     assert (
         "- For 25 verticals in 2.4 ft a vertical every 0.092 ft would be needed; "
-        "the minimum spacing 0.3 ft allows 7."
+        "the minimum spacing of 0.3 ft allows 7."
     ) in text
 
 
@@ -164,7 +165,7 @@ def test_a_channel_of_an_earlier_gauging(printed: Lines, earlier: Path) -> None:
     """Of several channels one is named, counted from 1."""
     braided = str(earlier.with_name("braided.json"))
 
-    with pytest.raises(InputRefused, match=r"braided\.json: the earlier gauging has 2 channels"):
+    with pytest.raises(InputRefused, match=r"braided\.json: found 2 channels; say which one"):
         run("10", "26", "--from", braided)
     assert printed("10", "26", "--from", braided, "--from-channel", "2")
     with pytest.raises(InputRefused, match="has no channel 3; it has 2"):
@@ -192,7 +193,7 @@ def test_a_channel_of_an_earlier_gauging(printed: Lines, earlier: Path) -> None:
         (("1", "9", "--verticals", "0"), ["verticals must be 1 to 500 in number (got 0)"]),
         (("1", "9", "--depth", "-1"), ["a depth must be a length of at least 0 (got -1)"]),
         (
-            ("1", "9", "--exposure", "nan"),
+            ("1", "9", "--exposure", "3601"),
             ["exposure, moving and crossing must each take 0 to 3600 seconds"],
         ),
         (
@@ -202,7 +203,7 @@ def test_a_channel_of_an_earlier_gauging(printed: Lines, earlier: Path) -> None:
         (("1", "9", "--from-channel", "1"), ["--from-channel must go with --from"]),
         (
             ("1", "9", "--from", "nowhere.json"),
-            ["nowhere.json: cannot be read: No such file or directory"],
+            ["nowhere.json: found no such file; the path of a table would be right"],
         ),
     ],
 )
@@ -212,6 +213,130 @@ def test_input_that_cannot_be_planned_with(typed: Typed, sentences: list[str]) -
         run(*typed)
 
     assert str(refused.value).splitlines() == sentences
+
+
+def test_a_crew_may_start_from_the_right_bank(printed: Lines) -> None:
+    """Listed from the right edge, and numbered from there."""
+    lines = printed("2.0", "5.9", "--verticals", "2", "--start", "right")
+
+    assert [line.split() for line in lines[5:9]] == [
+        ["right", "edge", "5.9", "0.65"],
+        ["1", "4.6", "1.30"],
+        ["2", "3.3", "1.30"],
+        ["left", "edge", "2.0", "0.65"],
+    ]
+
+
+SHEET = """\
+# stream: Alder Fork
+# date: 2026-07-14
+tape (ft),depth (ft),velocity (ft/s),edge
+0.4,0,,left
+2.4,0.8,0.5,
+4.4,1.2,1.5,
+6.4,1.0,0.9,right
+"""
+
+
+def test_an_earlier_gauging_may_be_a_sheet(printed: Lines, tmp_path: Path) -> None:
+    """A sheet serves as well as a record; the plan names it, and a steep edge has its share."""
+    file = tmp_path / "alder.csv"
+    file.write_text(SHEET, encoding="utf-8")
+    lines = printed("0.4", "6.4", "--from", str(file), "--verticals", "5")
+
+    assert "Earlier gauging: Alder Fork, 2026-07-14, alder.csv" in lines
+    rows = [line.split() for line in lines[5:12]]
+    assert rows[0] == ["left", "edge", "0.4", "0.5"]
+    assert rows[-1][:4] == ["right", "edge", "6.4", "0.5"]
+    assert float(rows[-1][4]) > 0
+    assert sum(float(row[-1]) for row in rows[1:]) == pytest.approx(100.0, abs=0.3)
+
+
+def test_a_sheet_with_a_fault_is_refused_as_it_is_when_computing(tmp_path: Path) -> None:
+    """The row and the column of a cell that cannot be read are named."""
+    file = tmp_path / "alder.csv"
+    file.write_text(SHEET.replace("1.5", "fast"), encoding="utf-8")
+
+    with pytest.raises(InputRefused, match=r'alder\.csv, row 6, column C .*: found "fast"'):
+        run("0.4", "6.4", "--from", str(file))
+
+
+def test_a_sheet_of_several_gaugings_is_asked_about(tmp_path: Path) -> None:
+    """A plan rests on one gauging; a season's sheet is refused in one sentence with its names."""
+    file = tmp_path / "season.csv"
+    rows = [
+        f"{site},{tape},{depth},0.4"
+        for site in "ABCDEFG"
+        for tape, depth in ((0, 0), (1, 0.5), (2, 0))
+    ]
+    heads = "site,tape (m),depth (m),velocity (m/s)"
+    file.write_text("\n".join([heads, *rows]), encoding="utf-8")
+
+    with pytest.raises(InputRefused) as refused:
+        run("0", "2", "--from", str(file))
+    assert str(refused.value) == (
+        "season.csv: found 7 gaugings (A, B, C, D, E and 2 more); a file with one gauging would be "
+        "right"
+    )
+
+
+def test_kept_answers_settle_what_a_sheet_asks(printed: Lines, tmp_path: Path) -> None:
+    """A sheet without units is refused, and taken with the answers kept from computing it."""
+    file, kept = tmp_path / "alder.csv", tmp_path / "answers.toml"
+    bare = SHEET.replace(" (ft)", "").replace(" (ft/s)", "")
+    file.write_text(bare, encoding="utf-8")
+    kept.write_text('[units]\ntape = "ft"\ndepth = "ft"\nvelocity = "ft/s"\n', encoding="utf-8")
+
+    with pytest.raises(InputRefused, match="--unit"):
+        run("0.4", "6.4", "--from", str(file))
+    assert printed("0.4", "6.4", "--from", str(file), "--answers", str(kept))
+    with pytest.raises(InputRefused, match="--answers must go with --from"):
+        run("0.4", "6.4", "--answers", str(kept))
+
+
+def test_a_sheet_on_which_nothing_was_measured(tmp_path: Path) -> None:
+    """A dry section is no gauging to plan from."""
+    file = tmp_path / "dry.csv"
+    file.write_text("tape (m),depth (m),velocity (m/s)\n0,0,\n1,0,\n2,0,\n", encoding="utf-8")
+
+    with pytest.raises(InputRefused, match="nothing was measured"):
+        run("0", "2", "--from", str(file))
+
+
+@pytest.mark.parametrize(
+    ("typed", "line"),
+    [
+        (("0", "x"), 'RIGHT: found "x"; a length in ft such as 3.2 would be right'),
+        (
+            ("0", "5", "--verticals", "x"),
+            'Invalid value for --verticals: found "x"; a whole number such as 12 would be right',
+        ),
+        (
+            ("0", "5", "--verticals", "2.5"),
+            'Invalid value for --verticals: found "2.5"; a whole number such as 12 would be right',
+        ),
+        (
+            ("0", "5", "--exposure", "nan"),
+            'Invalid value for --exposure: found "nan"; seconds such as 40 would be right',
+        ),
+        ((), 'Command "plan" parameter LEFT requires an argument.'),
+        (("0",), 'Command "plan" parameter RIGHT requires an argument.'),
+        (
+            ("0", "5", "--rule", "z"),
+            'Invalid value "z" for --rule. Choose from: "equal", "cell-centres", '
+            '"skip-first-cell", "equal-flow".',
+        ),
+    ],
+)
+def test_what_is_typed_wrong_is_one_line(
+    capsys: pytest.CaptureFixture[str], typed: Typed, line: str
+) -> None:
+    """Exit code 2, one clear line on stderr, nothing on stdout."""
+    assert main(["plan", *typed]) == 2
+    out, err = capsys.readouterr()
+
+    assert err.splitlines() == [line]
+    assert out == ""
 
 
 @pytest.mark.parametrize("content", [b"\xff\xfe\x00", b"{", b"[]"])

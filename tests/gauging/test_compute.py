@@ -91,9 +91,10 @@ def test_the_panels_of_a_published_problem(
 
 def test_a_panel_says_what_it_stands_for() -> None:
     """A panel points at its vertical and carries its share and how the velocity came about."""
-    first, panel, *_ = compute(TWO_POINT).panels
+    first, panel, *_, last = compute(TWO_POINT).panels
 
     assert (first.velocity_from, first.discharge_m3s, first.share) == ("edge", 0, 0)
+    assert (last.velocity_from, last.vertical, last.width_m) == ("edge", 6, 0.75)
     assert (panel.channel, panel.vertical, panel.tape, panel.tape_to) == (0, 1, 1.5, None)
     assert (panel.width_m, panel.depth_m, panel.velocity_ms) == (1.5, 1.3, 0.5)
     assert panel.share == pytest.approx(100 * 0.975 / 6.2775)
@@ -132,7 +133,7 @@ def test_a_sounding_beside_a_sloping_edge_starts_from_still_water() -> None:
     assert _velocities(result)[0.5][0] == pytest.approx(0.2, rel=1e-15)
     assert _velocities(result)[1.5][0] == pytest.approx(0.2, rel=1e-15)
     [note] = result.notes
-    assert "at tapes 0.5 and 1.5 m" in note
+    assert note.startswith("No velocity was read at tapes 0.5 and 1.5 m: it is interpolated")
 
 
 def test_water_with_no_reading_between_dry_places_stands() -> None:

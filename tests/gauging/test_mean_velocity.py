@@ -116,6 +116,19 @@ def test_a_called_value_stands_before_its_counts() -> None:
     assert mean_velocity(vertical, RATING, 1.0).value_ms == 0.3
 
 
+def test_counts_without_a_rating_give_no_velocity() -> None:
+    """A vertical that is not part of a gauging may have counts that nothing turns into one."""
+    with pytest.raises(InputRefused, match="counts and a rating"):
+        mean_velocity(Vertical(1, 1, (PointReading(None, 0.6, 40, 20),)), (), 1.0)
+
+
+def test_a_rating_holds_up_to_its_end() -> None:
+    """At the last number of revolutions that the rating reaches, nothing is extended."""
+    vertical = Vertical(1, 1, (PointReading(None, 0.6, 40, 120),))
+
+    assert mean_velocity(vertical, TWO_PARTS, 1.0).assumptions == ()
+
+
 @pytest.mark.parametrize(
     ("vertical", "says"),
     [

@@ -1,7 +1,6 @@
 """Laying out verticals: worked by hand, and properties that hold for any edges."""
 
 from collections.abc import Callable
-from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise
@@ -10,20 +9,11 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from bankside.gauging.compute import compute
 from bankside.gauging.faults import InputRefused
-from bankside.gauging.plan import (
-    MOST_VERTICALS,
-    RULES,
-    FlowProfile,
-    Plan,
-    Rule,
-    Timing,
-    flow_profile,
-    plan_verticals,
-    points_for_depth,
-)
-from bankside.gauging.records import Channel, Gauging, PointReading, Site, Units, Vertical
+from bankside.gauging.flow_profile import FlowProfile
+from bankside.gauging.plan import Bank, Plan, plan_verticals
+from bankside.gauging.plan_rules import MOST_VERTICALS, RULES, Rule
+from bankside.gauging.plan_timing import Timing, points_for_depth
 
 D = Decimal
 EVEN = FlowProfile(across=(0.0, 1.0), flow_per_width=(0.4, 0.4))
@@ -40,6 +30,7 @@ def planned(
     *,
     verticals: int = 25,
     rule: Rule = "equal",
+    start: Bank = "left",
     resolution: str = "0.1",
     spacing: str | None = None,
     earlier: FlowProfile | None = None,
@@ -52,6 +43,7 @@ def planned(
         resolution=D(resolution),
         verticals=verticals,
         rule=rule,
+        start=start,
         minimum_spacing=None if spacing is None else D(spacing),
         earlier=earlier,
     )
@@ -89,7 +81,8 @@ def test_a_tape_that_begins_on_the_right_bank_counts_down() -> None:
     plan = planned("8.0", "2.0", verticals=5)
 
     assert tapes(plan) == ["7.0", "6.0", "5.0", "4.0", "3.0"]
-    assert [(edge.bank, edge.tape) for edge in plan.edges] == [("left", 8), ("right", 2)]
+    assert [edge.bank for edge in plan.edges] == ["left", "right"]
+    assert [edge.tape for edge in plan.edges] == [8, 2]
 
 
 def test_between_two_graduations_the_one_nearer_to_the_left_edge_is_taken() -> None:
@@ -115,7 +108,7 @@ def test_the_first_cell_is_skipped_and_the_last_panel_takes_what_is_left() -> No
     assert widths(plan) == ["1.25", "1", "1", "1", "1", "1", "1", "1", "0.9"]
     assert plan.interval == 1
     assert plan.remarks[:2] == (
-        "Whole intervals give 9 verticals; 10 were asked for.",
+        "Whole intervals of 1 ft give 9 verticals; 10 were asked for.",
         "Nothing is read in the first 1.5 ft from the left edge: common practice where that water "
         "is too shallow for the meter.",
     )
@@ -139,6 +132,29 @@ def test_the_first_cell_cannot_be_skipped_in_a_trickle() -> None:
     )
 
 
+def test_the_skipped_cell_is_at_the_bank_where_the_crew_starts() -> None:
+    """From the right bank of 10.3 ft the first vertical stands at 8.8 ft, and 0.8 ft is read."""
+    plan = planned("0", "10.3", verticals=10, rule="skip-first-cell", start="right")
+
+    assert tapes(plan) == ["8.8", "7.8", "6.8", "5.8", "4.8", "3.8", "2.8", "1.8", "0.8"]
+    assert [(edge.bank, edge.panel_width) for edge in plan.edges] == [
+        ("right", D("0.75")),
+        ("left", D("0.4")),
+    ]
+    assert "in the first 1.5 ft from the right edge" in plan.remarks[1]
+
+
+@pytest.mark.parametrize("rule", ["equal", "cell-centres", "equal-flow"])
+def test_the_start_only_turns_the_list_round(rule: Rule) -> None:
+    """Rules that skip nothing stand at the same positions from either bank, shares included."""
+    there = planned("3.0", "12.4", verticals=11, rule=rule, earlier=UNEVEN)
+    back = planned("3.0", "12.4", verticals=11, rule=rule, earlier=UNEVEN, start="right")
+
+    assert back.stations == there.stations[::-1]
+    assert back.edges == there.edges[::-1]
+    assert (back.interval, back.remarks) == (there.interval, there.remarks)
+
+
 def test_even_flow_is_shared_out_as_cell_centres() -> None:
     """Where every foot carries the same, equal shares are equal cells."""
     shares = planned("0", "20", verticals=10, rule="equal-flow", earlier=EVEN)
@@ -153,22 +169,6 @@ def test_verticals_crowd_where_the_water_was() -> None:
 
     # 2 of 8 verticals share 4 ft on the left, 6 share 4 ft on the right.
     assert tapes(plan) == ["1.00", "3.00", "4.33", "5.00", "5.67", "6.33", "7.00", "7.67"]
-
-
-def test_middles_in_water_that_grows_evenly() -> None:
-    """Flow that grows in a straight line has its middles where the squares of the place say."""
-    wedge = FlowProfile((0.0, 1.0), (1.0, 3.0))
-    places = wedge.middles_of_equal_shares(4)
-
-    # Cumulated x + x²; total 2; quarters' middles at 0.25, 0.75, 1.25, 1.75.
-    assert [x + x * x for x in places] == pytest.approx([0.25, 0.75, 1.25, 1.75])
-
-
-def test_an_eddy_counts_by_the_amount_of_its_water() -> None:
-    """Water that runs upstream gets as many verticals as the same water running downstream."""
-    turned = FlowProfile(UNEVEN.across, tuple(abs(flow) for flow in UNEVEN.flow_per_width))
-
-    assert UNEVEN.middles_of_equal_shares(20) == turned.middles_of_equal_shares(20)
 
 
 def test_dead_water_keeps_verticals() -> None:
@@ -207,6 +207,100 @@ def test_a_share_above_the_limit_is_foretold() -> None:
     assert f"the panel at {largest.tape.normalize():f} ft carries" in " ".join(plan.remarks)
 
 
+def test_shares_of_water_that_ran_upstream_as_a_whole() -> None:
+    """Signs that are all turned round change no share, and are pointed out."""
+    turned = FlowProfile((0.0, 0.5, 1.0), (0.0, -0.4, 0.0))
+    plan = planned("0", "20", verticals=12, earlier=turned)
+
+    assert all((station.share_expected or 0.0) > 0.0 for station in plan.stations)
+    assert any("please check the signs" in remark for remark in plan.remarks)
+
+
+def test_flows_that_cancel_out_have_no_shares() -> None:
+    """As much water up as down leaves no whole to have a share of."""
+    eddy = FlowProfile((0.0, 0.25, 0.75, 1.0), (0.0, -0.4, 0.4, 0.0))
+
+    assert planned("0", "20", verticals=3, earlier=eddy).stations[0].share_expected is None
+
+
+def test_an_eddy_that_carries_too_much_is_pointed_out() -> None:
+    """A panel at -25 % is as much over the limit as one at 25 %."""
+    eddy = FlowProfile((0.0, 0.1, 0.2, 0.3, 0.65, 1.0), (0.0, -0.9, 0.0, 0.0, 0.6, 0.0))
+    plan = planned("0", "20", verticals=20, earlier=eddy)
+
+    assert any("carries -" in remark for remark in plan.remarks)
+    assert any("a share below 0 is expected" in remark for remark in plan.remarks)
+
+
+def test_a_steep_edge_carries_a_share() -> None:
+    """Where the earlier gauging found water at the edge, the edge has a share of its own."""
+    plan = planned("0", "20", verticals=9, earlier=EVEN)
+    shares = [edge.share_expected or 0.0 for edge in plan.edges]
+    shares += [station.share_expected or 0.0 for station in plan.stations]
+
+    assert plan.edges[0].share_expected == pytest.approx(5.0)
+    assert sum(shares) == pytest.approx(100.0)
+
+
+def test_another_width_is_asked_about() -> None:
+    """A section four times as wide as today's water may be another one, or in another unit."""
+    wide = FlowProfile((0.0, 1.0), (0.4, 0.4), width_m=80 * 0.3048)
+    same = FlowProfile((0.0, 1.0), (0.4, 0.4), width_m=18 * 0.3048)
+
+    assert any(
+        remark.startswith("The water was 80 ft wide at the earlier gauging and is 20 ft wide now")
+        for remark in planned("0", "20", earlier=wide).remarks
+    )
+    assert not any("wide" in remark for remark in planned("0", "20", earlier=same).remarks)
+
+
+@pytest.mark.parametrize(("left", "right"), [("2", "12"), ("12", "2")])
+def test_a_dry_gap_is_recalled_on_the_tape_of_today(left: str, right: str) -> None:
+    """Where the bed was dry, dry edges are to be read in place of the verticals planned there."""
+    gap = FlowProfile(
+        (0.0, 0.2, 0.3, 0.7, 0.8, 1.0), (0.0, 0.5, 0.0, 0.0, 0.5, 0.0), dry=((0.3, 0.7),)
+    )
+    plan = planned(left, right, verticals=9, earlier=gap)
+
+    assert any(
+        "dry from about 5 ft to 9 ft on today's tape. 3 verticals stand there" in remark
+        for remark in plan.remarks
+    )
+
+
+@pytest.mark.parametrize(
+    ("left", "right", "rule", "said"),
+    [
+        (
+            "4.2",
+            "44.2",
+            "equal",
+            "Rounded to the tape, verticals are 1.5 ft to 1.6 ft apart; 24 verticals would be "
+            "1.6 ft apart throughout.",
+        ),
+        ("0", "5", "cell-centres", "25 verticals"),
+        ("0", "5.2", "cell-centres", "; 26 verticals would be 0.2 ft apart throughout."),
+        ("0.05", "5.2", "equal", None),
+        ("0", "5.2", "equal", "; 25 verticals"),
+    ],
+)
+def test_a_number_that_needs_no_rounding_is_proposed(
+    left: str, right: str, rule: Rule, said: str | None
+) -> None:
+    """Even steps on the tape are named where a number near the one asked for gives them."""
+    plan = planned(left, right, rule=rule)
+    proposed = [remark for remark in plan.remarks if remark.startswith("Rounded to the tape")]
+    gaps = {abs(b.tape - a.tape) for a, b in pairwise(plan.stations)}
+
+    if len(gaps) == 1 or said is None:
+        assert proposed == []
+    else:
+        assert said in proposed[0]
+        number = int(proposed[0].split("; ")[1].split()[0])
+        again = planned(left, right, rule=rule, verticals=number).stations
+        assert len({b.tape - a.tape for a, b in pairwise(again)}) == 1
+
+
 @pytest.mark.parametrize(
     ("rule", "needed", "allowed"),
     [("equal", "0.092", 7), ("cell-centres", "0.096", 8), ("skip-first-cell", "0.096", 7)],
@@ -218,7 +312,7 @@ def test_too_many_verticals_for_the_spacing(rule: Rule, needed: str, allowed: in
     assert len(plan.stations) == allowed
     assert plan.remarks[0] == (
         f"For 25 verticals in 2.4 ft a vertical every {needed} ft would be needed; "
-        f"the minimum spacing 0.3 ft allows {allowed}."
+        f"the minimum spacing of 0.3 ft allows {allowed}."
     )
 
 
@@ -299,6 +393,7 @@ def test_points_a_depth_needs(depth: str, unit: str, points: int) -> None:
         (lambda: planned("0", "9", resolution="1e-9"), "the tape's resolution must be a length"),
         (lambda: planned("0", "9", rule="equal-flow"), "need an earlier gauging of the site"),
         (lambda: planned("0", "9", rule="by eye"), "the rule must be one of equal, "),  # type: ignore[arg-type]
+        (lambda: planned("0", "9", start="middle"), "must be left or right (got middle)"),  # type: ignore[arg-type]
         (lambda: Timing(points=0), "1 to 6 points"),
         (lambda: Timing(exposure_seconds=float("nan")), "0 to 3600 seconds"),
     ],
@@ -320,80 +415,6 @@ def test_no_flow_is_nothing_to_share_out() -> None:
     assert planned("0", "9", earlier=still).stations[0].share_expected is None
 
 
-def earlier_gauging(*, zero_on_right: bool = False, named: bool = True) -> Gauging:
-    """A section of 8 ft, deeper on the right, read on a tape hung from either bank."""
-    rows = [(0.0, 0.0, 0.0), (2.0, 0.5, -0.2), (4.0, 1.0, 1.0), (6.0, 2.0, 1.5), (8.0, 0.0, 0.0)]
-    verticals = [
-        Vertical(
-            tape=20.0 - x if zero_on_right else 12.0 + x,
-            depth=depth,
-            velocity=(PointReading(value=velocity),) if depth else (),
-            edge=("left" if x == 0.0 else "right") if named and not depth else None,
-        )
-        for x, depth, velocity in rows
-    ]
-    return Gauging(
-        units=Units(length="ft", velocity="ft/s"),
-        channels=(Channel(verticals=tuple(verticals)),),
-        site=Site(stream="Alder Fork"),
-        date=date(2026, 7, 14),
-    )
-
-
-@pytest.mark.parametrize("zero_on_right", [False, True])
-def test_an_earlier_gauging_is_seen_from_its_left_edge(zero_on_right: bool) -> None:
-    """The spread of flow is the same whichever bank the tape hung from."""
-    gauging = earlier_gauging(zero_on_right=zero_on_right)
-    profile = flow_profile(gauging, compute(gauging))
-
-    assert profile.across == pytest.approx((0.0, 0.25, 0.5, 0.75, 1.0))
-    expected = [0.0, -0.1, 1.0, 3.0, 0.0]  # ft × ft/s
-    assert profile.flow_per_width == pytest.approx([q * 0.3048**2 for q in expected])
-    assert len(profile.remarks) == 1
-    assert "ran upstream" in profile.remarks[0]
-
-
-def test_an_earlier_gauging_without_banks_says_what_is_assumed() -> None:
-    """Without named edges the tape is taken to begin on the left."""
-    gauging = earlier_gauging(named=False)
-    profile = flow_profile(gauging, compute(gauging))
-
-    assert profile.remarks[0].startswith("The earlier gauging does not say which bank is which")
-
-
-def test_the_profile_carries_the_computed_discharge() -> None:
-    """Summed up over the width, the flow per width is the discharge of the mid-section method."""
-    gauging = earlier_gauging()
-    result = compute(gauging)
-    profile = flow_profile(gauging, result)
-    width = 8 * 0.3048
-    strips = zip(pairwise(profile.across), pairwise(profile.flow_per_width), strict=True)
-
-    discharge = sum((x1 - x0) * width * (q0 + q1) / 2 for (x0, x1), (q0, q1) in strips)
-    assert discharge == pytest.approx(result.discharge_m3s)
-
-
-def test_a_plan_covers_one_channel() -> None:
-    """With several channels one has to be named, and it has to be there."""
-    one = earlier_gauging().channels[0]
-    gauging = Gauging(units=Units(length="ft", velocity="ft/s"), channels=(one, one))
-    result = compute(gauging)
-
-    with pytest.raises(InputRefused, match="has 2 channels; say which one, 1 to 2"):
-        flow_profile(gauging, result)
-    with pytest.raises(InputRefused, match="has no channel 3; it has 2"):
-        flow_profile(gauging, result, channel=2)
-    assert len(flow_profile(gauging, result, channel=1).across) == 5
-
-
-def test_the_profile_does_not_depend_on_the_method() -> None:
-    """The flow at the verticals is the same, however the panels were cut."""
-    gauging = earlier_gauging()
-    mean_section = compute(gauging, method="mean-section")
-
-    assert flow_profile(gauging, mean_section) == flow_profile(gauging, compute(gauging))
-
-
 RESOLUTIONS = st.sampled_from([D("0.01"), D("0.05"), D("0.1"), D("0.5"), D("1"), D("5")])
 
 
@@ -412,6 +433,7 @@ def requests(draw: st.DrawFn) -> dict[str, object]:
         "resolution": resolution,
         "verticals": draw(st.integers(1, 60)),
         "rule": draw(st.sampled_from(RULES)),
+        "start": draw(st.sampled_from(["left", "right"])),
         "minimum_spacing": spacing,
         "earlier": draw(st.sampled_from([EVEN, UNEVEN])),
     }
@@ -421,10 +443,11 @@ def requests(draw: st.DrawFn) -> dict[str, object]:
 def test_panels_add_up_to_the_width_exactly(request_: dict[str, object]) -> None:
     """No strip of water is left out or counted twice."""
     plan = plan_verticals(**request_)  # type: ignore[arg-type]
-    panels = [*plan.edges, *plan.stations]
+    panels = [edge.panel_width for edge in plan.edges]
+    panels += [station.panel_width for station in plan.stations]
 
-    assert sum(panel.panel_width for panel in panels) == plan.width
-    assert all(panel.panel_width > 0 for panel in panels)
+    assert sum(panels) == plan.width
+    assert all(width > 0 for width in panels)
 
 
 @given(requests())
@@ -457,6 +480,23 @@ def test_a_mirrored_tape_gives_the_mirrored_plan(request_: dict[str, object]) ->
     assert [total - s.tape for s in mirrored.stations] == [s.tape for s in there.stations]
     assert [s.panel_width for s in mirrored.stations] == [s.panel_width for s in there.stations]
     assert mirrored.remarks[-1] == there.remarks[-1]
+
+
+@given(requests())
+def test_a_stream_seen_from_the_other_bank_is_the_same_stream(request_: dict[str, object]) -> None:
+    """With banks, start and tape all turned round, the first cell is skipped at the same place."""
+    there = plan_verticals(**{**request_, "rule": "skip-first-cell", "earlier": None})  # type: ignore[arg-type]
+    turned = {
+        "left": request_["right"],
+        "right": request_["left"],
+        "start": "left" if request_["start"] == "right" else "right",
+        "rule": "skip-first-cell",
+        "earlier": None,
+    }
+    back = plan_verticals(**{**request_, **turned})  # type: ignore[arg-type]
+
+    assert back.stations == there.stations
+    assert [edge.tape for edge in back.edges] == [edge.tape for edge in there.edges]
 
 
 @given(requests())

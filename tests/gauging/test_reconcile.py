@@ -126,9 +126,7 @@ def test_feet_and_a_silent_total() -> None:
 def test_a_depth_in_centimetres() -> None:
     """Products of metres, centimetres and metres a second have a unit of their own, and a rule."""
     bare = _gauging(units=Units("m", "m/s", "cm"))
-    deep = tuple(
-        attrs.evolve(v, depth=100 * (v.depth or 0.0)) for v in bare.channels[0].verticals
-    )
+    deep = tuple(attrs.evolve(v, depth=100 * (v.depth or 0.0)) for v in bare.channels[0].verticals)
     panels = tuple(FiledPanel(0, i, None, None, 100 * q) for i, q in enumerate(NEXT))
     filed = Filed(100 * NEXT_TOTAL, None, panels)
     found = _found(attrs.evolve(bare, channels=(Channel(deep),), filed=filed))
@@ -168,6 +166,14 @@ def test_a_total_of_zero_beside_flowing_water() -> None:
     told = " ".join(_told(_gauging(0.0)))
     assert "gives the same" not in told
     assert "0.2930 m³/s" in told
+
+
+@pytest.mark.parametrize("total", [0.0012, 0.002, 31.2, 3120.0])
+def test_large_differences_are_written_as_people_write_them(total: float) -> None:
+    """No power of ten and no bare point stands in the words, however far off a total is."""
+    told = " ".join(_told(_gauging(total)))
+    assert "e+" not in told and "e-" not in told
+    assert ". m³/s" not in told and ". L/s" not in told
 
 
 def test_one_exception_among_the_products() -> None:
@@ -234,9 +240,7 @@ def test_the_order_of_the_tape_does_not_matter_to_the_rule() -> None:
 def test_channels_are_explained_each_by_itself() -> None:
     """The rule is applied within each channel; no product reaches over into the next."""
     bare = _gauging()
-    panels = tuple(
-        FiledPanel(c, i, None, None, q) for c in (0, 1) for i, q in enumerate(NEXT)
-    )
+    panels = tuple(FiledPanel(c, i, None, None, q) for c in (0, 1) for i, q in enumerate(NEXT))
     gauging = attrs.evolve(
         bare, channels=bare.channels * 2, filed=Filed(2 * NEXT_TOTAL, "m3/s", panels)
     )
@@ -269,9 +273,7 @@ def test_triangular_edges_are_named_in_words() -> None:
     found = reconcile(gauging, result)
     assert found is not None
     # Beside the banks: 0.06 × 0.6²/(8 × 0.4) and 0.02 × 0.5²/(8 × 0.8) more.
-    assert found.difference_m3s == pytest.approx(
-        0.06 * 0.36 / 3.2 + 0.02 * 0.25 / 6.4, abs=1e-12
-    )
+    assert found.difference_m3s == pytest.approx(0.06 * 0.36 / 3.2 + 0.02 * 0.25 / 6.4, abs=1e-12)
     assert explain(found, result)[1].startswith("Mid-section (triangular edges) gives 0.3005 m³/s")
 
 

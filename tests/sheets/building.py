@@ -4,6 +4,7 @@ import io
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from fractions import Fraction
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -44,13 +45,21 @@ EDGE_ROWS = tuple(
 SECTION_DISCHARGE = 0.2643
 """By hand, panel by panel: 0.6×0.0672 + 0.7×0.171 + 0.7×0.132 + 0.55×0.0216."""
 
+SIDE: tuple[Station, ...] = (
+    ("0", "0", "0"),
+    ("0.5", "0.10", "0.20"),
+    ("1.1", "0.12", "0.25"),
+    ("1.4", "0", "0"),
+)
+"""A side channel of 0.0245 m³/s: by hand 0.55×0.020 + 0.45×0.030."""
+
 
 def mid_section(stations: Iterable[Station]) -> Fraction:
     """Mid-section discharge exactly, gap by gap: half the sum of d·v at its ends times the gap."""
     exact = [(Fraction(x), Fraction(d) * Fraction(v)) for x, d, v in stations]
     exact.sort()
     total = Fraction(0)
-    for (left, low), (right, high) in zip(exact, exact[1:], strict=False):
+    for (left, low), (right, high) in pairwise(exact):
         total += (right - left) * (low + high) / 2
     return total
 
@@ -60,9 +69,7 @@ def lines_of(stations: Iterable[Sequence[str]], separator: str = ",") -> str:
     return "".join(separator.join(row) + "\n" for row in stations)
 
 
-def text_sheet(
-    folder: Path, text: str, name: str = "sheet.csv", encoding: str = "utf-8"
-) -> Path:
+def text_sheet(folder: Path, text: str, name: str = "sheet.csv", encoding: str = "utf-8") -> Path:
     """Write a text file and return its path."""
     path = folder / name
     path.write_bytes(text.encode(encoding))

@@ -2,8 +2,12 @@
 
 from collections.abc import Callable, Sequence
 from fractions import Fraction
+from itertools import pairwise
 
-from .building import Station
+from .building import CUBIC_FOOT, Station, lines_of
+
+BASE = "tape (m),depth (m),velocity (m/s)"
+"""Heads of the readings, before the filed columns."""
 
 EDGED: tuple[Station, ...] = (
     ("0.2", "0", "0"),
@@ -26,7 +30,7 @@ OWN_WIDTHS = ("0.1", "0.45", "0.6", "0.75", "0.8", "0.7", "0.2")
 def gaps(stations: Sequence[Station]) -> list[Fraction]:
     """Distances between neighbours along the tape."""
     tape = [Fraction(x) for x, _, _ in stations]
-    return [after - before for before, after in zip(tape, tape[1:], strict=False)]
+    return [after - before for before, after in pairwise(tape)]
 
 
 def half_widths(stations: Sequence[Station]) -> list[Fraction]:
@@ -103,3 +107,23 @@ RULES: dict[str, tuple[Sequence[Station], list[Fraction]]] = {
 def total(products: Sequence[Fraction]) -> Fraction:
     """The sum of products, exactly."""
     return sum(products, Fraction(0))
+
+
+def figure(value: Fraction, decimals: int = 8) -> str:
+    """A number as a sheet shows it."""
+    return f"{float(value):.{decimals}f}"
+
+
+def filed_sheet(rule: str, unit: str, products: bool, totals: bool) -> str:
+    """A sheet whose products and total follow a rule, in the unit of its head."""
+    stations, filed = RULES[rule]
+    per = {"": 1, "m3/s": 1, "L/s": 1000, "cfs": 1 / CUBIC_FOOT}[unit]
+    head = f"Q ({unit})" if unit else "Q"
+    own = rule == "the sheet's own widths"
+    rows = []
+    for index, (station, product) in enumerate(zip(stations, filed, strict=True)):
+        width = [OWN_WIDTHS[index]] if own else []
+        rows.append((*station, *width, figure(product * per) if products else ""))
+    below = "Total" + "," * (4 if own else 3) + figure(total(filed) * per) + "\n"
+    width_head = ",width (m)" if own else ""
+    return f"{BASE}{width_head},{head}\n{lines_of(rows)}{below if totals else ''}"

@@ -7,6 +7,7 @@ import pytest
 from bankside.cli import main
 from bankside.gauging.faults import InputRefused
 from bankside.sheets.answers import Answers, load_answers, save_answers
+from bankside.sheets.read import read_sheets
 
 from .building import (
     CUBIC_FOOT,
@@ -166,8 +167,6 @@ def test_answers_kept_and_used_again(tmp_path: Path) -> None:
         path = text_sheet(
             tmp_path, "rope mark,rod reading,needle\n" + lines_of(rows), name=f"{number}.csv"
         )
-        from bankside.sheets.read import read_sheets
-
         reading = read_sheets(path, load_answers(kept))
         assert discharge(reading.gaugings[0]) == pytest.approx(scale * SECTION_DISCHARGE, rel=CLOSE)
 
@@ -218,7 +217,7 @@ def test_a_point_number_beside_the_tape_is_not_the_tape(tmp_path: Path) -> None:
 
 
 def test_a_station_number_beside_a_distance_is_not_the_tape(tmp_path: Path) -> None:
-    """ "Station" over 1, 2, 3 beside "Distance" is a running number, or a question."""
+    """The head "Station" over 1, 2, 3 beside "Distance" is a running number, or a question."""
     rows = [(str(n), *s) for n, s in enumerate(SECTION, start=1)]
     text = "Station,Distance (m),Depth (m),Velocity (m/s)\n" + lines_of(rows)
     path = text_sheet(tmp_path, text)

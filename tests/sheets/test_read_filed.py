@@ -23,38 +23,18 @@ from .building import (
     told,
 )
 from .filing import (
+    BASE,
     EDGED,
-    OWN_WIDTHS,
     RULES,
     by_width,
-    from_last,
-    full_ends,
+    figure,
+    filed_sheet,
     half_widths,
     to_next,
     total,
 )
 
 CLOSE = 1e-12
-BASE = "tape (m),depth (m),velocity (m/s)"
-
-
-def _figure(value: Fraction, decimals: int = 8) -> str:
-    return f"{float(value):.{decimals}f}"
-
-
-def _sheet(rule: str, unit: str, products: bool, totals: bool) -> str:
-    """A sheet whose products and total follow a rule, in the unit of its head."""
-    stations, filed = RULES[rule]
-    per = {"": 1, "m3/s": 1, "L/s": 1000, "cfs": 1 / CUBIC_FOOT}[unit]
-    head = f"Q ({unit})" if unit else "Q"
-    own = rule == "the sheet's own widths"
-    rows = []
-    for index, (station, product) in enumerate(zip(stations, filed, strict=True)):
-        width = [OWN_WIDTHS[index]] if own else []
-        rows.append((*station, *width, _figure(product * per) if products else ""))
-    below = "Total" + "," * (4 if own else 3) + _figure(total(filed) * per) + "\n"
-    width_head = ",width (m)" if own else ""
-    return f"{BASE}{width_head},{head}\n{lines_of(rows)}{below if totals else ''}"
 
 
 def test_the_rules_of_these_tests_are_the_programs_rules() -> None:
@@ -70,7 +50,7 @@ def test_the_rules_of_these_tests_are_the_programs_rules() -> None:
 @pytest.mark.parametrize("form", ["products and total", "products", "total"])
 def test_every_rule_is_recognised(tmp_path: Path, rule: str, unit: str, form: str) -> None:
     """Products, a total or both tell the rule by which they were made, in any unit."""
-    text = _sheet(rule, unit, products="products" in form, totals="total" in form)
+    text = filed_sheet(rule, unit, products="products" in form, totals="total" in form)
     item = read_one(text_sheet(tmp_path, text))
     found = explained(item)
     stations, filed = RULES[rule]
@@ -90,7 +70,7 @@ def test_every_rule_is_recognised(tmp_path: Path, rule: str, unit: str, form: st
 
 def test_litres_in_a_column_whose_head_names_no_unit(tmp_path: Path) -> None:
     """A silent head over litres a second is found out by the figures."""
-    text = _sheet("mid-section", "L/s", products=True, totals=True).replace("Q (L/s)", "Q")
+    text = filed_sheet("mid-section", "L/s", products=True, totals=True).replace("Q (L/s)", "Q")
     found = explained(read_one(text_sheet(tmp_path, text)))
     assert (found.rule, found.unit) == ("mid-section", "L/s")
 
@@ -98,9 +78,9 @@ def test_litres_in_a_column_whose_head_names_no_unit(tmp_path: Path) -> None:
 def test_a_mean_section_product_on_the_later_row(tmp_path: Path) -> None:
     """Mean-section products are as often written on the row after the gap: the same rule."""
     products = RULES["mean-section"][1]
-    filed = ["", *(_figure(p) for p in products[:-1])]
+    filed = ["", *(figure(p) for p in products[:-1])]
     rows = [(*s, q) for s, q in zip(EDGED, filed, strict=True)]
-    text = f"{BASE},Q (m3/s)\n{lines_of(rows)}Total,,,{_figure(total(products))}\n"
+    text = f"{BASE},Q (m3/s)\n{lines_of(rows)}Total,,,{figure(total(products))}\n"
     found = explained(read_one(text_sheet(tmp_path, text)))
     assert found.rule == "mean-section"
     assert not any(panel.exception for panel in found.panels)
@@ -118,7 +98,7 @@ def test_a_rounded_total(tmp_path: Path, written: str, decimals: int) -> None:
 
 def test_products_rounded_to_three_decimals(tmp_path: Path) -> None:
     """Rounded products follow the rule within their own last figure."""
-    products = [_figure(p, 3) for p in by_width(half_widths, EDGED)]
+    products = [figure(p, 3) for p in by_width(half_widths, EDGED)]
     rows = [(*s, q) for s, q in zip(EDGED, products, strict=True)]
     found = explained(read_one(text_sheet(tmp_path, f"{BASE},Q (m3/s)\n{lines_of(rows)}")))
     assert "mid-section" in (found.rule, *found.also)
@@ -129,8 +109,8 @@ def test_one_slipped_row(tmp_path: Path) -> None:
     """A product made with the neighbour's depth is named, and the other rows keep their rule."""
     products = by_width(half_widths, EDGED)
     products[3] = products[3] / Fraction("0.50") * Fraction("0.35")
-    rows = [(*s, _figure(q)) for s, q in zip(EDGED, products, strict=True)]
-    text = f"{BASE},Q (m3/s)\n{lines_of(rows)}Total,,,{_figure(total(products))}\n"
+    rows = [(*s, figure(q)) for s, q in zip(EDGED, products, strict=True)]
+    text = f"{BASE},Q (m3/s)\n{lines_of(rows)}Total,,,{figure(total(products))}\n"
     item = read_one(text_sheet(tmp_path, text))
     found = explained(item)
     assert found.rule == "mid-section"
@@ -146,9 +126,9 @@ def test_one_slipped_row(tmp_path: Path) -> None:
 def test_a_total_that_is_not_the_sum_of_its_products(tmp_path: Path) -> None:
     """A total from which the last rows were left out is told to be no sum of its products."""
     products = by_width(half_widths, EDGED)
-    rows = [(*s, _figure(q)) for s, q in zip(EDGED, products, strict=True)]
+    rows = [(*s, figure(q)) for s, q in zip(EDGED, products, strict=True)]
     short = total(products[:-2])
-    text = f"{BASE},Q (m3/s)\n{lines_of(rows)}Total,,,{_figure(short)}\n"
+    text = f"{BASE},Q (m3/s)\n{lines_of(rows)}Total,,,{figure(short)}\n"
     item = read_one(text_sheet(tmp_path, text))
     assert explained(item).discharge_m3s == pytest.approx(float(short), abs=1e-7)
     assert (
@@ -190,7 +170,7 @@ def test_a_total_in_its_own_column_on_the_last_row(tmp_path: Path) -> None:
     """A column of totals that is filled on the last row of each gauging belongs to that gauging."""
     rows = [("A", *s, "") for s in SECTION] + [("B", *s, "") for s in EDGED]
     rows[len(SECTION) - 1] = ("A", *SECTION[-1], "0.2643")
-    rows[-1] = ("B", *EDGED[-1], _figure(mid_section(EDGED)))
+    rows[-1] = ("B", *EDGED[-1], figure(mid_section(EDGED)))
     text = "site,tape (m),depth (m),velocity (m/s),Total Q (m3/s)\n" + lines_of(rows)
     first, second = read(text_sheet(tmp_path, text)).gaugings
     assert explained(first).discharge_m3s == 0.2643
@@ -236,7 +216,7 @@ def test_a_total_that_is_only_rounded_in_its_second_place_is_no_contradiction(
 def test_the_verticals_that_make_the_difference_are_named(tmp_path: Path) -> None:
     """Where the rules part, the verticals are named in order of what they change."""
     products = by_width(to_next, EDGED)
-    rows = [(*s, _figure(q)) for s, q in zip(EDGED, products, strict=True)]
+    rows = [(*s, figure(q)) for s, q in zip(EDGED, products, strict=True)]
     item = read_one(text_sheet(tmp_path, f"{BASE},Q (m3/s)\n{lines_of(rows)}"))
     found = explained(item)
     differences = {
@@ -251,99 +231,3 @@ def test_the_verticals_that_make_the_difference_are_named(tmp_path: Path) -> Non
         "difference"
     ) in told(item)[1]
     assert found.difference_m3s == pytest.approx(-0.011625, abs=1e-7)
-
-
-@pytest.mark.parametrize(
-    ("widths", "meaning"),
-    [
-        (half_widths, "panel width"),
-        (to_next, "distance to the next vertical"),
-        (from_last, "distance from the last vertical"),
-        (full_ends, "panel width with a full cell at the edges"),
-    ],
-)
-def test_what_a_width_column_means(tmp_path: Path, widths: object, meaning: str) -> None:
-    """Three habits and a fourth fill a width column; the tape tells which, and it is said."""
-    found_widths = [_figure(w, 3) for w in widths(EDGED)]  # type: ignore[operator]
-    products = [
-        _figure(Fraction(w) * Fraction(d) * Fraction(v))
-        for w, (_, d, v) in zip(found_widths, EDGED, strict=True)
-    ]
-    rows = [(*s, w, q) for s, w, q in zip(EDGED, found_widths, products, strict=True)]
-    item = read_one(text_sheet(tmp_path, f"{BASE},width (m),Q (m3/s)\n{lines_of(rows)}"))
-    assert explained(item).widths == (meaning,)
-    assert any(f"widths are the {meaning}" in s for s in told(item))
-    assert discharge(item) == pytest.approx(float(mid_section(EDGED)), rel=CLOSE)
-
-
-def test_widths_that_fit_no_meaning(tmp_path: Path) -> None:
-    """Widths of the sheet's own are used for nothing but to explain the sheet's products."""
-    text = _sheet("the sheet's own widths", "m3/s", products=True, totals=True)
-    item = read_one(text_sheet(tmp_path, text))
-    assert explained(item).widths == ()
-    assert explained(item).rule == "the sheet's own widths"
-    assert discharge(item) == pytest.approx(float(mid_section(EDGED)), rel=CLOSE)
-
-
-def test_equal_spacing_does_not_tell_two_meanings_apart(tmp_path: Path) -> None:
-    """With equal gaps and no width on the last row two meanings remain, and both are named."""
-    rows = [
-        ("0", "0", "0", "1"),
-        ("1", "0.3", "0.2", "1"),
-        ("2", "0.4", "0.3", "1"),
-        ("3", "0.2", "0.1", "1"),
-        ("4", "0", "0", ""),
-    ]
-    text = f"{BASE},width (m),Q (m3/s)\n" + lines_of(
-        (*row, _figure(Fraction(row[1]) * Fraction(row[2]))) for row in rows
-    )
-    item = read_one(text_sheet(tmp_path, text))
-    found = explained(item)
-    assert "distance to the next vertical" in found.widths and len(found.widths) > 1
-    assert any("the spacing does not tell which" in s for s in told(item))
-    assert found.rule == "mid-section"
-    assert "distance to next vertical" in found.also
-
-
-def test_a_width_column_changes_no_discharge(tmp_path: Path) -> None:
-    """Wrong widths and right widths give one and the same discharge."""
-    for widths in (OWN_WIDTHS, ["1"] * 7, ["", "0.5", "", "", "9", "", ""]):
-        rows = [(*s, w) for s, w in zip(EDGED, widths, strict=True)]
-        item = read_one(text_sheet(tmp_path, f"{BASE},width (m)\n{lines_of(rows)}"))
-        assert discharge(item) == pytest.approx(float(mid_section(EDGED)), rel=CLOSE)
-
-
-def test_text_among_the_products_is_no_fault(tmp_path: Path) -> None:
-    """Nothing hangs on a filed product: a word in its column refuses no gauging."""
-    rows = [(*s, q) for s, q in zip(SECTION, ("", "n.m.", "0.1197", "?", "", ""), strict=True)]
-    item = read_one(text_sheet(tmp_path, f"{BASE},Q (m3/s)\n{lines_of(rows)}"))
-    assert discharge(item) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
-
-
-def test_feet_with_a_silent_discharge_column(tmp_path: Path) -> None:
-    """On a sheet in feet a silent column of discharges is in cubic feet a second."""
-    filed = total(by_width(half_widths, EDGED))
-    rows = [(*s, _figure(q)) for s, q in zip(EDGED, by_width(half_widths, EDGED), strict=True)]
-    text = (
-        f"tape (ft),depth (ft),velocity (ft/s),Q\n{lines_of(rows)}Total,,,{_figure(filed)}\n"
-    )
-    found = explained(read_one(text_sheet(tmp_path, text)))
-    assert (found.rule, found.unit) == ("mid-section", "ft3/s")
-    assert found.discharge_m3s == pytest.approx(float(filed * CUBIC_FOOT), rel=1e-6)
-
-
-def test_a_sounding_counts_as_standing_water_in_the_filed_products(tmp_path: Path) -> None:
-    """A spreadsheet multiplies a blank velocity by nothing: its rule is found all the same."""
-    stations = [(x, d, "" if x == "1.8" else v) for x, d, v in EDGED]
-    as_filed = [(x, d, v or "0") for x, d, v in stations]
-    products = by_width(half_widths, as_filed)
-    rows = [(*s, _figure(q)) for s, q in zip(stations, products, strict=True)]
-    item = read_one(text_sheet(tmp_path, f"{BASE},Q (m3/s)\n{lines_of(rows)}"))
-    found = explained(item)
-    assert found.rule == "mid-section"
-    between = Fraction("0.25") + (Fraction("0.30") - Fraction("0.25")) * Fraction(8, 14)
-    extra = Fraction("0.7") * Fraction("0.50") * between
-    assert found.difference_m3s == pytest.approx(float(extra), abs=1e-7)
-    assert found.unread == (1.8,)
-    assert "the water at tape 1.8, with no velocity, as standing" in " ".join(told(item))
-    assert "gives the same" not in " ".join(told(item))

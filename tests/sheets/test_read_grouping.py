@@ -9,28 +9,19 @@ import pytest
 from .building import (
     SECTION,
     SECTION_DISCHARGE,
-    Station,
+    SIDE,
     discharge,
     gauging_of,
     lines_of,
     metric,
     mid_section,
-    notes,
     read,
     read_one,
-    reasons,
     refusals,
     text_sheet,
 )
 
 CLOSE = 1e-12
-SIDE: tuple[Station, ...] = (
-    ("0", "0", "0"),
-    ("0.5", "0.10", "0.20"),
-    ("1.1", "0.12", "0.25"),
-    ("1.4", "0", "0"),
-)
-HEADS = "tape (m),depth (m),velocity (m/s)\n"
 
 
 def test_the_hand_figure_of_the_side_channel() -> None:
@@ -160,10 +151,13 @@ def test_rows_of_two_gaugings_mixed(tmp_path: Path) -> None:
 
 def test_blank_site_cells_take_the_name_above(tmp_path: Path) -> None:
     """A site and a date written once a block hold until others are written."""
-    rows = [("AF-01" if n == 0 else "", "2026-07-14" if n == 0 else "", *s)
-            for n, s in enumerate(SECTION)]
-    rows += [("AF-02" if n == 0 else "", "2026-07-15" if n == 0 else "", *s)
-             for n, s in enumerate(SIDE)]
+    rows = [
+        ("AF-01" if n == 0 else "", "2026-07-14" if n == 0 else "", *s)
+        for n, s in enumerate(SECTION)
+    ]
+    rows += [
+        ("AF-02" if n == 0 else "", "2026-07-15" if n == 0 else "", *s) for n, s in enumerate(SIDE)
+    ]
     path = text_sheet(tmp_path, "site,date,tape (m),depth (m),velocity (m/s)\n" + lines_of(rows))
     reading = read(path)
     assert [item.label for item in reading.gaugings] == ["AF-01, 2026-07-14", "AF-02, 2026-07-15"]
@@ -203,133 +197,3 @@ def test_a_station_column_of_names_and_a_distance_column(tmp_path: Path) -> None
     item = read_one(path)
     assert gauging_of(item).site.name == "AF-01"
     assert discharge(item) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
-
-
-# Channels
-
-
-def test_a_column_of_channels(tmp_path: Path) -> None:
-    """Channels are worked out each by itself, and their discharges are added."""
-    rows = [("main", *s) for s in SECTION] + [("side", *s) for s in SIDE]
-    path = text_sheet(tmp_path, "Channel,tape (m),depth (m),velocity (m/s)\n" + lines_of(rows))
-    item = read_one(path)
-    assert [channel.name for channel in gauging_of(item).channels] == ["main", "side"]
-    assert discharge(item) == pytest.approx(0.2643 + 0.0245, rel=CLOSE)
-
-
-def test_channels_side_by_side_on_one_tape(tmp_path: Path) -> None:
-    """Channels by column on one tape are not joined over the gravel bar between them."""
-    further = [(f"{float(x) + 6:.1f}", d, v) for x, d, v in SIDE]
-    wet_ends = [*SECTION[:-1], ("3.5", "0.1", "0.05")]
-    rows = [("1", *s) for s in wet_ends] + [("2", *s) for s in further]
-    path = text_sheet(tmp_path, "Channel No,tape (m),depth (m),velocity (m/s)\n" + lines_of(rows))
-    expected = mid_section(wet_ends) + mid_section(further)
-    assert discharge(read_one(path)) == pytest.approx(float(expected), rel=CLOSE)
-
-
-def _shifted(stations: tuple[Station, ...], by: int) -> list[Station]:
-    """The same stations hung further along the tape."""
-    return [(f"{float(x) + by:.1f}", d, v) for x, d, v in stations]
-
-
-def test_a_tape_that_starts_again_between_edges_of_water(tmp_path: Path) -> None:
-    """Edges of water on stretches of one tape that do not overlap are two channels, and told."""
-    path = text_sheet(tmp_path, metric([*_shifted(SECTION, 4), *SIDE]))
-    item = read_one(path)
-    assert len(gauging_of(item).channels) == 2
-    assert discharge(item) == pytest.approx(0.2643 + 0.0245, rel=1e-9)
-    told = notes(item)
-    assert "row 8" in told and "2 channels" in told and "edges of water on rows 7 and 8" in told
-
-
-def test_a_second_run_over_the_same_stretch_of_tape_is_asked_about(tmp_path: Path) -> None:
-    """A repeat of the gauging looks like a second channel: never added without an answer."""
-    path = text_sheet(tmp_path, metric([*SECTION, *SECTION]))
-    (fault,) = refusals(read(path))
-    assert "row 8" in fault and "--tape-restart gaugings" in fault
-    apart = read(path, tape_restart="gaugings").gaugings
-    assert [discharge(item) for item in apart] == pytest.approx([SECTION_DISCHARGE] * 2, rel=CLOSE)
-
-
-def test_one_total_on_the_last_row_is_evidence_of_channels(tmp_path: Path) -> None:
-    """Where one filed total stands below two runs of the tape, they are parts of one gauging."""
-    rows = [(*s, "") for s in (*SECTION, *SIDE)]
-    rows[-1] = (*SIDE[-1], "0.2888")
-    path = text_sheet(tmp_path, HEADS.strip() + ",Total Q (m3/s)\n" + lines_of(rows))
-    item = read_one(path)
-    assert len(gauging_of(item).channels) == 2
-    assert discharge(item) == pytest.approx(0.2643 + 0.0245, rel=CLOSE)
-
-
-def test_one_total_row_is_evidence_of_channels(tmp_path: Path) -> None:
-    """A total row below two runs says the same as a total on the last row."""
-    rows = [(*s, "") for s in (*SECTION, *SIDE)]
-    text = HEADS.strip() + ",Q (m3/s)\n" + lines_of(rows) + "Total,,,0.2888\n"
-    item = read_one(text_sheet(tmp_path, text))
-    assert discharge(item) == pytest.approx(0.2643 + 0.0245, rel=CLOSE)
-
-
-def test_a_width_left_out_is_evidence_of_a_channels_end(tmp_path: Path) -> None:
-    """Where every row but a channel's last has a width to the next, the tape starts anew there."""
-    main = [("3", "0.1", "0.1", "1"), ("4", "0.3", "0.2", "1"), ("5", "0.2", "0.1", "")]
-    side = [("0", "0.1", "0.3", "0.5"), ("0.5", "0.2", "0.2", "0.5"), ("1", "0.1", "0.1", "")]
-    path = text_sheet(tmp_path, HEADS.strip() + ",width (m)\n" + lines_of([*main, *side]))
-    item = read_one(path)
-    expected = mid_section([r[:3] for r in main]) + mid_section([r[:3] for r in side])
-    assert discharge(item) == pytest.approx(float(expected), rel=CLOSE)
-    assert "the width is left out on row 4" in notes(item)
-
-
-def test_a_tape_that_starts_again_without_evidence_is_asked_about(tmp_path: Path) -> None:
-    """Without edges of water nothing tells channels from gaugings; the three answers do."""
-    main = [("0", "0.1", "0.1"), ("1", "0.3", "0.2"), ("2", "0.2", "0.1")]
-    side = [("0.2", "0.1", "0.3"), ("0.5", "0.2", "0.2"), ("1.2", "0.1", "0.1")]
-    path = text_sheet(tmp_path, metric([*main, *side]))
-    reading = read(path)
-    (fault,) = refusals(reading)
-    assert "row 5" in fault
-    for answer in ("channels", "gaugings", "sort"):
-        assert f"--tape-restart {answer}" in fault
-    assert reading.counts() == {"used": 0, "remark": 1, "refused": 6}
-
-    both = read_one(path, tape_restart="channels")
-    expected = mid_section(main) + mid_section(side)
-    assert discharge(both) == pytest.approx(float(expected), rel=CLOSE)
-    assert "--tape-restart channels" in notes(both)
-
-    apart = read(path, tape_restart="gaugings").gaugings
-    assert [discharge(item) for item in apart] == pytest.approx(
-        [float(mid_section(main)), float(mid_section(side))], rel=CLOSE
-    )
-    assert len({item.label for item in apart}) == 2
-
-    one = read_one(path, tape_restart="sort")
-    assert discharge(one) == pytest.approx(float(mid_section([*main, *side])), rel=CLOSE)
-
-
-def test_a_misread_tape_position_is_not_taken_for_a_channel(tmp_path: Path) -> None:
-    """1.6 written as 16 turns the tape back once, with no edge of water: a question."""
-    rows = [*SECTION[:2], ("16", "0.45", "0.38"), *SECTION[3:]]
-    reading = read(text_sheet(tmp_path, metric(rows)))
-    (fault,) = refusals(reading)
-    assert "row 5" in fault and "tape 2.4 after 16" in fault
-
-
-def test_two_channels_both_read_from_the_far_bank(tmp_path: Path) -> None:
-    """A tape that runs down in both channels starts again where it jumps up."""
-    path = text_sheet(tmp_path, metric([*SECTION[::-1], *_shifted(SIDE, 5)[::-1]]))
-    item = read_one(path)
-    assert len(gauging_of(item).channels) == 2
-    assert discharge(item) == pytest.approx(0.2643 + 0.0245, rel=1e-9)
-
-
-def test_a_site_where_nothing_was_measured(tmp_path: Path) -> None:
-    """A dry site among others is told with its reason, and does not keep them from being read."""
-    rows = [("AF-01", *s) for s in SECTION] + [("AF-02", "", "", ""), ("AF-03", "0", "0", "0")]
-    path = text_sheet(tmp_path, "site,tape (m),depth (m),velocity (m/s)\n" + lines_of(rows))
-    reading = read(path)
-    dry = [item for item in reading.gaugings if item.gauging is None]
-    assert [item.label for item in dry] == ["AF-02", "AF-03"]
-    assert all("nothing was measured" in (item.reason or "") for item in dry)
-    assert reading.counts() == {"used": 6, "remark": 3, "refused": 0}
-    assert "nothing was measured" in reasons(reading)[9]

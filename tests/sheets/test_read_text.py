@@ -5,6 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from bankside.sheets.read import read_sheets
+
 from .building import (
     SECTION,
     SECTION_DISCHARGE,
@@ -48,8 +50,6 @@ def test_files_with_a_byte_order_mark_or_two_bytes_a_sign(
     if mark or encoding == "utf-8-sig":
         item = read_one(path)
     else:
-        from bankside.sheets.read import read_sheets
-
         item = read_sheets(path).gaugings[0]
     assert discharge(item) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
 
@@ -125,7 +125,7 @@ def test_line_ends_of_other_systems(tmp_path: Path, ending: str) -> None:
 
 
 def test_numbers_in_spare_and_in_full_dress(tmp_path: Path) -> None:
-    """".4", "1.", "+1.6", "4e-1" and a number with blanks around it are plain numbers."""
+    """Numbers such as ".4", "1.", "+1.6" and "4e-1", blanks around them or not, are plain."""
     rows = [
         (".4", "0.", "0"),
         ("1.", " .32 ", "+.21"),

@@ -8,6 +8,7 @@ import pytest
 import xlsxwriter
 
 from bankside.gauging.faults import InputRefused
+from bankside.sheets.read import read_sheets
 
 from .building import (
     SECTION,
@@ -58,7 +59,9 @@ def test_merged_site_cells(tmp_path: Path) -> None:
     """A site's name merged over the rows of its gauging stands for all of them."""
     rows = [["site", *HEADS]]
     rows += [["Alder Fork" if n == 0 else None, *station] for n, station in enumerate(numbers())]
-    rows += [["Lower ford" if n == 0 else None, *station] for n, station in enumerate(numbers(HALF))]
+    rows += [
+        ["Lower ford" if n == 0 else None, *station] for n, station in enumerate(numbers(HALF))
+    ]
     path = workbook(tmp_path, {"June": rows}, merged={"June": ["A2:A7", "A8:A11"]})
     reading = read(path)
     assert [item.label for item in reading.gaugings] == ["Alder Fork", "Lower ford"]
@@ -189,8 +192,6 @@ def test_an_empty_sheet_is_no_trouble(tmp_path: Path) -> None:
         book.active.append(row)
     book.create_sheet("Sheet2")
     book.save(path)
-    from bankside.sheets.read import read_sheets
-
     reading = read_sheets(path)
     assert discharge(reading.gaugings[0]) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
     assert gauging_of(reading.gaugings[0]).site.name is None

@@ -42,9 +42,7 @@ def reading() -> SheetReading:
 def raw() -> Rows:
     """Site → tape, depth and velocity of its rows, read without our reader."""
     sites: Rows = {}
-    rows = openpyxl.load_workbook(TRANSECTS, read_only=True).active.iter_rows(
-        min_row=2, values_only=True
-    )
+    rows = openpyxl.load_workbook(TRANSECTS).active.iter_rows(min_row=2, values_only=True)
     for site, _, tape, _, depth, velocity, *_ in rows:
         sites.setdefault(site, []).append((float(tape), float(depth), float(velocity)))
     return sites
@@ -82,9 +80,7 @@ def _runs(rows: list[tuple[float, float, float]]) -> Iterator[np.ndarray]:
 
 def _mid_section(rows: list[tuple[float, float, float]]) -> float:
     """Mid-section by the trapezoid of depth times velocity over each run of the tape."""
-    return sum(
-        float(np.trapezoid(run[:, 1] * run[:, 2], run[:, 0])) for run in _runs(rows)
-    )
+    return sum(float(np.trapezoid(run[:, 1] * run[:, 2], run[:, 0])) for run in _runs(rows))
 
 
 def _to_next(rows: list[tuple[float, float, float]]) -> float:

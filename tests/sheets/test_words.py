@@ -19,8 +19,13 @@ def test_words_are_written_lower_case() -> None:
 
 
 @pytest.mark.parametrize(
-    "written", [(way, kind, name) for kind, names in UNIT_WORDS.items()
-                for name, ways in names.items() for way in ways]
+    "written",
+    [
+        (way, kind, name)
+        for kind, names in UNIT_WORDS.items()
+        for name, ways in names.items()
+        for way in ways
+    ],
 )
 def test_every_documented_unit_is_read(written: tuple[str, str, str]) -> None:
     """Every way of writing a unit is that unit, in capitals and brackets too."""
@@ -128,7 +133,16 @@ def test_what_a_head_means(text: str, role: str) -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["", "Weather", "rod reading", "Mean depth", "Temperature (C)", "pH", "m", "velocity head loss"],
+    [
+        "",
+        "Weather",
+        "rod reading",
+        "Mean depth",
+        "Temperature (C)",
+        "pH",
+        "m",
+        "velocity head loss",
+    ],
 )
 def test_what_a_head_does_not_mean(text: str) -> None:
     """A head with a word in no list means nothing; nor does a mean depth, which no one reads."""
@@ -142,7 +156,7 @@ def test_words_with_two_readings_keep_both(text: str) -> None:
 
 
 def test_time_may_be_a_clock_time_or_an_exposure() -> None:
-    """ "Time" alone is either; with its unit it is an exposure."""
+    """The head "Time" alone is either; with its unit it is an exposure."""
     assert read_head("Time").roles == ("clock", "seconds")
     assert read_head("Time (sec)").roles == ("seconds",)
 

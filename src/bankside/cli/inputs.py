@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import Annotated, Literal, get_args
+from typing import Annotated, Literal
 
 import attrs
 from cyclopts import Parameter
 
+from bankside.cli.progress import tracked
 from bankside.gauging.compute import EdgeRule, Method, compute
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.reconcile import Reconciliation, reconcile_all
@@ -155,7 +156,7 @@ def load(paths: Sequence[Path], answers: Answers) -> list[Source]:
     """Return the gaugings of all files; InputRefused with the faults of all files together."""
     sources: list[Source] = []
     faults: list[Fault] = []
-    for path in paths:
+    for path in tracked(paths, "reading"):
         try:
             sources.append(_load(path, answers))
         except InputRefused as refused:
@@ -211,26 +212,25 @@ def compute_all(
     sources: Sequence[Source], method: Method, edge_rule: EdgeRule
 ) -> tuple[list[Source], list[Computed]]:
     """Compute every gauging; return the sources, with new faults in them, and what was computed."""
-    assert method in get_args(Method)
+    steps = [(number, item) for number, source in enumerate(sources) for item in source.items]
     computed: list[tuple[str, Item, Gauging, Result]] = []
-    checked: list[Source] = []
-    for source in sources:
-        items: list[Item] = []
-        for item in source.items:
-            if item.gauging is None:
-                items.append(item)
-                continue
-            try:
-                result = compute(item.gauging, method, edge_rule)
-            except InputRefused as refused:
-                faults = tuple(_placed(fault, source, item) for fault in refused.faults)
-                items.append(refuse(item, faults))
-                continue
-            items.append(item)
+    checked: list[list[Item]] = [[] for _ in sources]
+    for number, item in tracked(steps, "computing"):
+        source, kept = sources[number], checked[number]
+        kept.append(item)
+        if item.gauging is None:
+            continue
+        try:
+            result = compute(item.gauging, method, edge_rule)
+        except InputRefused as refused:
+            kept[-1] = refuse(item, tuple(_placed(fault, source, item) for fault in refused.faults))
+        else:
             computed.append((source.file, item, item.gauging, result))
-        checked.append(_recounted(source, tuple(items)))
     filed = reconcile_all([(gauging, result) for _, _, gauging, result in computed])
-    return checked, [
+    recounted = [
+        _recounted(source, tuple(items)) for source, items in zip(sources, checked, strict=True)
+    ]
+    return recounted, [
         Computed(*parts, reconciled) for parts, reconciled in zip(computed, filed, strict=True)
     ]
 

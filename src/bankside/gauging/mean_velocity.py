@@ -106,20 +106,15 @@ def _called(reading: PointReading, rating: tuple[RatingPart, ...], assumptions: 
         )
         return 0.0
     turns = revolutions_per_second(reading.counts, reading.seconds)
-    last = rating[-1]
+    first, last = rating[0], rating[-1]
     if last.up_to is not None and turns > last.up_to:
         assumptions.append(
             "The meter turned faster at {at} than its rating reaches: the last part is extended."
         )
-    if len(rating) == 1 or rating[0].up_to is None:
-        return velocity_from_rating(turns, rating[0].slope, rating[0].intercept)
+    if first.up_to is None:
+        return velocity_from_rating(turns, first.slope, first.intercept)
     return velocity_from_two_part_rating(
-        turns,
-        rating[0].slope,
-        rating[0].intercept,
-        last.slope,
-        last.intercept,
-        rating[0].up_to,
+        turns, first.slope, first.intercept, last.slope, last.intercept, first.up_to
     )
 
 

@@ -73,9 +73,11 @@ def _dry_remarks(earlier: FlowProfile, tape: Tape, stands: Sequence[Decimal]) ->
     stretches = []
     inside = 0
     for ends in earlier.dry:
-        low, high = sorted(left + Fraction(x) * width for x in ends)
-        inside += sum(low < position < high for position in stands[1:-1])
-        marks = [nearest(end / Fraction(tape.resolution)) * tape.resolution for end in (low, high)]
+        marks = sorted(
+            nearest((left + Fraction(x) * width) / Fraction(tape.resolution)) * tape.resolution
+            for x in ends
+        )
+        inside += sum(marks[0] < position < marks[1] for position in stands[1:-1])
         stretches.append(" to ".join(length_in_words(mark, tape.unit) for mark in marks))
     if not stretches:
         return ()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
@@ -214,20 +215,18 @@ def _owned(
     aside: dict[int, list[RowFate]] = {}
     totals: dict[int, list[tuple[float, int]]] = {}
     for table, rows in read:
-        numbered = [(row.number, owners[row.table.grid.sheet, row.number]) for row in rows.rows]
-        default = numbered[0][1] if numbered else -1
+        numbers = [row.number for row in rows.rows]
+        owned = [owners[table.grid.sheet, number] for number in numbers]
 
-        def owner(
-            number: int, numbered: list[tuple[int, int]] = numbered, default: int = default
-        ) -> int:
-            above = [o for n, o in numbered if n < number]
-            return above[-1] if above else default
+        def owner(number: int, numbers: list[int] = numbers, owned: list[int] = owned) -> int:
+            above = bisect_left(numbers, number)
+            return owned[max(above - 1, 0)] if owned else -1
 
         for fate in rows.fates:
             aside.setdefault(owner(fate.row), []).append(fate)
         for value, number in rows.totals:
             totals.setdefault(owner(number), []).append((value, number))
-        only = {o for _, o in numbered}
+        only = set(owned)
         if len(only) == 1:
             around = aside.setdefault(only.pop(), [])
             around.extend(_around(table))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 
 import attrs
 
@@ -192,6 +193,7 @@ class Head:
     mean: bool = False
 
 
+@lru_cache(maxsize=4096)
 def read_head(text: str) -> Head:
     """Return what a head can mean, from the documented words alone."""
     words_part, unit = _split_unit(text)
