@@ -8,7 +8,7 @@ from .cases import SOUND, run
 
 COMMANDS = [
     ("unknown command", ("compte", "{file}"), ('"compte"', '"compute"')),
-    ("no file", ("compute",), ("FILES", "requires an argument")),
+    ("no file", ("compute",), ("FILES is missing", "bankside compute --help")),
     ("unknown option", ("compute", "{file}", "--metod", "x"), ("--metod",)),
     ("unknown method", ("compute", "{file}", "--method", "simpson"), ('"simpson"', "mid-section")),
     ("unknown edges", ("compute", "{file}", "--edges", "round"), ('"round"', "half-width")),
@@ -28,8 +28,12 @@ COMMANDS = [
         ("compute", "{file}", "--tape-restart", "split"),
         ('"split"', '"channels", "gaugings", "sort"'),
     ),
-    ("an option without its value", ("compute", "{file}", "--sheet"), ("--sheet", "argument")),
-    ("no form", ("convert", "{file}"), ("--to", "requires an argument")),
+    (
+        "an option without its value",
+        ("compute", "{file}", "--sheet"),
+        ("--sheet is missing or has no value", "--help"),
+    ),
+    ("no form", ("convert", "{file}"), ("--to is missing", "bankside convert --help")),
     ("unknown form", ("convert", "{file}", "--to", "pdf"), ('"pdf"', '"json", "csv", "xlsx"')),
     (
         "a workbook to the screen",

@@ -74,7 +74,7 @@ def test_every_command_has_help(capsys: pytest.CaptureFixture[str], name: str) -
     [
         (["measure"], 'Unknown command "measure". Available commands: plan, compute, convert.'),
         (["plan", "0", "5", "--wide"], "Unknown option: --wide."),
-        (["compute"], 'Command "compute" parameter FILES requires an argument.'),
+        (["compute"], "FILES is missing or has no value; bankside compute --help shows what is needed."),
         (["compute", "nowhere.csv"], "nowhere.csv: found no such file"),
     ],
 )

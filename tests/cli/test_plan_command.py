@@ -319,8 +319,8 @@ def test_a_sheet_on_which_nothing_was_measured(tmp_path: Path) -> None:
             ("0", "5", "--exposure", "nan"),
             'Invalid value for --exposure: found "nan"; seconds such as 40 would be right',
         ),
-        ((), 'Command "plan" parameter LEFT requires an argument.'),
-        (("0",), 'Command "plan" parameter RIGHT requires an argument.'),
+        ((), "LEFT is missing or has no value; bankside plan --help shows what is needed."),
+        (("0",), "RIGHT is missing or has no value; bankside plan --help shows what is needed."),
         (
             ("0", "5", "--rule", "z"),
             'Invalid value "z" for --rule. Choose from: "equal", "cell-centres", '

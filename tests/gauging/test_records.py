@@ -82,7 +82,12 @@ def test_a_field_says_what_must_hold(
         ({"edge": "left", "bank": "steep", "depth": 0}, "depth", "steep edge must be above 0"),
         ({"edge": "left", "bank": "undercut", "depth": 0}, "depth", "undercut edge must be above"),
         ({"dry": True, "depth": 0.2}, "depth", "dry vertical must be 0"),
-        ({"dry": True, "velocity": (PointReading(0.2),)}, "velocity[0].value", "no velocity"),
+        ({"dry": True, "velocity": (PointReading(0.2),)}, "velocity[0].value", "0 or left out"),
+        (
+            {"dry": True, "velocity": (PointReading(seconds=40, counts=3),)},
+            "velocity[0].counts",
+            "0 or left out",
+        ),
         ({"edge": "left", "depth": 0, "wall_factor": 0.6}, "wall_factor", "no water touches"),
         ({"depth": 1, "wall_factor": 0.6}, "wall_factor", "beside an edge"),
         ({"angle": 10, "angle_coefficient": 0.9}, "angle_coefficient", "not both"),
@@ -94,6 +99,12 @@ def test_a_vertical_contradicts_itself(fields: dict[str, Any], path: str, says: 
 
     assert sentence.startswith(f"{path}: ")
     assert says in sentence
+
+
+def test_zeros_contradict_nothing() -> None:
+    """Sheets fill a dry place or a sloping edge with zeros: they are kept as they were called."""
+    Vertical(1, 0, (PointReading(0), PointReading(seconds=40, counts=0)), dry=True)
+    Vertical(1, 0, (PointReading(0),), edge="left", bank="sloping")
 
 
 @pytest.mark.parametrize(
@@ -136,6 +147,7 @@ def test_a_gauging_ends_after_it_started() -> None:
     [sentence] = _refusal(Gauging, METRIC, (), started=MORNING, ended=earlier)
 
     assert sentence.startswith("ended: ended must not be before started")
+    Gauging(METRIC, (), started=MORNING, ended=MORNING.astimezone(datetime.UTC))
 
 
 def test_the_date_is_the_day_of_the_start() -> None:
@@ -154,6 +166,8 @@ def test_counts_need_the_rating_of_a_meter() -> None:
         [sentence] = _refusal(Gauging, METRIC, (COUNTED,), meter=meter)
         assert sentence.startswith("channels[0].verticals[0].velocity[0].value: ")
     Gauging(METRIC, (COUNTED,), meter=Meter(rating=(RatingPart(0.7, 0.01),)))
+    both = PointReading(0.3, seconds=40, counts=12)
+    Gauging(METRIC, (Channel((Vertical(1, 0.4, (both,)),)),))
 
 
 @pytest.mark.parametrize(

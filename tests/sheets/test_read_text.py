@@ -47,10 +47,7 @@ def test_files_with_a_byte_order_mark_or_two_bytes_a_sign(
     """Spreadsheet programs save text as UTF-8 with a mark or as UTF-16; both read the same."""
     path = tmp_path / "sheet.csv"
     path.write_bytes(mark + metric().encode(encoding))
-    if mark or encoding == "utf-8-sig":
-        item = read_one(path)
-    else:
-        item = read_sheets(path).gaugings[0]
+    item = read_one(path) if mark or encoding == "utf-8-sig" else read_sheets(path).gaugings[0]
     assert discharge(item) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
 
 

@@ -6,14 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bankside.sheets.dates import DateStyle, as_clock, as_date, date_orders
 from bankside.sheets.values import (
     NOT_MEASURED,
     ValueFault,
-    as_clock,
-    as_date,
     as_label,
     as_number,
-    date_orders,
     decimal_marks,
     is_empty,
     looks_numeric,
@@ -118,7 +116,7 @@ def test_labels(value: object, label: str) -> None:
 )
 def test_dates(value: object, order: str | None, day: date) -> None:
     """Dates are read when they have one reading, or when the order is known."""
-    assert as_date(value, order) == day  # type: ignore[arg-type]
+    assert as_date(value, DateStyle(order)) == day
 
 
 @pytest.mark.parametrize(
@@ -134,7 +132,7 @@ def test_dates(value: object, order: str | None, day: date) -> None:
 def test_dates_that_are_refused(value: object, told: str) -> None:
     """A date with two readings, a short year or no such day is explained."""
     with pytest.raises(ValueFault, match=told):
-        as_date(value, None)  # type: ignore[arg-type]
+        as_date(value, DateStyle())
 
 
 def test_the_order_of_dates_is_told_by_the_whole_file() -> None:

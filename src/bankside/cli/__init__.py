@@ -6,8 +6,9 @@ import os
 import sys
 from collections.abc import Sequence
 from importlib.metadata import version
+from io import TextIOWrapper
 
-from cyclopts import App, CycloptsError
+from cyclopts import App, CycloptsError, MissingArgumentError, UnusedCliTokensError
 
 from bankside.cli.compute import compute_command
 from bankside.cli.convert import convert_command
@@ -24,6 +25,7 @@ app = App(
     help="From a crew's sheet to a discharge that stands up: plan the verticals, read sheets as "
     "they are, compute panel by panel, and explain the totals that were filed.",
     version=lambda: version("bankside"),
+    suppress_keyboard_interrupt=False,
 )
 app.command(plan_command, name="plan")
 app.command(compute_command, name="compute")
@@ -33,9 +35,14 @@ app.command(convert_command, name="convert")
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line; return 0 when done, 2 when the input was not understood.
 
-    Every refusal is one sentence on stderr for each thing that is wrong, never a traceback. 70
-    means a fault of this program itself (set BANKSIDE_TRACEBACK to see where it arose).
+    Every refusal is one sentence on stderr for each thing that is wrong, never a traceback. 74
+    means that the output could not be written; 70 means a fault of this program itself (set
+    BANKSIDE_TRACEBACK to see where it arose).
     """
+    # A terminal that cannot show a sign such as ³ gets it spelled out instead of an error.
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
     try:
         app(arguments, exit_on_error=False, print_error=False, result_action="return_value")
         sys.stdout.flush()
@@ -46,13 +53,20 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if more > 0:
             print(f"... and {more} more.", file=sys.stderr)
         return 2
-    except (BanksideError, CycloptsError) as error:
+    except CycloptsError as error:
+        print(_sentence(error), file=sys.stderr)
+        return 2
+    except BanksideError as error:
         print(" ".join(str(error).split()), file=sys.stderr)
         return 2
     except BrokenPipeError:
         # The reader of our output (a pager, `head`) has gone; there is nobody left to tell.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _leave_stdout()
         return 0
+    except OSError as error:
+        print(f"The output could not be written: {error.strerror or error}.", file=sys.stderr)
+        _leave_stdout()
+        return 74
     except KeyboardInterrupt:
         return 130
     except Exception as error:  # the last line of defence against a traceback at the bank
@@ -65,3 +79,19 @@ def main(arguments: Sequence[str] | None = None) -> int:
         )
         return 70
     return 0
+
+
+def _sentence(error: CycloptsError) -> str:
+    """Return one line about a command that was typed wrongly."""
+    if isinstance(error, UnusedCliTokensError) and error.unused_tokens:
+        return f'Found "{error.unused_tokens[0]}" after the last argument; nothing more is right.'
+    if isinstance(error, MissingArgumentError) and error.argument is not None:
+        command = " ".join(("bankside", *(error.command_chain or ())))
+        name = error.keyword or error.argument.name
+        return f"{name} is missing or has no value; {command} --help shows what is needed."
+    return " ".join(str(error).split())
+
+
+def _leave_stdout() -> None:
+    """Point stdout nowhere, so that nothing is tried again when the program ends."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

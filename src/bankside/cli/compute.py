@@ -3,24 +3,21 @@
 from __future__ import annotations
 
 import json
-import sys
-from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated
 
 from cyclopts import Parameter
-from rich.console import Console
 
-from bankside.cli.inputs import Computed, SheetOptions, Source, compute_all, load
-from bankside.cli.render import render_lines, render_result
+from bankside.cli.inputs import SheetOptions, compute_all, load, require_usable
+from bankside.cli.output import write_utf8
+from bankside.cli.render import PlainConsole, render_lines, render_result
 from bankside.cli.results import as_document
 from bankside.cli.summary import render_rows, render_summary
 from bankside.gauging.compute import EdgeRule, Method
-from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.reconcile_words import explain
 from bankside.sheets.answers import save_answers
 
-__all__ = ["compute_command", "refuse_unless_all_computed"]
+__all__ = ["compute_command"]
 
 _FEW = 3
 """Up to so many gaugings are shown in full; more make a summary, unless every one is asked for."""
@@ -60,14 +57,14 @@ def compute_command(
     """
     answers = options.to_answers()
     sources, computed = compute_all(load(files, answers), method, edges)
-    refuse_unless_all_computed(sources, computed, keep_going)
+    require_usable(sources, len(computed), keep_going)
     if options.keep_answers is not None:
         save_answers(answers, options.keep_answers)
     if as_json:
         document = as_document(sources, computed)
-        print(json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False))
+        write_utf8(json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False) + "\n")
         return
-    console = Console(highlight=False)
+    console = PlainConsole()
     if each or len(computed) <= _FEW:
         for number, one in enumerate(computed):
             render_lines(console, ["", "-" * 60, ""] if number else [])
@@ -76,35 +73,3 @@ def compute_command(
     if len(computed) > 1:
         render_summary(console, computed)
     render_rows(console, sources, listed=rows)
-
-
-def refuse_unless_all_computed(
-    sources: Sequence[Source], computed: Sequence[Computed], keep_going: bool
-) -> None:
-    """Refuse everything when a gauging is refused, unless a person said to keep going.
-
-    Raises InputRefused. With `keep_going` the refused gaugings are told on stderr instead, as long
-    as there is one that could be computed.
-    """
-    faults = tuple(dict.fromkeys(f for s in sources for i in s.items for f in i.faults))
-    if faults and keep_going and computed:
-        for fault in faults:
-            print(fault, file=sys.stderr)
-        return
-    if faults:
-        if computed:
-            hint = (
-                f"{len(computed)} other gaugings could be computed"
-                if len(computed) > 1
-                else "one other gauging could be computed"
-            )
-            faults = (*faults, Fault(f"{hint}: say --keep-going to leave the refused ones out"))
-        raise InputRefused(faults)
-    if not computed:
-        raise InputRefused(
-            [
-                Fault(f"{item.label}: {item.reason}; nothing to compute", file=source.file)
-                for source in sources
-                for item in source.items
-            ]
-        )

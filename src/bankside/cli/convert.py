@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import os
 import sys
-import tempfile
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated, Literal
 
 from cyclopts import Parameter
 
-from bankside.cli.inputs import SheetOptions, load
+from bankside.cli.inputs import SheetOptions, load, require_usable
+from bankside.cli.output import write_file, write_utf8
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.records import Gauging
 from bankside.gauging.wire import several_to_json
@@ -50,23 +49,11 @@ def convert_command(
     """
     answers = options.to_answers()
     sources = load(files, answers)
-    faults = tuple(dict.fromkeys(f for s in sources for i in s.items for f in i.faults))
     gaugings = [i.gauging for s in sources for i in s.items if i.gauging is not None]
-    if faults and not (keep_going and gaugings):
-        raise InputRefused(faults)
-    if not gaugings:
-        raise InputRefused(
-            [
-                Fault(f"{item.label}: {item.reason}; nothing to write", file=source.file)
-                for source in sources
-                for item in source.items
-            ]
-        )
-    _write(gaugings, to, output, replace)
+    require_usable(sources, len(gaugings), keep_going)
     if options.keep_answers is not None:
         save_answers(answers, options.keep_answers)
-    for fault in faults:
-        print(fault, file=sys.stderr)
+    _write(gaugings, to, output, replace)
     for source in sources:
         for item in source.items:
             if item.reason is not None:
@@ -77,45 +64,13 @@ def convert_command(
 
 
 def _write(gaugings: Sequence[Gauging], to: Form, output: Path | None, replace: bool) -> None:
-    if output is None:
-        if to == "xlsx":
-            raise InputRefused([Fault("--to xlsx needs --output FILE.xlsx")])
-        sys.stdout.write(several_to_json(gaugings) if to == "json" else to_csv(gaugings))
-        return
-    if output.exists() and not replace:
-        raise InputRefused(
-            [
-                Fault(
-                    "is there already; another name would be right, or --replace to write over it",
-                    file=str(output),
-                )
-            ]
-        )
     if to == "xlsx":
-        _whole(output, lambda path: write_xlsx(gaugings, path))
+        if output is None:
+            raise InputRefused([Fault("--to xlsx needs --output FILE.xlsx")])
+        write_file(output, replace, lambda path: write_xlsx(gaugings, path))
+        return
+    text = several_to_json(gaugings) if to == "json" else to_csv(gaugings)
+    if output is None:
+        write_utf8(text)
     else:
-        text = several_to_json(gaugings) if to == "json" else to_csv(gaugings)
-        _whole(output, lambda path: path.write_text(text, encoding="utf-8"))
-
-
-def _whole(output: Path, write: Callable[[Path], object]) -> None:
-    """Write a file beside its place and move it there when it is whole."""
-    try:
-        handle, name = tempfile.mkstemp(dir=output.parent, prefix=".bankside-", suffix=".part")
-    except OSError as error:
-        raise InputRefused(
-            [
-                Fault(
-                    f"cannot be written: {error.strerror}; a folder open to writing would be right",
-                    file=str(output),
-                )
-            ]
-        ) from error
-    os.close(handle)
-    part = Path(name)
-    try:
-        write(part)
-        part.chmod(0o644)
-        part.replace(output)
-    finally:
-        part.unlink(missing_ok=True)
+        write_file(output, replace, lambda path: path.write_bytes(text.encode("utf-8")))

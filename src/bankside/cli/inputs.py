@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import sys
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Annotated, Literal
@@ -17,12 +18,13 @@ from bankside.gauging.reconcile import Reconciliation, reconcile_all
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
 from bankside.gauging.wire import several_from_json
-from bankside.sheets.answers import COLUMN_NAMES, UNIT_NAMES, Answers, load_answers
+from bankside.sheets.answers import COLUMN_NAMES, UNIT_CHOICES, Answers, load_answers
 from bankside.sheets.build import Places
+from bankside.sheets.files.reading import shown_name
 from bankside.sheets.read import count_fates, read_sheets
 from bankside.sheets.row import RowFate
 
-__all__ = ["Computed", "Item", "SheetOptions", "Source", "compute_all", "load", "refuse"]
+__all__ = ["Computed", "Item", "SheetOptions", "Source", "compute_all", "load", "require_usable"]
 
 _MAX_JSON_BYTES = 64 * 1024 * 1024
 
@@ -50,6 +52,8 @@ class SheetOptions:
     """The decimal mark of the numbers."""
     date_order: Literal["day-first", "month-first"] | None = None
     """How dates such as 03/04/2026 are to be read."""
+    century: Literal["1900", "2000"] | None = None
+    """The century of years written with two figures."""
     empty_velocity: Literal["sounding", "zero"] | None = None
     """What an empty velocity beside a depth means; a sounding if nothing is said."""
     same_tape: Literal["repeated"] | None = None
@@ -71,7 +75,10 @@ class SheetOptions:
             columns[name] = tuple(heads)
         units = dict(given.units)
         units.update(
-            {name: found[-1] for name, found in _pairs("--unit", self.unit_of, UNIT_NAMES).items()}
+            {
+                name: found[-1]
+                for name, found in _pairs("--unit", self.unit_of, UNIT_CHOICES).items()
+            }
         )
         said = {
             name: getattr(self, name)
@@ -81,6 +88,7 @@ class SheetOptions:
                 "sheet",
                 "decimal",
                 "date_order",
+                "century",
                 "empty_velocity",
                 "same_tape",
                 "tape_restart",
@@ -93,8 +101,9 @@ class SheetOptions:
         return attrs.evolve(given, columns=columns, units=units, **said)
 
 
-def _pairs(option: str, texts: Iterable[str], names: Sequence[str]) -> dict[str, list[str]]:
+def _pairs(option: str, texts: Iterable[str], names: Iterable[str]) -> dict[str, list[str]]:
     """Return NAME=VALUE texts as name → values; InputRefused for what is no such pair."""
+    names = tuple(names)
     pairs: dict[str, list[str]] = {}
     faults = []
     for text in texts:
@@ -153,38 +162,41 @@ class Computed:
 
 
 def load(paths: Sequence[Path], answers: Answers) -> list[Source]:
-    """Return the gaugings of all files; InputRefused with the faults of all files together."""
-    sources: list[Source] = []
-    faults: list[Fault] = []
-    for path in tracked(paths, "reading"):
-        try:
-            sources.append(_load(path, answers))
-        except InputRefused as refused:
-            faults.extend(refused.faults)
-    if faults:
-        raise InputRefused(faults)
-    return sources
+    """Return the gaugings of all files; a file that is refused whole is one refused item."""
+    return [_load(path, answers) for path in tracked(paths, "reading")]
 
 
 def _load(path: Path, answers: Answers) -> Source:
-    if _is_json(path):
-        text = path.read_bytes().decode("utf-8-sig", errors="replace")
-        gaugings = several_from_json(text, file=path.name)
-        items = tuple(
-            Item(g.site.name or g.site.stream or f"gauging {n + 1}", g, _fates_of_record(g))
-            for n, g in enumerate(gaugings)
-        )
-        return Source(path.name, items, count_fates(f for item in items for f in item.rows))
+    name = shown_name(path)
+    try:
+        return _records(path, name) if _is_json(path) else _sheets(path, answers)
+    except InputRefused as refused:
+        return Source(name, (Item("the file", None, faults=refused.faults),), count_fates(()))
+
+
+def _sheets(path: Path, answers: Answers) -> Source:
+    """Return the gaugings on the sheets of one file."""
     read = read_sheets(path, answers)
-    return Source(
-        read.file,
-        tuple(
-            Item(g.label, g.gauging, g.rows, g.notes, g.faults, g.reason, g.places)
-            for g in read.gaugings
-        ),
-        read.counts(),
-        read.notes,
+    items = tuple(
+        Item(g.label, g.gauging, g.rows, g.notes, g.faults, g.reason, g.places)
+        for g in read.gaugings
     )
+    return Source(read.file, items, read.counts(), read.notes)
+
+
+def _records(path: Path, name: str) -> Source:
+    """Return the gaugings of a file in our JSON form."""
+    try:
+        text = path.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        message = f"found a byte (number {error.start + 1}) that is no UTF-8; a JSON text is UTF-8"
+        raise InputRefused([Fault(message, file=name)]) from error
+    gaugings = several_from_json(text, file=name)
+    items = tuple(
+        Item(g.site.name or g.site.stream or f"gauging {n + 1}", g, _fates_of_record(g))
+        for n, g in enumerate(gaugings)
+    )
+    return Source(name, items, count_fates(f for item in items for f in item.rows))
 
 
 def _fates_of_record(gauging: Gauging) -> tuple[RowFate, ...]:
@@ -196,6 +208,9 @@ def _fates_of_record(gauging: Gauging) -> tuple[RowFate, ...]:
     )
 
 
+_JSON_START = re.compile(rb"(\xef\xbb\xbf)?\s*(\{|\[\s*[\[{\]])")
+
+
 def _is_json(path: Path) -> bool:
     """Return whether a file starts like JSON; files that cannot be read are left to the sheets."""
     try:
@@ -203,9 +218,32 @@ def _is_json(path: Path) -> bool:
             return False
         with path.open("rb") as stream:
             start = stream.read(512)
-    except OSError:
+    except (OSError, ValueError):
         return False
-    return start.removeprefix(b"\xef\xbb\xbf").lstrip()[:1] in (b"{", b"[")
+    return _JSON_START.match(start) is not None
+
+
+def require_usable(sources: Sequence[Source], usable: int, keep_going: bool) -> None:
+    """Refuse everything when a gauging is refused, unless a person said to keep going.
+
+    usable: how many gaugings could be taken. Raises InputRefused. With `keep_going` the refused
+    ones are told on stderr instead, as long as there is one that could be taken.
+    """
+    items = [(source, item) for source in sources for item in source.items]
+    faults = tuple(dict.fromkeys(fault for _, item in items for fault in item.faults))
+    if faults and keep_going and usable:
+        for fault in faults:
+            print(fault, file=sys.stderr)
+        return
+    if faults:
+        others = "one other gauging is" if usable == 1 else f"{usable} other gaugings are"
+        hint = f"{others} sound: say --keep-going to leave the refused ones out"
+        raise InputRefused((*faults, Fault(hint)) if usable else faults)
+    if not usable:
+        raise InputRefused(
+            Fault(f"{item.label}: {item.reason}; nothing to compute", file=source.file)
+            for source, item in items
+        )
 
 
 def compute_all(
@@ -223,7 +261,9 @@ def compute_all(
         try:
             result = compute(item.gauging, method, edge_rule)
         except InputRefused as refused:
-            kept[-1] = refuse(item, tuple(_placed(fault, source, item) for fault in refused.faults))
+            kept[-1] = _refused(
+                item, tuple(_placed(fault, source, item) for fault in refused.faults)
+            )
         else:
             computed.append((source.file, item, item.gauging, result))
     filed = reconcile_all([(gauging, result) for _, _, gauging, result in computed])
@@ -235,7 +275,7 @@ def compute_all(
     ]
 
 
-def refuse(item: Item, faults: tuple[Fault, ...]) -> Item:
+def _refused(item: Item, faults: tuple[Fault, ...]) -> Item:
     """Return an item as refused: its rows lose their use, and its faults say why."""
     rows = tuple(
         attrs.evolve(f, fate="refused", reason="its gauging could not be computed")

@@ -11,11 +11,11 @@ from typing import Annotated, Final, Literal
 
 import attrs
 from cyclopts import Parameter, Token
-from rich.console import Console
 
-from bankside.cli.compute import refuse_unless_all_computed
-from bankside.cli.inputs import Computed, Source, compute_all, load
+from bankside.cli.inputs import Computed, Source, compute_all, load, require_usable
+from bankside.cli.output import write_utf8
 from bankside.cli.plan_output import plan_as_document, render_plan
+from bankside.cli.render import PlainConsole
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.flow_profile import FlowProfile, flow_profile
 from bankside.gauging.plan import Bank, plan_verticals
@@ -137,10 +137,10 @@ def plan_command(
     )
     if as_json:
         document = plan_as_document(plan)
-        print(json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False))
+        write_utf8(json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False) + "\n")
     else:
         lines = () if before is None else (_name(before),)
-        render_plan(Console(highlight=False), plan, timing, lines)
+        render_plan(PlainConsole(), plan, timing, lines)
 
 
 def _lengths(unit: TapeUnit, called: dict[str, str | None]) -> dict[str, Decimal]:
@@ -172,7 +172,7 @@ def _earlier_gauging(file: Path | None, channel: int | None, kept: Path | None) 
     sources = load([file], Answers() if kept is None else load_answers(kept))
     _require_one_gauging(sources[0])
     checked, computed = compute_all(sources, "mid-section", "half-width")
-    refuse_unless_all_computed(checked, computed, keep_going=False)
+    require_usable(checked, len(computed), keep_going=False)
     return computed[0]
 
 

@@ -27,6 +27,7 @@ from bankside.gauging.units import (
 )
 
 __all__ = [
+    "PlainConsole",
     "plain_table",
     "render_lines",
     "render_points",
@@ -117,6 +118,17 @@ def render_points(console: Console, sentences: Iterable[str]) -> None:
     for sentence in sentences:
         points.add_row("-", safe_text(sentence))
     console.print(points)
+
+
+class PlainConsole(Console):
+    """A console that prints text as it is, and leaves a broken pipe to its caller."""
+
+    def __init__(self) -> None:
+        super().__init__(highlight=False)
+
+    def on_broken_pipe(self) -> None:
+        """Raise the error on: Rich itself would end the program with code 1."""
+        raise
 
 
 def plain_table() -> Table:

@@ -16,6 +16,9 @@ _SYMBOLS = {"m3/s": "m³/s", "ft3/s": "ft³/s", "L/s": "L/s"}
 _ROUNDING = 1e-9
 """Differences smaller than this part of the total are the rounding of floats."""
 
+_DOUBLE = 200.0
+"""Beyond so many percent more a factor says it better."""
+
 _FEW = 3
 """So many verticals are named at most as those that make a difference."""
 
@@ -30,18 +33,19 @@ def explain(found: Reconciliation, result: Result) -> tuple[str, ...]:
 
 def _sentences(found: Reconciliation, result: Result) -> Iterator[str]:
     total = _amount(found, found.discharge_m3s)
+    products = found.products_m3s
+    apart = products is not None and _differ(products, found.discharge_m3s)
     if found.rule is None:
         yield f"The filed total, {total}, follows none of the known rules."
+    elif apart:
+        yield f'The filed products follow "{found.rule}"; the filed total is {total}.'
     else:
         yield f'The filed total, {total}, follows "{found.rule}".'
     yield _comparison(found, result)
     if found.unread and found.rule is not None:
         tapes = ", ".join(f"{tape:g}" for tape in found.unread)
         yield f"The filed figure counts the water at tape {tapes}, with no velocity, as standing."
-    products = found.products_m3s
-    if products is not None and abs(products - found.discharge_m3s) > CLOSE * abs(
-        found.discharge_m3s
-    ):
+    if products is not None and apart:
         yield f"The filed total is not the sum of its own products, {_amount(found, products)}."
     odd = [panel for panel in found.panels if panel.exception]
     if odd and found.rule is not None:
@@ -58,11 +62,28 @@ def _comparison(found: Reconciliation, result: Result) -> str:
     name = f"{result.method.capitalize()}{edges}"
     ours = _amount(found, result.discharge_m3s)
     percent = found.difference_percent
+    if percent is None and found.difference_m3s:
+        return f"{name} gives {ours}; the filed total is 0."
     if percent is None or abs(percent) < 0.005:
         here = " here" if found.rule is not None and found.rule != RULES[0] else ""
         return f"{name} gives the same{here}, {ours}."
+    return f"{name} gives {ours}, {_how_much(percent)}{_where(found)}."
+
+
+def _how_much(percent: float) -> str:
+    """Return a difference in words, with as many figures as it is worth."""
+    if percent > _DOUBLE:
+        return f"{percent / 100.0 + 1.0:.3g} times the filed total"
     more = "more" if percent > 0 else "less"
-    return f"{name} gives {ours}, {abs(percent):.2g} % {more}{_where(found)}."
+    size = abs(percent)
+    if size < 10.0:
+        return f"{size:.2g} % {more}"
+    # Close below the whole, "100 % less" would claim that nothing is left.
+    return f"{size:.1f} % {more}" if size > 99.0 and percent < 0 else f"{size:.0f} % {more}"
+
+
+def _differ(here_m3s: float, there_m3s: float) -> bool:
+    return abs(here_m3s - there_m3s) > CLOSE * abs(there_m3s)
 
 
 def _where(found: Reconciliation) -> str:
@@ -103,4 +124,5 @@ def _amount(found: Reconciliation, discharge_m3s: float, figures: int = 4) -> st
     """Return a discharge in the unit of the filed total; in m³/s where that has no name."""
     unit = found.unit if found.unit in _SYMBOLS else "m3/s"
     value = discharge_m3s / cubic_metres_per_second_per(unit)
-    return f"{value:#.{figures}g} {_SYMBOLS[unit]}"
+    # Trailing zeros are figures too; a bare point behind whole numbers is not.
+    return f"{f'{value:#.{figures}g}'.rstrip('.')} {_SYMBOLS[unit]}"

@@ -69,11 +69,12 @@ def dry_has_no_water(vertical: Vertical) -> Iterator[Fault]:
             f"depth of a dry vertical must be 0 or left out (got {vertical.depth:g})", path="depth"
         )
     for index, reading in _sound(vertical.velocity):
-        if reading.value is not None and reading.value != 0:
-            yield Fault(
-                f"a dry vertical must have no velocity (got {reading.value:g})",
-                path=f"velocity[{index}].value",
-            )
+        for name, figure in (("value", reading.value), ("counts", reading.counts)):
+            if figure:
+                yield Fault(
+                    f"{name} at a dry vertical must be 0 or left out (got {figure:g})",
+                    path=f"velocity[{index}].{name}",
+                )
 
 
 def wall_factor_has_a_wall(vertical: Vertical) -> Iterator[Fault]:

@@ -7,19 +7,30 @@ TOML file and used again for the next file of the same shape.
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Callable, Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
+from typing import get_args
 
 import attrs
 import tomli_w
 
 from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.units import DischargeUnit, LengthUnit, VelocityUnit
 
-__all__ = ["CHOICES", "COLUMN_NAMES", "UNIT_NAMES", "Answers", "load_answers", "save_answers"]
+__all__ = [
+    "CHOICES",
+    "COLUMN_NAMES",
+    "UNIT_CHOICES",
+    "Answers",
+    "load_answers",
+    "save_answers",
+    "unit_faults",
+]
 
 CHOICES: dict[str, tuple[str, ...]] = {
     "decimal": ("point", "comma"),
     "date_order": ("day-first", "month-first"),
+    "century": ("1900", "2000"),
     "empty_velocity": ("sounding", "zero"),
     "same_tape": ("repeated",),
     "tape_restart": ("channels", "gaugings", "sort"),
@@ -66,7 +77,13 @@ COLUMN_NAMES = (
 """Names that a column can be given by an answer; `velocity@0.2` is the velocity at 0.2 of the
 depth below the surface."""
 
-UNIT_NAMES = ("tape", "depth", "velocity", "discharge")
+UNIT_CHOICES: dict[str, tuple[str, ...]] = {
+    "tape": get_args(LengthUnit),
+    "depth": get_args(LengthUnit),
+    "velocity": get_args(VelocityUnit),
+    "discharge": get_args(DischargeUnit),
+}
+"""What has a unit → the units it can have."""
 
 
 @attrs.frozen
@@ -87,6 +104,7 @@ class Answers:
     sheet: str | None = None
     decimal: str | None = None
     date_order: str | None = None
+    century: str | None = None
     empty_velocity: str | None = None
     same_tape: str | None = None
     tape_restart: str | None = None
@@ -98,18 +116,20 @@ def load_answers(path: Path) -> Answers:
 
     Raises InputRefused when the file is not TOML or holds a key or value that is no answer.
     """
+    if not path.is_file():
+        what = "something that is no file" if path.exists() else "no such file"
+        raise InputRefused([Fault(f"found {what}; a file of answers would be right", path.name)])
     try:
         raw = tomllib.loads(path.read_text(encoding="utf-8"))
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
         raise InputRefused(
             [Fault(f"could not be read as a TOML file of answers ({error})", file=path.name)]
         ) from error
-    faults: list[Fault] = []
-    known = {field.name for field in attrs.fields(Answers)}
-    for key, value in raw.items():
-        message = _fault_in(key, value, known)
-        if message is not None:
-            faults.append(Fault(message, file=path.name, path=key))
+    faults = [
+        Fault(message, file=path.name, path=key)
+        for key, value in raw.items()
+        for message in _faults_in(key, value)
+    ]
     if faults:
         raise InputRefused(faults)
     if "columns" in raw:
@@ -120,6 +140,16 @@ def load_answers(path: Path) -> Answers:
     if "rating" in raw:
         raw["rating"] = tuple(raw["rating"])
     return Answers(**raw)
+
+
+def unit_faults(units: Mapping[str, str]) -> Iterator[str]:
+    """Yield a sentence for every unit that is no unit of its kind."""
+    for name, unit in units.items():
+        if name not in UNIT_CHOICES:
+            yield f'found the name "{name}"; one of {", ".join(UNIT_CHOICES)} would be right'
+        elif unit not in UNIT_CHOICES[name]:
+            right = ", ".join(UNIT_CHOICES[name])
+            yield f'found the unit "{unit}" for {name}; one of {right} would be right'
 
 
 def save_answers(answers: Answers, path: Path) -> None:
@@ -134,32 +164,49 @@ def save_answers(answers: Answers, path: Path) -> None:
         }
     if "rating" in raw:
         raw["rating"] = list(answers.rating)
-    path.write_text(tomli_w.dumps(raw), encoding="utf-8")
+    try:
+        path.write_text(tomli_w.dumps(raw), encoding="utf-8")
+    except OSError as error:
+        raise InputRefused(
+            [Fault(f"the answers cannot be kept: {error.strerror or error}", file=str(path))]
+        ) from error
 
 
-def _fault_in(key: str, value: object, known: set[str]) -> str | None:
-    """Return what is wrong with one key of an answer file, or None."""
+def _faults_in(key: str, value: object) -> Iterator[str]:
+    """Yield what is wrong with one key of an answer file."""
+    known = sorted(field.name for field in attrs.fields(Answers))
     if key not in known:
-        return f"is no answer; known are {', '.join(sorted(known))}"
-    if key in CHOICES and value not in CHOICES[key]:
-        return f"found {value!r}; one of {', '.join(CHOICES[key])} would be right"
-    if key in ("columns", "units"):
-        names = COLUMN_NAMES if key == "columns" else UNIT_NAMES
-        return _fault_in_table(value, names, allow_lists=key == "columns")
-    if key == "rating":
-        good = isinstance(value, list) and all(isinstance(part, str) for part in value)
-        return None if good else f'found {value!r}; a list of texts "slope,intercept" is right'
-    return None if isinstance(value, str) else f"found {value!r}; a text would be right"
+        yield f"is no answer; known are {', '.join(known)}"
+    elif key in CHOICES:
+        if value not in CHOICES[key]:
+            yield f"found {value!r}; one of {', '.join(CHOICES[key])} would be right"
+    elif key == "rating":
+        if not _is_texts(value):
+            yield f'found {value!r}; a list of texts "slope,intercept" would be right'
+    elif key in ("columns", "units"):
+        if not isinstance(value, dict):
+            yield f"found {value!r}; a table of names would be right"
+        else:
+            yield from _faults_in_columns(value) if key == "columns" else _faults_in_units(value)
+    elif not isinstance(value, str):
+        yield f"found {value!r}; a text would be right"
 
 
-def _fault_in_table(value: object, names: tuple[str, ...], allow_lists: bool) -> str | None:
-    if not isinstance(value, dict):
-        return f"found {value!r}; a table of names would be right"
-    is_text: Callable[[object], bool] = lambda item: isinstance(item, str)  # noqa: E731
-    for name, item in value.items():
-        if name not in names:
-            return f"found the name {name!r}; one of {', '.join(names)} would be right"
-        listed = allow_lists and isinstance(item, list) and all(map(is_text, item))
-        if not is_text(item) and not listed:
-            return f"found {item!r} for {name}; a text would be right"
-    return None
+def _faults_in_columns(table: Mapping[str, object]) -> Iterator[str]:
+    for name, heads in table.items():
+        if name not in COLUMN_NAMES:
+            yield f'found the name "{name}"; one of {", ".join(COLUMN_NAMES)} would be right'
+        elif not isinstance(heads, str) and not _is_texts(heads):
+            yield f"found {heads!r} for {name}; a head, or a list of heads, would be right"
+
+
+def _faults_in_units(table: Mapping[str, object]) -> Iterator[str]:
+    for name, unit in table.items():
+        if not isinstance(unit, str):
+            yield f"found {unit!r} for {name}; a text would be right"
+        else:
+            yield from unit_faults({name: unit})
+
+
+def _is_texts(value: object) -> bool:
+    return isinstance(value, list) and bool(value) and all(isinstance(v, str) for v in value)

@@ -18,7 +18,8 @@ from bankside.sheets.answers import Answers
 from bankside.sheets.called_units import units_of
 from bankside.sheets.filed import filed_of, filed_panel
 from bankside.sheets.group import Group, RowsOfChannel
-from bankside.sheets.header import header_of, site_of
+from bankside.sheets.header import header_of
+from bankside.sheets.position import place_of
 from bankside.sheets.row import RowFate
 from bankside.sheets.vertical import empty_ends, vertical_of
 
@@ -62,24 +63,24 @@ def build_gauging(
     units, unit_faults = units_of(group, answers)
     parts = _Parts(faults=list(unit_faults))
     for index, channel in enumerate(channels):
-        _add_channel(parts, index, channel, answers)
-    filed, note = filed_of(group, parts.panels, totals)
-    parts.notes.extend([note] if note else [])
-    head, left_over = header_of(group.preface, answers)
-    parts.faults.extend(head.pop("faults"))
-    if not parts.faults and (head["meter"] is None or not head["meter"].rating):
+        _add_channel(group, parts, index, channel, answers)
+    header, place = header_of(group, answers), place_of(group)
+    parts.faults += [*header.faults, *place.faults]
+    if not parts.faults and (header.fields["meter"] is None or not header.fields["meter"].rating):
         parts.faults.extend(_unrated(group))
     if units is None or parts.faults:
         return _refused(group, parts, parts.faults)
     try:
+        filed, note = filed_of(group, parts.panels, totals)
+        parts.notes.extend([note] if note else [])
         gauging = Gauging(
             units=units,
             channels=tuple(parts.channels),
-            site=site_of(group),
+            site=place.site,
             date=group.date,
             filed=filed,
-            remarks="; ".join(left_over) or None,
-            **head,
+            remarks="; ".join((*header.remarks, *place.remarks)) or None,
+            **header.fields,
         )
     except InputRefused as refusal:
         return _refused(group, parts, [_placed(f, parts.places, group) for f in refusal.faults])
@@ -88,12 +89,19 @@ def build_gauging(
 
 def _placed(fault: Fault, places: Places, group: Group) -> Fault:
     """Return a record's fault with the file, sheet and row from which its part was read."""
-    found = re.match(r"channels\[(\d+)\]\.verticals\[(\d+)\]", fault.path or "")
+    found = re.match(r"(?:channels\[(\d+)\]\.)?verticals\[(\d+)\]", fault.path or "")
     first = group.rows[0]
     sheet, row = first.table.grid.sheet, first.number
+    message = fault.message
     if found is not None:
-        sheet, row = places.get((int(found[1]), int(found[2])), (sheet, row))
-    return attrs.evolve(fault, file=first.table.grid.file, sheet=sheet, row=row, path=None)
+        channel = int(found[1] or 0)
+        sheet, row = places.get((channel, int(found[2])), (sheet, row))
+        message = re.sub(
+            r"verticals\[(\d+)\]",
+            lambda other: f"row {places.get((channel, int(other[1])), (sheet, row))[1]}",
+            message,
+        )
+    return Fault(message, first.table.grid.file, sheet, row)
 
 
 def _refused(group: Group, parts: _Parts, faults: Sequence[Fault]) -> Built:
@@ -101,7 +109,9 @@ def _refused(group: Group, parts: _Parts, faults: Sequence[Fault]) -> Built:
     return Built(None, fates, parts.places, tuple(parts.notes), tuple(faults))
 
 
-def _add_channel(parts: _Parts, index: int, channel: RowsOfChannel, answers: Answers) -> None:
+def _add_channel(
+    group: Group, parts: _Parts, index: int, channel: RowsOfChannel, answers: Answers
+) -> None:
     """Read the verticals of one channel into the parts of its gauging."""
     beyond = empty_ends(channel.verticals)
     inside = [i for i in range(len(channel.verticals)) if i not in beyond]
@@ -115,14 +125,24 @@ def _add_channel(parts: _Parts, index: int, channel: RowsOfChannel, answers: Ans
         parts.notes.extend(read.notes)
         if read.vertical is None:
             parts.fates.extend(r.fate("remark", "no depth and no velocity") for r in rows)
+            if not read.faults:
+                parts.notes.append(
+                    f"Nothing was read at tape {rows[0].tape:g} (row {rows[0].number}): the panels "
+                    "of its neighbours reach over it."
+                )
             continue
         panel = filed_panel(rows, index, len(verticals))
         parts.panels.extend([panel] if panel is not None else [])
         parts.places[index, len(verticals)] = (rows[0].table.grid.sheet, rows[0].number)
         verticals.append(read.vertical)
         parts.fates.extend(r.fate("used", f"vertical at tape {rows[0].tape:g}") for r in rows)
-    if not parts.faults:
+    if parts.faults:
+        return
+    try:
         parts.channels.append(Channel(tuple(verticals), channel.name))
+    except InputRefused as refusal:
+        outer = [f.inside(index).inside("channels") for f in refusal.faults]
+        parts.faults.extend(_placed(f, parts.places, group) for f in outer)
 
 
 def _unrated(group: Group) -> Iterator[Fault]:

@@ -2,25 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from typing import get_args
-
 from bankside.gauging.faults import Fault
 from bankside.gauging.records import (
     Units,
 )
-from bankside.gauging.units import DischargeUnit, LengthUnit, VelocityUnit
 from bankside.sheets.answers import Answers
 from bankside.sheets.group import Group
+from bankside.sheets.row import SheetRow
 
-__all__ = ["unit_faults", "units_of"]
-
-
-_UNIT_CHOICES = {
-    "tape": get_args(LengthUnit),
-    "depth": get_args(LengthUnit),
-    "velocity": get_args(VelocityUnit),
-}
+__all__ = ["units_of"]
 
 
 def units_of(group: Group, answers: Answers) -> tuple[Units | None, list[Fault]]:
@@ -37,7 +27,7 @@ def units_of(group: Group, answers: Answers) -> tuple[Units | None, list[Fault]]
         else:
             listed = "; ".join(f"{where}: {', '.join(sorted(n))}" for where, n in sources.items())
             faults.append(
-                group.rows[0].fault(
+                _row_of_change(group, role).fault(
                     f"found more than one unit for the {role} ({listed}); one unit in a gauging "
                     f"would be right, or say --unit {role}=…",
                     role,
@@ -47,6 +37,13 @@ def units_of(group: Group, answers: Answers) -> tuple[Units | None, list[Fault]]
         return None, faults
     depth = found["depth"] if found["depth"] != found["tape"] else None
     return Units(found["tape"], found["velocity"], depth), []  # type: ignore[arg-type]
+
+
+def _row_of_change(group: Group, role: str) -> SheetRow:
+    """Return the first row on which the unit column says something else than on the first."""
+    name = "velocity_unit" if role == "velocity" else "length_unit"
+    first = group.rows[0]
+    return next((r for r in group.rows if getattr(r, name) != getattr(first, name)), first)
 
 
 def _unit_sources(group: Group, role: str, answers: Answers) -> dict[str, set[str]]:
@@ -69,11 +66,16 @@ def _unit_sources(group: Group, role: str, answers: Answers) -> dict[str, set[st
     } - {None}
     if listed:
         sources["the unit column"] = listed
-    if not sources:
-        lines = group.preface.units(role)
-        if lines:
-            sources["the lines around the table"] = lines
+    lines = group.preface.units(role)
+    known = {name for names in sources.values() for name in names}
+    # A line such as "units: m, m/s" does not contradict a head in cm; one in feet does.
+    if lines and (not known or _systems(lines) != _systems(known)):
+        sources["the lines around the table"] = lines
     return sources
+
+
+def _systems(units: set[str]) -> set[str]:
+    return {"feet" if unit in ("ft", "in", "ft/s") else "metres" for unit in units}
 
 
 def _unit_question(group: Group, role: str) -> Fault:
@@ -90,12 +92,3 @@ def _unit_question(group: Group, role: str) -> Fault:
         row=row,
         column=None if column is None else column.name,
     )
-
-
-def unit_faults(answers: Answers) -> Iterator[Fault]:
-    """Yield a fault for every unit given as an answer that is not a unit of its kind."""
-    choices: Mapping[str, tuple[str, ...]] = {**_UNIT_CHOICES, "discharge": get_args(DischargeUnit)}
-    for role, name in answers.units.items():
-        if name not in choices.get(role, ()):
-            right = ", ".join(choices.get(role, ())) or "a unit for " + ", ".join(choices)
-            yield Fault(f"--unit {role}={name}: found {name!r}; one of {right} would be right")

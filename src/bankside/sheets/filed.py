@@ -5,7 +5,6 @@ All of it is kept apart from what is computed, and none of it is ever computed w
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from typing import get_args
 
@@ -16,7 +15,7 @@ from bankside.gauging.units import DischargeUnit
 from bankside.sheets.group import Group
 from bankside.sheets.header import first_of
 from bankside.sheets.row import SheetRow
-from bankside.sheets.values import as_label
+from bankside.sheets.values import as_label, figure_of
 
 __all__ = ["filed_of", "filed_panel"]
 
@@ -78,10 +77,9 @@ def _total_among_products(panels: Sequence[FiledPanel]) -> float | None:
 def _totals_around(group: Group) -> Iterator[float]:
     """Yield the totals that lines around the table tell."""
     for value in group.preface.values("total"):
-        text = as_label(value) or ""
-        figure = re.match(r"[+-]?\d*[.,]?\d+", text, re.ASCII)
+        figure = figure_of(as_label(value) or "")
         if figure is not None:
-            yield float(figure[0].replace(",", "."))
+            yield figure
 
 
 def _distinct(totals: Sequence[float]) -> list[float]:

@@ -38,6 +38,12 @@ class Group:
         parts = [self.stream, self.site, None if self.date is None else self.date.isoformat()]
         return ", ".join(part for part in parts if part) or "the gauging"
 
+    def fault_on(self, key: str, message: str) -> Fault:
+        """Return a fault placed at the line around the table that tells `key`."""
+        grid = self.tables[0].grid
+        row = self.preface.row_of(key)
+        return Fault(message, grid.file, grid.sheet, self.rows[0].number if row is None else row)
+
 
 @attrs.frozen
 class RowsOfChannel:

@@ -7,22 +7,22 @@ import re
 from collections.abc import Sequence
 from typing import Any
 
+import attrs
+
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.records import (
     CrewMember,
     Meter,
-    Position,
     RatingPart,
-    Site,
     StageReading,
 )
 from bankside.sheets.answers import Answers
 from bankside.sheets.group import Group
 from bankside.sheets.preface import Preface
 from bankside.sheets.row import SheetRow
-from bankside.sheets.values import as_label, looks_numeric
+from bankside.sheets.values import as_label, figure_of
 
-__all__ = ["first_of", "header_of", "site_of"]
+__all__ = ["Header", "first_of", "header_of"]
 
 
 def first_of(rows: Sequence[SheetRow], name: str) -> Any:
@@ -30,60 +30,74 @@ def first_of(rows: Sequence[SheetRow], name: str) -> Any:
     return next((getattr(row, name) for row in rows if getattr(row, name) is not None), None)
 
 
-def site_of(group: Group) -> Site:
-    """Return the site of a gauging, with its position where the sheet gives one."""
-    preface = group.preface
-    lat = first_of(group.rows, "latitude") or _number(preface, "latitude")
-    lon = first_of(group.rows, "longitude") or _number(preface, "longitude")
-    label = as_label(preface.first("label"))
-    position = None
-    if lat is not None and lon is not None:
-        position = Position(lon, lat, _number(preface, "accuracy"), label)
-    return Site(group.site, group.stream, position)
-
-
-def _number(preface: Preface, key: str) -> float | None:
-    text = (as_label(preface.first(key)) or "").split(" ")[0]
-    return float(text.replace(",", ".")) if looks_numeric(text) else None
-
-
 _CREW_ROLES = {"crew": None, "operator": "rod", "recorder": "recorder", "leader": "leader"}
 
 
-def header_of(preface: Preface, answers: Answers) -> tuple[dict[str, Any], list[str]]:
-    """Return fields of the record told around the table, and every other line as a remark."""
+@attrs.frozen
+class Header:
+    """What is told around a gauging: fields of its record, remarks for all else, and faults."""
+
+    fields: dict[str, Any]
+    remarks: tuple[str, ...]
+    faults: tuple[Fault, ...]
+
+
+def header_of(group: Group, answers: Answers) -> Header:
+    """Return the header of a gauging; what is not understood is a remark, word for word."""
+    preface = group.preface
     remarks = [text for text, _ in preface.texts]
-    remarks.extend(filter(None, (as_label(v) for v in preface.values("remarks"))))
-    faults: list[Fault] = []
-    fields: dict[str, Any] = {"faults": faults}
-    crew = [
+    remarks.extend(filter(None, (as_label(value) for value in preface.values("remarks"))))
+    meter, faults = _meter(group, answers)
+    stage, no_levels = _stage(preface)
+    times, no_times = _times(preface)
+    remarks += [*no_levels, *no_times]
+    remarks.extend(
+        f"total: {as_label(value)}"
+        for value in preface.values("total")
+        if figure_of(as_label(value) or "") is None
+    )
+    fields = {
+        "crew": _crew(preface),
+        "meter": meter,
+        "stage": stage,
+        "rule_set": as_label(preface.first("rule_set")),
+        **times,
+    }
+    return Header(fields, tuple(remarks), tuple(faults))
+
+
+def _crew(preface: Preface) -> tuple[CrewMember, ...]:
+    return tuple(
         CrewMember(name.strip(), role)
         for key, role in _CREW_ROLES.items()
         for value in preface.values(key)
         for name in re.split(r"[,;/&]", as_label(value) or "")
         if name.strip()
+    )
+
+
+def _stage(preface: Preface) -> tuple[tuple[StageReading, ...], list[str]]:
+    """Return the levels read on the staff, and what stands there instead as remarks."""
+    told = [as_label(value) or "" for value in preface.values("stage")]
+    levels = [figure_of(text) for text in told]
+    readings = tuple(StageReading(level) for level in levels if level is not None)
+    return readings, [
+        f"stage: {text}" for text, level in zip(told, levels, strict=True) if level is None
     ]
-    fields["crew"] = tuple(crew)
-    fields["meter"] = _meter(preface, answers, faults)
-    stage = []
-    for value in preface.values("stage"):
-        text = (as_label(value) or "").split(" ")[0].replace(",", ".")
-        if looks_numeric(text):
-            stage.append(StageReading(float(text)))
-        else:
-            remarks.append(f"stage: {as_label(value)}")
-    fields["stage"] = tuple(stage)
+
+
+def _times(preface: Preface) -> tuple[dict[str, datetime.datetime], list[str]]:
+    """Return start and end where they tell a moment, else as remarks."""
+    times: dict[str, datetime.datetime] = {}
+    remarks = []
     for key in ("started", "ended"):
         value = preface.first(key)
         moment = _moment(value)
         if moment is not None:
-            fields[key] = moment
+            times[key] = moment
         elif value is not None:
             remarks.append(f"{key} {as_label(value)} (no time zone on the sheet)")
-    fields["rule_set"] = as_label(preface.first("rule_set"))
-    if preface.first("latitude") is None and preface.first("label") is not None:
-        remarks.append(f"point {as_label(preface.first('label'))}")
-    return fields, remarks
+    return times, remarks
 
 
 def _moment(value: object) -> datetime.datetime | None:
@@ -97,32 +111,36 @@ def _moment(value: object) -> datetime.datetime | None:
     return moment if moment.tzinfo is not None else None
 
 
-def _meter(preface: Preface, answers: Answers, faults: list[Fault]) -> Meter | None:
+def _meter(group: Group, answers: Answers) -> tuple[Meter | None, list[Fault]]:
     """Return the meter told around the table, with its rating or the one given as an answer."""
+    preface = group.preface
     kind, serial = as_label(preface.first("meter")), as_label(preface.first("serial"))
-    written = answers.rating
-    if not written:
-        lines = [as_label(value) or "" for value in preface.values("rating")]
-        written = tuple(part for line in lines for part in line.split(";"))
-    parts = []
-    for text in written:
-        part = _rating_part(text)
-        if part is None:
-            faults.append(
-                Fault(
-                    f'found the rating "{text.strip()}"; "V = 0.51 N + 0.03" or "0.51,0.03" would '
-                    "be right, with a third number for the rev/s up to which it holds"
-                )
-            )
-        else:
-            parts.append(part)
-    if kind is None and serial is None and not parts:
-        return None
+    lines = [as_label(value) or "" for value in preface.values("rating")]
+    written = answers.rating or tuple(part for line in lines for part in line.split(";"))
+    parts = [_rating_part(text) for text in written]
+    faults = [
+        _rating_fault(
+            group,
+            answers,
+            f'found the rating "{text.strip()}"; "V = 0.51 N + 0.03" or "0.51,0.03" would be '
+            "right, with a third number for the rev/s up to which it holds",
+        )
+        for text, part in zip(written, parts, strict=True)
+        if part is None
+    ]
+    if faults or (kind is None and serial is None and not parts):
+        return None, faults
     try:
-        return Meter(kind, serial, tuple(parts))
+        return Meter(kind, serial, tuple(part for part in parts if part is not None)), []
     except InputRefused as refusal:
-        faults.extend(refusal.faults)
-        return None
+        return None, [_rating_fault(group, answers, fault.message) for fault in refusal.faults]
+
+
+def _rating_fault(group: Group, answers: Answers, message: str) -> Fault:
+    """Return a fault in a rating: in the option, or on the line that gives it."""
+    if answers.rating:
+        return Fault(f"--rating: {message}")
+    return group.fault_on("rating", message)
 
 
 _RATING = re.compile(

@@ -76,8 +76,8 @@ _KEY = {written: key for key, ways in KEYS.items() for written in ways}
 class Preface:
     """Keys and values found around a table, and every other line of it as text.
 
-    pairs: key (of KEYS) → values with the row indexes at which they stand, in order; texts: the
-    lines that are no pair, with their row indexes.
+    pairs: key (of KEYS) → values with the numbers of the rows on which they stand, in order;
+    texts: the lines that are no pair, with the numbers of their rows.
     """
 
     pairs: tuple[tuple[str, CellValue, int], ...] = ()
@@ -90,6 +90,12 @@ class Preface:
     def first(self, key: str) -> CellValue:
         """Return the first value given for a key, None when there is none."""
         return next(iter(self.values(key)), None)
+
+    def row_of(self, key: str) -> int | None:
+        """Return the number of the row that first gives a value for a key."""
+        return next(
+            (n for name, value, n in self.pairs if name == key and not is_empty(value)), None
+        )
 
     def units(self, role: str) -> set[str]:
         """Return the units that lines give the "tape", "depth" or "velocity"."""
@@ -120,10 +126,13 @@ def read_preface(grid: Grid, rows: Iterable[int]) -> Preface:
         cells = [value for value in grid.rows[row] if value is not None]
         if not cells or _SEPARATOR_LINE.fullmatch(str(cells[0])):
             continue
-        found = list(_pairs_in(grid, cells))
-        pairs.extend((key, value, row) for key, value in found)
-        if not found:
-            texts.append((" ".join(as_label(value) or str(value) for value in cells), row))
+        number = grid.row_numbers[row]
+        segments = _segments(grid, cells)
+        pairs.extend((key, value, number) for key, value in _pairs_in(grid, segments))
+        if any(segment.name for segment in segments):
+            texts.extend((text, number) for text in _texts_in(segments))
+        else:
+            texts.append((" ".join(as_label(value) or str(value) for value in cells), number))
     return Preface(tuple(pairs), tuple(texts))
 
 
@@ -136,32 +145,63 @@ def join_prefaces(prefaces: Iterable[Preface]) -> Preface:
     )
 
 
-def _pairs_in(grid: Grid, cells: Sequence[CellValue]) -> Iterator[tuple[str, CellValue]]:
-    """Yield the (key, value) pairs in one row; none when the row is not made of them.
+@attrs.define
+class _Segment:
+    """A key in a row, known by `name` or not, with the cells up to the next key."""
 
-    A value reaches up to the next key; a key without a value (an empty form) yields None. The
-    unit of a rating or a total, written behind the key or the figure, is yielded as well.
-    """
-    glue = f"{(grid.separator or ',').strip()} "
+    name: str | None
+    key: str
+    values: list[CellValue]
+
+
+def _segments(grid: Grid, cells: Sequence[CellValue]) -> list[_Segment]:
+    """Cut a row at its keys: known ones, and unknown ones that end in a colon."""
     if isinstance(cells[0], str) and cells[0].startswith("#"):
-        cells = [glue.join(as_label(value) or "" for value in cells).lstrip("# ")]
-    found: list[tuple[str, str, list[CellValue]]] = []
+        cells = [_glue(grid).join(as_label(value) or "" for value in cells).lstrip("# ")]
+    found: list[_Segment] = []
     for cell in cells:
-        key, colon, inline = str(cell).partition(":") if isinstance(cell, str) else ("", "", "")
-        name = _KEY.get(_key_text(key)) if colon or not found or len(found[-1][2]) == 1 else None
-        if name is not None:
-            found.append((name, key, [inline.strip()] if inline.strip() else []))
+        key, colon, inline = cell.partition(":") if isinstance(cell, str) else ("", "", "")
+        name = _KEY.get(_key_text(key))
+        rest = inline.strip()
+        known = name is not None and (bool(colon) or not found or len(found[-1].values) == 1)
+        unknown = bool(colon) and not rest and any(letter.isalpha() for letter in key)
+        if known or unknown:
+            found.append(_Segment(name, key.strip(), [rest] if rest else []))
         elif found:
-            found[-1][2].append(cell)
+            found[-1].values.append(cell)
         else:
-            return
-    for name, key, values in found:
+            found.append(_Segment(None, "", [cell]))
+    return found
+
+
+def _glue(grid: Grid) -> str:
+    return f"{(grid.separator or ',').strip()} "
+
+
+def _pairs_in(grid: Grid, segments: Sequence[_Segment]) -> Iterator[tuple[str, CellValue]]:
+    """Yield the (key, value) pairs of a row; a key without a value (an empty form) yields None.
+
+    The unit of a rating or a total, written behind the key or the figure, is yielded as well.
+    """
+    for segment in segments:
+        name, values = segment.name, segment.values
+        if name is None:
+            continue
         beside_unit = len(values) == 2 and parse_unit(as_label(values[1]) or "") is not None
-        whole = (" " if beside_unit else glue).join(as_label(value) or "" for value in values)
+        glue = " " if beside_unit else _glue(grid)
+        whole = glue.join(as_label(value) or "" for value in values)
         yield name, values[0] if len(values) == 1 else whole or None
-        unit = _unit_beside(key, whole) if name in ("rating", "total") else None
+        unit = _unit_beside(segment.key, whole) if name in ("rating", "total") else None
         if unit is not None:
             yield f"{name}_unit", unit
+
+
+def _texts_in(segments: Sequence[_Segment]) -> Iterator[str]:
+    """Yield what stands under keys that are not known, word for word."""
+    for segment in segments:
+        words = " ".join(as_label(value) or str(value) for value in segment.values)
+        if segment.name is None and words:
+            yield f"{segment.key}: {words}" if segment.key else words
 
 
 def _unit_beside(key: str, value: str) -> str | None:

@@ -12,17 +12,19 @@ import attrs
 
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.records import Gauging
-from bankside.sheets.answers import Answers
+from bankside.sheets.answers import Answers, unit_faults
 from bankside.sheets.build import Built, Places, build_gauging
-from bankside.sheets.called_units import unit_faults
+from bankside.sheets.dates import DateStyle, as_date, date_orders
 from bankside.sheets.files.grid import Grid, cell
 from bankside.sheets.files.reading import read_grids
 from bankside.sheets.group import Group, group_rows, nothing_measured, split_channels
-from bankside.sheets.preface import join_prefaces, read_preface
+from bankside.sheets.preface import Preface, join_prefaces, read_preface
 from bankside.sheets.row import Reading, RowFate
 from bankside.sheets.rows import TableRows, read_rows
 from bankside.sheets.table import Table, find_tables
-from bankside.sheets.values import ValueFault, as_date, date_orders, decimal_marks
+from bankside.sheets.values import ValueFault, decimal_marks
+
+_NUMBERS = ("tape", "depth", "velocity", "seconds", "counts")
 
 __all__ = ["SheetGauging", "SheetReading", "read_sheets"]
 
@@ -75,7 +77,7 @@ def read_sheets(path: Path, answers: Answers | None = None) -> SheetReading:
     single gauging do not raise: they stand in its `faults`, so that the others can still be used.
     """
     answers = answers or Answers()
-    wrong = tuple(unit_faults(answers))
+    wrong = [Fault(f"--unit: {message}") for message in unit_faults(answers.units)]
     if wrong:
         raise InputRefused(wrong)
     every = read_grids(path, answers.separator, answers.encoding, answers.sheet)
@@ -87,7 +89,7 @@ def read_sheets(path: Path, answers: Answers | None = None) -> SheetReading:
         tables.extend(found)
         faults.extend(asked)
     if not tables and not faults:
-        faults.append(_no_table(grids) if grids else _only_hidden(every))
+        faults.append(_no_table(grids, every) if grids else _only_hidden(every))
     how, asked_how = _how(tables, answers)
     faults.extend(asked_how)
     if faults:
@@ -109,25 +111,43 @@ def _how(tables: Sequence[Table], answers: Answers) -> tuple[Reading, list[Fault
     for table in tables:
         for column in table.columns:
             values = [cell(table.grid, row, column.index) for row in table.body]
-            if column.role in ("tape", "depth", "velocity", "seconds", "counts"):
+            if column.role in _NUMBERS:
                 numbers |= decimal_marks(values)
             elif column.role == "date":
                 days.extend(values)
         days.extend(read_preface(table.grid, table.above).values("date"))
     orders = date_orders(days)  # type: ignore[arg-type]
     order = answers.date_order or (next(iter(orders)) if len(orders) == 1 else None)
+    dates = DateStyle(order, answers.century)
     if answers.decimal is not None or len(numbers) < 2:
         decimal = answers.decimal or next(iter(numbers), "point")
-        return Reading(decimal, order), []
-    table = tables[0]
-    return Reading("point", order), [
-        Fault(
-            "found numbers with a decimal point and numbers with a decimal comma; one of them "
-            "would be right, or say --decimal point or --decimal comma",
-            file=table.grid.file,
-            sheet=table.grid.sheet,
-        )
-    ]
+        return Reading(decimal, dates), []
+    return Reading("point", dates), [_mixed_decimals(tables)]
+
+
+def _mixed_decimals(tables: Sequence[Table]) -> Fault:
+    """Return the question about decimal points and commas, placed at the second kind to come."""
+    seen: dict[str, tuple[str, int]] = {}
+    for table in tables:
+        for row in table.body:
+            for column in table.columns:
+                value = cell(table.grid, row, column.index)
+                marks = decimal_marks([value]) if column.role in _NUMBERS else set()
+                number = table.grid.row_numbers[row]
+                for mark in marks - seen.keys():
+                    seen[mark] = (str(value), number)
+                    if len(seen) == 2:
+                        (first, first_row), (second, _) = seen.values()
+                        return Fault(
+                            f'found "{second}" where row {first_row} has "{first}"; either a '
+                            "decimal point or a decimal comma throughout would be right, or say "
+                            "--decimal point or --decimal comma",
+                            table.grid.file,
+                            table.grid.sheet,
+                            number,
+                            column.name,
+                        )
+    raise AssertionError("two decimal marks were seen before")
 
 
 def _gaugings(
@@ -135,11 +155,10 @@ def _gaugings(
 ) -> tuple[list[SheetGauging], list[RowFate]]:
     """Return the gaugings of all tables, and the fate of every row inside the tables."""
     prefaced = []
-    date_faults: list[Fault] = []
+    date_faults: dict[int, list[Fault]] = {}
     for table, rows in read:
         preface = join_prefaces([read_preface(table.grid, table.above), rows.notes])
-        day, found = _date(table, preface.first("date"), how)
-        date_faults.extend(found)
+        day, date_faults[id(table)] = _date(table, preface, how)
         if several and preface.first("site") is None and table.column("site") is None:
             sheet_name = ("site", table.grid.sheet, table.heads[0] if table.heads else 0)
             preface = attrs.evolve(preface, pairs=(*preface.pairs, sheet_name))
@@ -156,7 +175,7 @@ def _gaugings(
         mine = {(r.table.grid.sheet, r.number) for r in group.rows}
         found_faults = tuple(
             f for _, rows in read for f in rows.faults if (f.sheet, f.row) in mine
-        ) + tuple(date_faults)
+        ) + tuple(f for table in group.tables for f in date_faults[id(table)])
         gaugings.extend(
             _finish(
                 group, found_faults, totals.get(number, []), tuple(aside.get(number, [])), answers
@@ -245,13 +264,13 @@ def _around(table: Table) -> Iterator[RowFate]:
         yield RowFate(table.grid.sheet, table.grid.row_numbers[index], "remark", "heads")
 
 
-def _date(table: Table, value: object, how: Reading) -> tuple[date | None, list[Fault]]:
+def _date(table: Table, preface: Preface, how: Reading) -> tuple[date | None, list[Fault]]:
+    """Return the date that the lines around a table tell, or the fault in it."""
     try:
-        return as_date(value, how.date_order), []  # type: ignore[arg-type]
+        return as_date(preface.first("date"), how.dates), []
     except ValueFault as problem:
-        rows = [i for k, _, i in read_preface(table.grid, table.above).pairs if k == "date"]
-        number = table.grid.row_numbers[rows[0]] if rows else None
-        return None, [Fault(str(problem), file=table.grid.file, sheet=table.grid.sheet, row=number)]
+        grid = table.grid
+        return None, [Fault(str(problem), grid.file, grid.sheet, preface.row_of("date"))]
 
 
 def _fates_outside(grids: Sequence[Grid], tables: Sequence[Table]) -> list[RowFate]:
@@ -299,13 +318,15 @@ def _unused(tables: Sequence[Table]) -> Iterator[str]:
         yield f"Columns not used: {listed}."
 
 
-def _no_table(grids: Sequence[Grid]) -> Fault:
+def _no_table(grids: Sequence[Grid], every: Sequence[Grid]) -> Fault:
     """Return the fault of a file in which no row of heads was recognised."""
+    hidden = [grid.sheet for grid in every if grid.hidden]
+    hint = f'; sheet "{hidden[0]}" is hidden, and --sheet "{hidden[0]}" reads it' if hidden else ""
     first = next((grid for grid in grids if any(grid.rows)), None)
     if first is None:
         return Fault(
-            "found no rows; a table with the heads tape (m), depth (m), velocity (m/s) "
-            "would be right",
+            "found no rows; a table with the heads tape (m), depth (m), velocity (m/s) would be "
+            f"right{hint}",
             file=grids[0].file if grids else None,
         )
     index = next(i for i, row in enumerate(first.rows) if any(v is not None for v in row))
@@ -313,7 +334,7 @@ def _no_table(grids: Sequence[Grid]) -> Fault:
     return Fault(
         f"found no row of heads for tape, depth and velocity; the first row holds {shown[:160]}; "
         "heads such as tape (m), depth (m), velocity (m/s) would be right, or say "
-        '--column tape="…" --column depth="…" --column velocity="…" by head or letter',
+        f'--column tape="…" --column depth="…" --column velocity="…" by head or letter{hint}',
         file=first.file,
         sheet=first.sheet,
         row=first.row_numbers[index],

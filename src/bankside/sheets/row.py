@@ -10,16 +10,10 @@ import attrs
 
 from bankside.gauging.faults import Fault
 from bankside.sheets.columns import Column
+from bankside.sheets.dates import DateStyle, as_clock, as_date
 from bankside.sheets.files.grid import CellValue, cell, column_letter
 from bankside.sheets.table import Table
-from bankside.sheets.values import (
-    ValueFault,
-    as_clock,
-    as_date,
-    as_label,
-    as_number,
-    is_empty,
-)
+from bankside.sheets.values import ValueFault, as_label, as_number, is_empty, looks_numeric
 from bankside.sheets.words import parse_unit
 
 __all__ = ["READINGS", "Point", "Reading", "RowFate", "SheetRow", "read_row"]
@@ -143,7 +137,7 @@ class Reading:
     """How the numbers and dates of a file are written."""
 
     decimal: str
-    date_order: str | None
+    dates: DateStyle
 
 
 class _Reader:
@@ -213,6 +207,7 @@ def read_row(
         reader.fault(table.column("depth"), f"found {depth:g}; a depth of 0 or more would be right")
     points = _points(reader)
     edge, bank, remark = _edge_and_remark(reader)
+    remark = "; ".join(filter(None, (remark, _beyond_heads(reader)))) or None
     if tape is None and depth is None and not points:
         # A line that holds no reading must not name the site of the rows below it.
         carried = dict(carried)
@@ -239,7 +234,6 @@ def read_row(
         total=reader.filed("total"),
         **labels,
     )
-    _overflow(reader)
     return row, reader.faults
 
 
@@ -265,11 +259,23 @@ def _points(reader: _Reader) -> tuple[Point, ...]:
         if value is not None:
             fraction = column.fraction if column.fraction is not None else row_fraction
             points.append(Point(value, fraction, seconds))
-    if counts is not None:
-        if len(points) == 1:
-            points = [attrs.evolve(points[0], counts=counts)]
-        elif not points:
-            points = [Point(None, row_fraction, seconds, counts)]
+    column_of_counts = table.column("counts")
+    if counts is None and column_of_counts is not None and seconds is not None and not points:
+        reader.fault(
+            column_of_counts,
+            "found a time without a number of revolutions; the revolutions counted in that time "
+            "would be right",
+        )
+    if counts is not None and len(points) > 1:
+        reader.fault(
+            column_of_counts,
+            f"found revolutions beside {len(points)} velocities; a row for every point would be "
+            "right",
+        )
+    elif counts is not None and points:
+        points = [attrs.evolve(points[0], counts=counts)]
+    elif counts is not None:
+        points = [Point(None, row_fraction, seconds, counts)]
     return tuple(points)
 
 
@@ -362,7 +368,7 @@ def _carried(reader: _Reader, role: str, carried: dict[str, Any]) -> Any:
         return None
     parse: Callable[[CellValue], Any] = as_label
     if role == "date":
-        parse = lambda value: as_date(value, reader.how.date_order)  # noqa: E731
+        parse = lambda value: as_date(value, reader.how.dates)  # noqa: E731
     elif role.endswith("_unit"):
         parse = lambda value: _unit_name(value, role)  # noqa: E731
     written = cell(reader.table.grid, reader.index, column.index)
@@ -391,20 +397,26 @@ def _unit_name(value: CellValue, role: str) -> str | None:
     return unit.name
 
 
-def _overflow(reader: _Reader) -> None:
-    """Fault a text row with more fields than there are heads: its columns may have slipped."""
+def _beyond_heads(reader: _Reader) -> str | None:
+    """Return words in fields of a text row beyond its last head, as a remark.
+
+    A number there is a fault: the columns may have slipped, as decimal commas make them.
+    """
     grid, table = reader.table.grid, reader.table
     if grid.separator is None or not table.heads:
-        return
+        return None
     heads = max(len(_trimmed(grid.rows[row])) for row in table.heads)
     row = _trimmed(grid.rows[reader.index])
-    if len(row) > heads:
+    extra = [value for value in row[heads:] if value is not None]
+    if any(looks_numeric(value) for value in extra):
         reader.fault(
             None,
             f"found {len(row)} fields where the heads have {heads} (column "
             f"{column_letter(heads)} on; decimal commas between commas?); as many "
             "fields as heads would be right",
         )
+        return None
+    return "; ".join(as_label(value) or "" for value in extra) or None
 
 
 def _trimmed(row: Sequence[CellValue]) -> Sequence[CellValue]:

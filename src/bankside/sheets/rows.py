@@ -19,6 +19,7 @@ from bankside.sheets.table import Table
 from bankside.sheets.values import (
     ValueFault,
     as_number,
+    figure_of,
     is_empty,
     looks_numeric,
 )
@@ -32,7 +33,9 @@ _FILED = ("width", "area", "discharge", "total", "share", "number")
 
 _GROUPS = ("site", "stream", "date", "channel")
 _TOTAL_WORDS = frozenset((*WORDS["total"], "totals", "sums"))
-_MEAN_WORDS = frozenset((*WORDS["mean"], "means"))
+_MEAN_WORDS = frozenset(
+    (*WORDS["mean"], "means", "max", "maximum", "min", "minimum", "largest", "smallest")
+)
 
 
 @attrs.frozen
@@ -91,15 +94,15 @@ def _aside(table: Table, index: int) -> str | None:
         return "blank row"
     if _repeats_heads(table, index):
         return "heads repeated"
-    if isinstance(filled[0] if filled else None, str) and str(filled[0]).startswith("#"):
+    if errors_or_formulas or _is_measured(table, index):
+        return None
+    if str(filled[0]).startswith("#"):
         return "note"
     words = _first_words(table, index)
     if words & _TOTAL_WORDS:
         return "total row"
     if words & _MEAN_WORDS:
-        return "row of means"
-    if errors_or_formulas:
-        return None
+        return "row of means or extremes"
     if not any(not is_empty(value) for value in _cells(table, index, READINGS)):
         if any(looks_numeric(value) for value in _cells(table, index, _FILED)):
             return "total row"
@@ -107,6 +110,14 @@ def _aside(table: Table, index: int) -> str | None:
         named = any(not is_empty(value) for value in _cells(table, index, _GROUPS))
         return None if named else "note"
     return "note" if len(filled) == 1 and not looks_numeric(filled[0]) else None
+
+
+def _is_measured(table: Table, index: int) -> bool:
+    """Return whether a row has a tape position and a depth, so that no word makes it an aside."""
+    return all(
+        any(looks_numeric(value) for value in _cells(table, index, (role,)))
+        for role in ("tape", "depth")
+    )
 
 
 def _cells(table: Table, index: int, roles: Sequence[str]) -> list[CellValue]:
@@ -129,8 +140,11 @@ def _texts(grid: Grid, index: int) -> list[str]:
 
 def _first_words(table: Table, index: int) -> set[str]:
     """Return the first words of a row's short texts, where they can call it a total or a mean."""
-    tape = _cells(table, index, ("tape",))
-    names = ("remark",) if not tape or is_empty(tape[0]) else ("remark", "site", "stream")
+    names: tuple[str, ...] = ()
+    if not all(is_empty(value) for value in _cells(table, index, ("tape",))):
+        names = ("site", "stream")
+    if not all(is_empty(value) for value in _cells(table, index, ("depth", "velocity", "counts"))):
+        names += ("remark",)
     labels = {c.index for c in table.columns if c.role in names}
     found = set()
     for position, value in enumerate(table.grid.rows[index]):
@@ -144,16 +158,13 @@ def _first_words(table: Table, index: int) -> set[str]:
 
 def _total_on(table: Table, index: int, how: Reading) -> float | None:
     """Return the filed discharge on a total row: in the total or the product column."""
-    for role in ("total", "discharge"):
-        column = table.column(role)
-        if column is None:
-            continue
+    for value in (*_cells(table, index, ("total",)), *_cells(table, index, ("discharge",))):
         try:
-            value = as_number(cell(table.grid, index, column.index), how.decimal, "a number")
+            total = as_number(value, how.decimal, "a number")
         except ValueFault:
-            value = None
-        if value is not None:
-            return value
+            total = figure_of(value) if isinstance(value, str) else None
+        if total is not None:
+            return total
     return None
 
 

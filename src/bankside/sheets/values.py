@@ -15,12 +15,10 @@ from bankside.sheets.files.grid import CellValue
 __all__ = [
     "NOT_MEASURED",
     "ValueFault",
-    "as_clock",
-    "as_date",
     "as_label",
     "as_number",
-    "date_orders",
     "decimal_marks",
+    "figure_of",
     "is_empty",
     "looks_numeric",
     "show",
@@ -96,12 +94,37 @@ def as_number(value: CellValue, decimal: str, wanted: str) -> float | None:
     return number
 
 
+_EDGE_LABELS = frozenset({"lew", "rew", "lwe", "rwe", "lb", "rb"})
+_THOUSANDS = re.compile(r"[+-]?\d{1,3}(,\d{3})+\.\d+", re.ASCII)
+_WHOLE_OR_THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}", re.ASCII)
+
+
+def figure_of(text: str) -> float | None:
+    """Return the number with which a text about one figure begins ("0.264 m3/s"), or None.
+
+    For totals and levels beside a table, on which no computation hangs. A comma is a decimal
+    comma, or parts thousands where a decimal point follows; "1,264" could be either and is None.
+    """
+    first = text.split()[0].rstrip(",;") if text.split() else ""
+    if _THOUSANDS.fullmatch(first):
+        return float(first.replace(",", ""))
+    if _WHOLE_OR_THOUSANDS.fullmatch(first) or not looks_numeric(first):
+        return None
+    figure = float(first.replace(",", "."))
+    return figure if math.isfinite(figure) else None
+
+
 def _hint(text: str, decimal: str) -> str:
     """Return a bracketed hint about a cell that is nearly a number, or nothing."""
     other = _POINT if decimal == "comma" else _COMMA
     if other.fullmatch(text) is not None:
         mark = "point" if decimal == "comma" else "comma"
         return f" (a decimal {mark}, though the file's other numbers use a {decimal})"
+    if re.fullmatch(r"\d+' ?\d+(\.\d+)?\"?", text, re.ASCII):
+        feet, inches = re.findall(r"[\d.]+", text, re.ASCII)
+        return f" (feet and inches: {int(feet) + float(inches) / 12.0:.4g} in feet)"
+    if text.casefold() in _EDGE_LABELS:
+        return " (the name of an edge belongs in a column of its own)"
     letter_for_digit = text.translate(str.maketrans("OolI", "0011"))
     if letter_for_digit != text and _POINT.fullmatch(letter_for_digit):
         return " (a letter in place of a figure)"
@@ -127,75 +150,3 @@ def as_label(value: CellValue) -> str | None:
     if isinstance(value, float) and value == int(value):
         return str(int(value))
     return " ".join(str(value).split())
-
-
-_DATE_TEXT = re.compile(r"(\d{1,4})[./\-](\d{1,2})[./\-](\d{1,4})", re.ASCII)
-
-
-def date_orders(values: Iterable[CellValue]) -> set[str]:
-    """Return the orders ("day-first", "month-first") that all written dates allow."""
-    orders = {"day-first", "month-first"}
-    for value in values:
-        found = _DATE_TEXT.fullmatch(value.strip()) if isinstance(value, str) else None
-        if found is None or len(found[1]) == 4:
-            continue
-        if int(found[1]) > 12:
-            orders.discard("month-first")
-        if int(found[2]) > 12:
-            orders.discard("day-first")
-    return orders
-
-
-def as_date(value: CellValue, order: str | None) -> date | None:
-    """Return the date in a cell, None when it is empty.
-
-    order is "day-first", "month-first" or None (not known). Raises ValueFault when the cell is
-    no date, or one that can be read in two ways.
-    """
-    if is_empty(value):
-        return None
-    if isinstance(value, datetime):
-        return value.date()
-    if isinstance(value, date):
-        return value
-    text = str(value).strip() if isinstance(value, str) else ""
-    found = _DATE_TEXT.fullmatch(text.split("T")[0].split(" ")[0]) if text else None
-    wanted = "a date such as 2026-07-14 would be right"
-    if found is None:
-        raise ValueFault(f"found {show(value)}; {wanted}")
-    first, second, third = int(found[1]), int(found[2]), int(found[3])
-    try:
-        if len(found[1]) == 4:
-            return date(first, second, third)
-        if len(found[3]) != 4:
-            raise ValueFault(f"found {show(value)}, a date without four figures of year; {wanted}")
-        if order is None and first != second:
-            raise ValueFault(
-                f"found {show(value)}, which can be read in two ways; "
-                "say --date-order day-first or month-first"
-            )
-        day, month = (second, first) if order == "month-first" else (first, second)
-        return date(third, month, day)
-    except ValueFault:
-        raise
-    except ValueError as error:
-        raise ValueFault(
-            f"found {show(value)}, which is no day of the calendar; {wanted}"
-        ) from error
-
-
-def as_clock(value: CellValue) -> time | None:
-    """Return the time of day in a cell, None when it is empty; raises ValueFault otherwise."""
-    if is_empty(value):
-        return None
-    if isinstance(value, datetime):
-        return value.time()
-    if isinstance(value, time):
-        return value
-    if isinstance(value, float) and 0 <= value < 1:
-        return (datetime.min + timedelta(days=value)).time().replace(microsecond=0)
-    text = str(value).strip()
-    found = re.fullmatch(r"(\d{1,2}):?(\d{2})(?::(\d{2}))?", text, re.ASCII)
-    if found is not None and int(found[1]) < 24 and int(found[2]) < 60:
-        return time(int(found[1]), int(found[2]), min(int(found[3] or 0), 59))
-    raise ValueFault(f"found {show(value)}; a time of day such as 10:05 would be right")

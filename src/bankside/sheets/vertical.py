@@ -46,17 +46,18 @@ def vertical_of(rows: Sequence[SheetRow], at_end: bool, answers: Answers) -> Rea
     faults = tuple(_faults(rows, depth))
     if faults:
         return Read(None, (), faults)
-    readings = tuple(PointReading(p.value, p.fraction, p.seconds, p.counts) for p in points)
-    if depth and not readings and answers.empty_velocity == "zero":
-        readings = (PointReading(0.0),)
+    zero = bool(depth) and not points and answers.empty_velocity == "zero"
+    if zero:
         notes.append(
             f"The velocity at tape {first.tape:g} is empty; it counts as zero, as said by "
             "--empty-velocity."
         )
     try:
+        readings = tuple(PointReading(p.value, p.fraction, p.seconds, p.counts) for p in points)
+        readings = (PointReading(0.0),) if zero else readings
         vertical = _vertical(rows, depth, readings, edge if at_end else None)
     except InputRefused as refusal:
-        return Read(None, (), tuple(first.fault(fault.message) for fault in refusal.faults))
+        return Read(None, (), tuple(first.fault(f.message, f.path) for f in refusal.faults))
     return Read(vertical, tuple(notes))
 
 
@@ -95,6 +96,12 @@ def _faults(rows: Sequence[SheetRow], depth: float | None) -> Iterator[Fault]:
     elif depth is None and not first.dry:
         yield first.fault(
             "found a velocity without a depth; the depth of this vertical would be right", "depth"
+        )
+    if first_of(rows, "wall_factor") is not None and first_of(rows, "edge") in (None, "unnamed"):
+        yield first.fault(
+            "found a wall factor where no edge is named; left or right in a bank column beside it "
+            "would be right",
+            "wall_factor",
         )
     for row in rows:
         if any(point.counts is not None and point.seconds is None for point in row.points):

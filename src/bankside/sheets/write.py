@@ -12,7 +12,9 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import xlsxwriter
+from xlsxwriter.worksheet import Worksheet
 
+from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.records import Gauging, PointReading, Vertical
 
 __all__ = ["left_out", "tidy_table", "to_csv", "write_xlsx"]
@@ -111,7 +113,7 @@ def write_xlsx(gaugings: Sequence[Gauging], path: Path) -> None:
         if len(gaugings) == 1:
             for key, line in _lines(gaugings[0]):
                 sheet.write_string(first, 0, f"{key}:")
-                sheet.write_string(first, 1, line)
+                _write_text(sheet, first, 1, line)
                 first += 1
         for column, head in enumerate(heads):
             sheet.write_string(first, column, head, bold)
@@ -119,10 +121,23 @@ def write_xlsx(gaugings: Sequence[Gauging], path: Path) -> None:
         for number, row in enumerate(rows, start=first + 1):
             for column, value in enumerate(row):
                 if isinstance(value, str):
-                    sheet.write_string(number, column, value)
+                    _write_text(sheet, number, column, value)
                 elif value is not None:
                     sheet.write_number(number, column, _Exact(value))
         sheet.freeze_panes(first + 1, 0)
+
+
+def _write_text(sheet: Worksheet, row: int, column: int, text: str) -> None:
+    """Write a text whole; InputRefused where a cell of a workbook cannot hold it."""
+    if sheet.write_string(row, column, text) != 0:
+        raise InputRefused(
+            [
+                Fault(
+                    f"a text of {len(text):,} characters does not fit into a cell of a workbook "
+                    f"({text[:30]}…); --to csv or --to json holds it"
+                )
+            ]
+        )
 
 
 def left_out(gaugings: Sequence[Gauging]) -> tuple[str, ...]:

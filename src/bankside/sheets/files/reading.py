@@ -15,7 +15,7 @@ from bankside.sheets.files.grid import MAX_FILE_BYTES, Grid, quoted, refusal
 from bankside.sheets.files.text import read_text
 from bankside.sheets.files.workbook import read_ole2, read_zip
 
-__all__ = ["read_grids"]
+__all__ = ["read_grids", "shown_name"]
 
 _SIGNATURES: tuple[tuple[bytes, str], ...] = (
     (b"%PDF", "a PDF document"),
@@ -56,7 +56,7 @@ def read_grids(
     `separator` and `encoding` settle how a text file is read; workbooks have no use for them.
     Raises InputRefused, with one sentence, for everything that cannot be read as a table.
     """
-    name = _shown_name(Path(path))
+    name = shown_name(Path(path))
     data = _read_bytes(Path(path), name)
     if data.startswith((b"PK\x03\x04", b"PK\x05\x06", b"PK\x07\x08")):
         return read_zip(data, name, sheet)
@@ -70,7 +70,7 @@ def read_grids(
     return (read_text(data, name, separator, encoding),)
 
 
-def _shown_name(path: Path) -> str:
+def shown_name(path: Path) -> str:
     """Return the file's name such that it can be printed on one line of any terminal."""
     name = path.name or str(path)
     readable = os.fsencode(name).decode("utf-8", "replace")

@@ -101,7 +101,9 @@ class RowReader:
             return True
         rest = fields[1:]
         filled = any(field.strip() for field in rest)
-        return not self._in_table and filled and not any(":" in field for field in rest)
+        # Inside a table a line as wide as the table is a row of it, whatever it begins with.
+        apart = not self._in_table or len(fields) < self._width
+        return apart and filled and not any(":" in field for field in rest)
 
     def _note_short_row(self, fields: list[str]) -> None:
         """Between blanks an empty cell leaves no trace, so which one is missing is unknown."""

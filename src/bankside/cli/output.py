@@ -1,0 +1,55 @@
+"""Data on its way out: always UTF-8, and to a file whole or not at all."""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+
+from bankside.gauging.faults import Fault, InputRefused
+
+__all__ = ["write_file", "write_utf8"]
+
+
+def write_utf8(text: str) -> None:
+    """Write data to stdout in UTF-8, whatever the terminal's own character set is."""
+    sys.stdout.flush()
+    sys.stdout.buffer.write(text.encode("utf-8"))
+    sys.stdout.buffer.flush()
+
+
+def write_file(output: Path, replace: bool, write: Callable[[Path], object]) -> None:
+    """Let `write` make a file beside its place, and move it there when it is whole.
+
+    Raises InputRefused if something is there already and is not to be replaced, if it is no
+    ordinary file, or if the file cannot be written.
+    """
+    part: Path | None = None
+    try:
+        if output.exists() and not output.is_file():
+            raise _refused(output, "is a folder or a device; the name of a file would be right")
+        if output.exists() and not replace:
+            raise _refused(
+                output,
+                "is there already; another name would be right, or --replace to write over it",
+            )
+        handle, name = tempfile.mkstemp(dir=output.parent, prefix=".bankside-", suffix=".part")
+        os.close(handle)
+        part = Path(name)
+        write(part)
+        part.chmod(0o644)
+        part.replace(output)
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise _refused(
+            output, f"cannot be written ({reason}); a name in a folder open to writing is right"
+        ) from error
+    finally:
+        if part is not None:
+            part.unlink(missing_ok=True)
+
+
+def _refused(output: Path, message: str) -> InputRefused:
+    return InputRefused([Fault(message, file=str(output))])

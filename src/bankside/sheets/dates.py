@@ -1,0 +1,129 @@
+"""Cells as dates and times of day; a date that can be read in two ways is asked about."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from datetime import date, datetime, time, timedelta
+
+import attrs
+
+from bankside.sheets.files.grid import CellValue
+from bankside.sheets.values import ValueFault, is_empty, show
+
+__all__ = ["DateStyle", "as_clock", "as_date", "date_orders"]
+
+_DATE_TEXT = re.compile(r"(\d{1,4})[./\-](\d{1,2})[./\-](\d{1,4})", re.ASCII)
+_MONTHS = "jan feb mar apr may jun jul aug sep oct nov dec".split()
+_NAMED_MONTH = re.compile(
+    r"(?:(?P<day>\d{1,2})(?:st|nd|rd|th)?[.\s\-]+(?P<month>[a-z]{3,9})|"
+    r"(?P<month2>[a-z]{3,9})[.\s]+(?P<day2>\d{1,2})(?:st|nd|rd|th)?)[.,\s\-]+(?P<year>\d{2,4})",
+    re.ASCII | re.IGNORECASE,
+)
+_WANTED_DATE = "a date such as 2026-07-14 would be right"
+
+
+@attrs.frozen
+class DateStyle:
+    """How a file writes dates: order "day-first" or "month-first", century "1900" or "2000".
+
+    None where it is not known; a date that hangs on it is then asked about.
+    """
+
+    order: str | None = None
+    century: str | None = None
+
+
+def date_orders(values: Iterable[CellValue]) -> set[str]:
+    """Return the orders ("day-first", "month-first") that all written dates allow."""
+    orders = {"day-first", "month-first"}
+    for value in values:
+        found = _DATE_TEXT.fullmatch(value.strip()) if isinstance(value, str) else None
+        if found is None or len(found[1]) == 4:
+            continue
+        if int(found[1]) > 12:
+            orders.discard("month-first")
+        if int(found[2]) > 12:
+            orders.discard("day-first")
+    return orders
+
+
+def as_date(value: CellValue, style: DateStyle) -> date | None:
+    """Return the date in a cell, None when it is empty.
+
+    Raises ValueFault when the cell is no date, or one that can be read in two ways.
+    """
+    if is_empty(value):
+        return None
+    if isinstance(value, datetime):
+        return value.date()
+    if isinstance(value, date):
+        return value
+    text = value.strip() if isinstance(value, str) else ""
+    named = _NAMED_MONTH.fullmatch(text)
+    figures = _DATE_TEXT.fullmatch(re.split(r"[T ]", text)[0])
+    try:
+        if named is not None:
+            return _date_with_name(value, named, style)
+        if figures is not None:
+            return _date_in_figures(value, figures, style)
+    except ValueFault:
+        raise
+    except ValueError as error:
+        raise ValueFault(
+            f"found {show(value)}, which is no day of the calendar; {_WANTED_DATE}"
+        ) from error
+    raise ValueFault(f"found {show(value)}; {_WANTED_DATE}")
+
+
+def _date_with_name(value: CellValue, found: re.Match[str], style: DateStyle) -> date:
+    """Return a date whose month is a name, such as 14 July 2026."""
+    name = (found["month"] or found["month2"]).casefold()[:3]
+    if name not in _MONTHS:
+        raise ValueFault(f"found {show(value)}; {_WANTED_DATE}")
+    day = int(found["day"] or found["day2"])
+    return date(_year(value, found["year"], style), _MONTHS.index(name) + 1, day)
+
+
+def _date_in_figures(value: CellValue, found: re.Match[str], style: DateStyle) -> date:
+    """Return a date of three numbers, the year first or last."""
+    first, second, third = found[1], found[2], found[3]
+    if len(first) == 4:
+        return date(int(first), int(second), int(third))
+    if style.order is None and first != second:
+        raise ValueFault(
+            f"found {show(value)}, which can be read in two ways; "
+            "say --date-order day-first or month-first"
+        )
+    day, month = (second, first) if style.order == "month-first" else (first, second)
+    return date(_year(value, third, style), int(month), int(day))
+
+
+def _year(value: CellValue, written: str, style: DateStyle) -> int:
+    if len(written) == 4:
+        return int(written)
+    if len(written) != 2:
+        raise ValueFault(f"found {show(value)}; {_WANTED_DATE}")
+    if style.century is None:
+        raise ValueFault(
+            f"found {show(value)}, a year of two figures; {_WANTED_DATE}, "
+            "or say --century 1900 or 2000"
+        )
+    return int(style.century) + int(written)
+
+
+def as_clock(value: CellValue) -> time | None:
+    """Return the time of day in a cell, None when it is empty; raises ValueFault otherwise."""
+    if is_empty(value):
+        return None
+    if isinstance(value, datetime):
+        return value.time()
+    if isinstance(value, time):
+        return value
+    if isinstance(value, float) and 0 <= value < 1:
+        return (datetime.min + timedelta(days=value)).time().replace(microsecond=0)
+    text = str(value).strip()
+    found = re.fullmatch(r"(\d{1,2}):?(\d{2})(?::(\d{2}))?", text, re.ASCII)
+    if found is not None and int(found[1]) < 24 and int(found[2]) < 60:
+        return time(int(found[1]), int(found[2]), min(int(found[3] or 0), 59))
+    raise ValueFault(f"found {show(value)}; a time of day such as 10:05 would be right")

@@ -1,0 +1,74 @@
+"""Where a gauging was made: site, stream, and a position where the sheet tells one."""
+
+from __future__ import annotations
+
+import re
+
+import attrs
+
+from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.records import Position, Site
+from bankside.sheets.group import Group
+from bankside.sheets.header import first_of
+from bankside.sheets.values import as_label, figure_of
+
+__all__ = ["Place", "place_of"]
+
+_DEGREES = re.compile(r"(?P<figure>[+-]?\d+([.,]\d+)?)\s*°?\s*(?P<side>[NSEW])?", re.ASCII | re.I)
+
+
+@attrs.frozen
+class Place:
+    """The site of a gauging, what of its position was not understood, and faults."""
+
+    site: Site
+    remarks: tuple[str, ...] = ()
+    faults: tuple[Fault, ...] = ()
+
+
+def place_of(group: Group) -> Place:
+    """Return where a gauging was made.
+
+    A latitude alone, or one that is not in decimal degrees, is kept as a remark.
+    """
+    preface = group.preface
+    bare = Site(group.site, group.stream)
+    told = {key: as_label(preface.first(key)) for key in ("latitude", "longitude", "label")}
+    read = {key: _degrees(told[key]) for key in ("latitude", "longitude")}
+    for key in read:
+        on_rows = first_of(group.rows, key)
+        read[key] = on_rows if on_rows is not None else read[key]
+    latitude, longitude = read["latitude"], read["longitude"]
+    if latitude is None or longitude is None:
+        shown = {**told, **{k: told[k] or f"{v:g}" for k, v in read.items() if v is not None}}
+        return Place(bare, tuple(f"{key}: {text}" for key, text in shown.items() if text))
+    faults = tuple(_out_of_range(group, latitude, longitude))
+    if faults:
+        return Place(bare, (), faults)
+    accuracy = figure_of(as_label(preface.first("accuracy")) or "")
+    try:
+        position = Position(longitude, latitude, accuracy, told["label"])
+    except InputRefused as refusal:
+        return Place(bare, (), tuple(group.fault_on("accuracy", f.message) for f in refusal.faults))
+    return Place(Site(group.site, group.stream, position))
+
+
+def _degrees(text: str | None) -> float | None:
+    """Return decimal degrees, negative for S and W; None for anything else."""
+    found = _DEGREES.fullmatch((text or "").strip())
+    if found is None:
+        return None
+    degrees = float(found["figure"].replace(",", "."))
+    return -degrees if (found["side"] or "").upper() in ("S", "W") else degrees
+
+
+def _out_of_range(group: Group, latitude: float, longitude: float) -> list[Fault]:
+    """Return a fault for each coordinate that lies nowhere, where it is written."""
+    faults = []
+    for key, value, most in (("latitude", latitude, 90), ("longitude", longitude, 180)):
+        if abs(value) <= most:
+            continue
+        message = f"found {value:g}; a {key} from -{most} to {most} degrees would be right"
+        row = next((r for r in group.rows if getattr(r, key) is not None), None)
+        faults.append(group.fault_on(key, message) if row is None else row.fault(message, key))
+    return faults
