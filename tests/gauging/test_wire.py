@@ -7,7 +7,14 @@ from hypothesis import strategies as st
 
 from bankside.gauging.faults import InputRefused
 from bankside.gauging.records import Channel, Gauging, PointReading, Site, Units, Vertical
-from bankside.gauging.wire import FORMAT, from_json, to_json
+from bankside.gauging.wire import (
+    FORMAT,
+    SEVERAL_FORMAT,
+    from_json,
+    several_from_json,
+    several_to_json,
+    to_json,
+)
 
 from .strategies import gaugings
 
@@ -191,6 +198,14 @@ def test_a_newer_version_is_said_to_be_newer() -> None:
     assert sentence.startswith('format: format "bankside.gauging/2" is newer')
 
 
+def test_several_gaugings_of_a_newer_version_are_said_to_be_newer() -> None:
+    """The form that holds several gaugings grows old in the same way."""
+    with pytest.raises(InputRefused) as refused:
+        several_from_json('{"format": "bankside.gaugings/2", "gaugings": []}')
+
+    assert 'format "bankside.gaugings/2" is newer' in str(refused.value)
+
+
 @pytest.mark.parametrize(
     "found", ["bankside.gauging/0", "bankside.gauging/01", "bankside.survey/1", "", 1, None]
 )
@@ -258,3 +273,46 @@ def test_no_json_breaks_the_reader(value: Any, key: str) -> None:
         from_json(_with(**{key: value}))
     except InputRefused as refusal:
         assert all(fault.path is not None for fault in refusal.faults)
+
+
+@given(st.lists(gaugings(), max_size=3))
+def test_several_gaugings_come_back_in_their_order(several: list[Gauging]) -> None:
+    """One text holds any number of gaugings; that of a single one is the text of a gauging."""
+    text = several_to_json(several)
+
+    assert several_from_json(text) == tuple(several)
+    assert (text == to_json(several[0])) if len(several) == 1 else (SEVERAL_FORMAT in text)
+
+
+def test_faults_of_several_gaugings_are_said_at_once() -> None:
+    """Each gauging of a text is read by itself, and its faults carry its index and the file."""
+    text = json.dumps({"format": SEVERAL_FORMAT, "gaugings": [SMALLEST, {}, {**SMALLEST, "id": 1}]})
+    with pytest.raises(InputRefused) as caught:
+        several_from_json(text, file="june.json")
+
+    assert [(fault.file, fault.path) for fault in caught.value.faults] == [
+        ("june.json", "gaugings[1].format"),
+        ("june.json", "gaugings[2].id"),
+    ]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        json.dumps({"format": SEVERAL_FORMAT}),
+        json.dumps({"format": SEVERAL_FORMAT, "gaugings": SMALLEST}),
+        json.dumps({"format": SEVERAL_FORMAT, "gaugings": [], "survey": "June"}),
+        f'{{"format": "{SEVERAL_FORMAT}", "gaugings": [], "gaugings": []}}',
+    ],
+)
+def test_several_gaugings_are_a_list_and_nothing_else(text: str) -> None:
+    """What stands beside the list, or in its place, is refused."""
+    with pytest.raises(InputRefused, match="and nothing else"):
+        several_from_json(text)
+
+
+@pytest.mark.parametrize("text", ["[]", "7", "{}"])
+def test_what_is_neither_one_nor_several_is_refused(text: str) -> None:
+    """A text that is no gauging is refused as one that should have been."""
+    with pytest.raises(InputRefused):
+        several_from_json(text)

@@ -17,6 +17,7 @@ FULL = Answers(
     sheet="June",
     decimal="comma",
     date_order="day-first",
+    century="1900",
     empty_velocity="zero",
     same_tape="repeated",
     tape_restart="channels",

@@ -50,7 +50,7 @@ def convert_command(
     answers = options.to_answers()
     sources = load(files, answers)
     gaugings = [i.gauging for s in sources for i in s.items if i.gauging is not None]
-    require_usable(sources, len(gaugings), keep_going)
+    require_usable(sources, len(gaugings), keep_going, "write")
     if options.keep_answers is not None:
         save_answers(answers, options.keep_answers)
     _write(gaugings, to, output, replace)

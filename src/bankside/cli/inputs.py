@@ -189,7 +189,7 @@ def _records(path: Path, name: str) -> Source:
     try:
         text = path.read_bytes().decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        message = f"found a byte (number {error.start + 1}) that is no UTF-8; a JSON text is UTF-8"
+        message = f"found a byte (number {error.start + 1}) that is no UTF-8; UTF-8 would be right"
         raise InputRefused([Fault(message, file=name)]) from error
     gaugings = several_from_json(text, file=name)
     items = tuple(
@@ -208,7 +208,7 @@ def _fates_of_record(gauging: Gauging) -> tuple[RowFate, ...]:
     )
 
 
-_JSON_START = re.compile(rb"(\xef\xbb\xbf)?\s*(\{|\[\s*[\[{\]])")
+_JSON_START = re.compile(rb"(\xef\xbb\xbf)?\s*(\{|\[\s*[\[{\]\"\d-])")
 
 
 def _is_json(path: Path) -> bool:
@@ -223,11 +223,13 @@ def _is_json(path: Path) -> bool:
     return _JSON_START.match(start) is not None
 
 
-def require_usable(sources: Sequence[Source], usable: int, keep_going: bool) -> None:
+def require_usable(
+    sources: Sequence[Source], usable: int, keep_going: bool, verb: str = "compute"
+) -> None:
     """Refuse everything when a gauging is refused, unless a person said to keep going.
 
-    usable: how many gaugings could be taken. Raises InputRefused. With `keep_going` the refused
-    ones are told on stderr instead, as long as there is one that could be taken.
+    usable: how many gaugings could be taken; verb: what for. Raises InputRefused. With `keep_going`
+    the refused ones are told on stderr instead, as long as there is one that could be taken.
     """
     items = [(source, item) for source in sources for item in source.items]
     faults = tuple(dict.fromkeys(fault for _, item in items for fault in item.faults))
@@ -236,12 +238,13 @@ def require_usable(sources: Sequence[Source], usable: int, keep_going: bool) -> 
             print(fault, file=sys.stderr)
         return
     if faults:
-        others = "one other gauging is" if usable == 1 else f"{usable} other gaugings are"
-        hint = f"{others} sound: say --keep-going to leave the refused ones out"
+        others = "one other gauging" if usable == 1 else f"{usable} other gaugings"
+        done = {"compute": "computed", "write": "written"}[verb]
+        hint = f"{others} could be {done}: say --keep-going to leave the refused ones out"
         raise InputRefused((*faults, Fault(hint)) if usable else faults)
     if not usable:
         raise InputRefused(
-            Fault(f"{item.label}: {item.reason}; nothing to compute", file=source.file)
+            Fault(f"{item.label}: {item.reason}; nothing to {verb}", file=source.file)
             for source, item in items
         )
 

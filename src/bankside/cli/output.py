@@ -16,8 +16,12 @@ __all__ = ["write_file", "write_utf8"]
 def write_utf8(text: str) -> None:
     """Write data to stdout in UTF-8, whatever the terminal's own character set is."""
     sys.stdout.flush()
-    sys.stdout.buffer.write(text.encode("utf-8"))
-    sys.stdout.buffer.flush()
+    buffer = getattr(sys.stdout, "buffer", None)
+    if buffer is None:  # a stream of text that a program put in the place of stdout
+        sys.stdout.write(text)
+    else:
+        buffer.write(text.encode("utf-8"))
+        buffer.flush()
 
 
 def write_file(output: Path, replace: bool, write: Callable[[Path], object]) -> None:

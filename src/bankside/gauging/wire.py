@@ -106,7 +106,7 @@ def _require_format(document: JsonObject) -> None:
     found = document.get("format")
     if found == FORMAT and "format" not in document.repeated:
         return
-    newer = re.fullmatch(rf"{re.escape(_NAME)}/([1-9][0-9]{{0,5}})", str(found))
+    newer = re.fullmatch(rf"{re.escape(_NAME)}s?/([1-9][0-9]{{0,5}})", str(found))
     if newer is not None and int(newer[1]) > _VERSION:
         raise _refused(
             f'format "{found}" is newer than this version of Bankside, which reads "{FORMAT}": '

@@ -112,7 +112,7 @@ def panel_width_full_end(tape: Floats, i: int) -> float:
 
 
 def water_width(tape: Floats, depth: Floats) -> float:
-    """Width of the water surface: the distance from end to end less the dry gaps.
+    """Width of the water surface: the stretches between neighbouring verticals, dry gaps left out.
 
     A dry gap is a stretch between two neighbouring verticals of depth 0.  A single vertical of
     depth 0 between wet ones is a point and takes nothing away.
@@ -120,11 +120,10 @@ def water_width(tape: Floats, depth: Floats) -> float:
     Raises ValueError for fewer than two verticals or unequal lengths.
     """
     _require_pairs(tape, depth)
-    last = len(tape) - 1
-    width = tape[last] - tape[0]
-    for i in range(last):
-        if depth[i] == 0.0 and depth[i + 1] == 0.0:
-            width -= tape[i + 1] - tape[i]
+    width = 0.0
+    for i in range(len(tape) - 1):
+        if depth[i] > 0.0 or depth[i + 1] > 0.0:
+            width += tape[i + 1] - tape[i]
     return width
 
 

@@ -142,14 +142,15 @@ def load_answers(path: Path) -> Answers:
     return Answers(**raw)
 
 
-def unit_faults(units: Mapping[str, str]) -> Iterator[str]:
-    """Yield a sentence for every unit that is no unit of its kind."""
+def unit_faults(units: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+    """Yield the name and a sentence for every unit that is no unit of its kind."""
     for name, unit in units.items():
         if name not in UNIT_CHOICES:
-            yield f'found the name "{name}"; one of {", ".join(UNIT_CHOICES)} would be right'
+            right = ", ".join(UNIT_CHOICES)
+            yield name, f"found the name {name!r}; one of {right} would be right"
         elif unit not in UNIT_CHOICES[name]:
             right = ", ".join(UNIT_CHOICES[name])
-            yield f'found the unit "{unit}" for {name}; one of {right} would be right'
+            yield name, f"found the unit {unit!r} for {name}; one of {right} would be right"
 
 
 def save_answers(answers: Answers, path: Path) -> None:
@@ -168,7 +169,12 @@ def save_answers(answers: Answers, path: Path) -> None:
         path.write_text(tomli_w.dumps(raw), encoding="utf-8")
     except OSError as error:
         raise InputRefused(
-            [Fault(f"the answers cannot be kept: {error.strerror or error}", file=str(path))]
+            [
+                Fault(
+                    f"cannot be written ({error.strerror or error}); the answers are not kept",
+                    file=str(path),
+                )
+            ]
         ) from error
 
 
@@ -195,7 +201,7 @@ def _faults_in(key: str, value: object) -> Iterator[str]:
 def _faults_in_columns(table: Mapping[str, object]) -> Iterator[str]:
     for name, heads in table.items():
         if name not in COLUMN_NAMES:
-            yield f'found the name "{name}"; one of {", ".join(COLUMN_NAMES)} would be right'
+            yield f"found the name {name!r}; one of {', '.join(COLUMN_NAMES)} would be right"
         elif not isinstance(heads, str) and not _is_texts(heads):
             yield f"found {heads!r} for {name}; a head, or a list of heads, would be right"
 
@@ -205,7 +211,7 @@ def _faults_in_units(table: Mapping[str, object]) -> Iterator[str]:
         if not isinstance(unit, str):
             yield f"found {unit!r} for {name}; a text would be right"
         else:
-            yield from unit_faults({name: unit})
+            yield from (message for _, message in unit_faults({name: unit}))
 
 
 def _is_texts(value: object) -> bool:

@@ -66,6 +66,7 @@ def build_gauging(
         _add_channel(group, parts, index, channel, answers)
     header, place = header_of(group, answers), place_of(group)
     parts.faults += [*header.faults, *place.faults]
+    parts.notes.extend(place.notes)
     if not parts.faults and (header.fields["meter"] is None or not header.fields["meter"].rating):
         parts.faults.extend(_unrated(group))
     if units is None or parts.faults:

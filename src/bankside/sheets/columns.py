@@ -167,6 +167,10 @@ def _missing(
         hint = f"candidates: {', '.join(candidates)}" if candidates else "no column is left over"
         if role == "tape" and "width" in roles:
             hint += "; a width column is there, but widths are never used to compute"
+        misfits = [f'{column_letter(i)} "{h.text}"' for i, h in read.items() if h.misfit == role]
+        if misfits:
+            right = "velocity such as m/s" if role == "velocity" else "length such as m"
+            hint = f"{', '.join(misfits)} is named so, but a unit of {right} would be right"
         option = f'--column {role}="…"'
         yield _fault(
             grid,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 import attrs
 
@@ -23,6 +24,7 @@ class Place:
 
     site: Site
     remarks: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
     faults: tuple[Fault, ...] = ()
 
 
@@ -41,16 +43,32 @@ def place_of(group: Group) -> Place:
     latitude, longitude = read["latitude"], read["longitude"]
     if latitude is None or longitude is None:
         shown = {**told, **{k: told[k] or f"{v:g}" for k, v in read.items() if v is not None}}
-        return Place(bare, tuple(f"{key}: {text}" for key, text in shown.items() if text))
+        remarks = tuple(f"{key}: {text}" for key, text in shown.items() if text)
+        return Place(bare, remarks, tuple(_not_understood(told, read)))
     faults = tuple(_out_of_range(group, latitude, longitude))
     if faults:
-        return Place(bare, (), faults)
+        return Place(bare, faults=faults)
     accuracy = figure_of(as_label(preface.first("accuracy")) or "")
     try:
         position = Position(longitude, latitude, accuracy, told["label"])
     except InputRefused as refusal:
-        return Place(bare, (), tuple(group.fault_on("accuracy", f.message) for f in refusal.faults))
+        return Place(
+            bare, faults=tuple(group.fault_on("accuracy", f.message) for f in refusal.faults)
+        )
     return Place(Site(group.site, group.stream, position))
+
+
+def _not_understood(told: dict[str, str | None], read: dict[str, float | None]) -> Iterator[str]:
+    """Yield why there is no position although the sheet tells of one."""
+    for key, value in read.items():
+        if value is None and told[key]:
+            yield (
+                f'The {key} "{told[key]}" is not in decimal degrees: it is kept as a remark, and '
+                "the site has no position."
+            )
+    lone = [key for key, value in read.items() if value is not None]
+    if len(lone) == 1 and not any(told[key] for key in read if key not in lone):
+        yield f"There is a {lone[0]} alone: it is kept as a remark, and the site has no position."
 
 
 def _degrees(text: str | None) -> float | None:

@@ -16,7 +16,7 @@ from bankside.sheets.answers import Answers, unit_faults
 from bankside.sheets.build import Built, Places, build_gauging
 from bankside.sheets.dates import DateStyle, as_date, date_orders
 from bankside.sheets.files.grid import Grid, cell
-from bankside.sheets.files.reading import read_grids
+from bankside.sheets.files.reading import read_grids, shown_name
 from bankside.sheets.group import Group, group_rows, nothing_measured, split_channels
 from bankside.sheets.preface import Preface, join_prefaces, read_preface
 from bankside.sheets.row import Reading, RowFate
@@ -77,7 +77,10 @@ def read_sheets(path: Path, answers: Answers | None = None) -> SheetReading:
     single gauging do not raise: they stand in its `faults`, so that the others can still be used.
     """
     answers = answers or Answers()
-    wrong = [Fault(f"--unit: {message}") for message in unit_faults(answers.units)]
+    wrong = [
+        Fault(f"--unit {name}={answers.units[name]}: {message}")
+        for name, message in unit_faults(answers.units)
+    ]
     if wrong:
         raise InputRefused(wrong)
     every = read_grids(path, answers.separator, answers.encoding, answers.sheet)
@@ -101,7 +104,7 @@ def read_sheets(path: Path, answers: Answers | None = None) -> SheetReading:
         raise InputRefused([_no_rows(tables[0])])
     notes = (*_unused(tables), *_sheets_without_table(every, tables))
     rows = sorted([*fates, *outside], key=lambda f: (f.sheet or "", f.row))
-    return SheetReading(path.name, tuple(gaugings), tuple(rows), notes)
+    return SheetReading(shown_name(path), tuple(gaugings), tuple(rows), notes)
 
 
 def _how(tables: Sequence[Table], answers: Answers) -> tuple[Reading, list[Fault]]:

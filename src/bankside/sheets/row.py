@@ -262,7 +262,7 @@ def _points(reader: _Reader) -> tuple[Point, ...]:
     column_of_counts = table.column("counts")
     if counts is None and column_of_counts is not None and seconds is not None and not points:
         reader.fault(
-            column_of_counts,
+            table.column("seconds"),
             "found a time without a number of revolutions; the revolutions counted in that time "
             "would be right",
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 
 import attrs
@@ -57,7 +58,7 @@ def vertical_of(rows: Sequence[SheetRow], at_end: bool, answers: Answers) -> Rea
         readings = (PointReading(0.0),) if zero else readings
         vertical = _vertical(rows, depth, readings, edge if at_end else None)
     except InputRefused as refusal:
-        return Read(None, (), tuple(first.fault(f.message, f.path) for f in refusal.faults))
+        return Read(None, (), tuple(first.fault(f.message, _role_of(f)) for f in refusal.faults))
     return Read(vertical, tuple(notes))
 
 
@@ -78,6 +79,12 @@ def empty_ends(verticals: Sequence[Sequence[SheetRow]]) -> set[int]:
                 break
             empty.append(place)
     return found
+
+
+def _role_of(fault: Fault) -> str | None:
+    """Return the column in which the part of a record stands to which a fault points."""
+    found = re.match(r"[a-z_]+", fault.path or "")
+    return None if found is None else found[0]
 
 
 def _empty(rows: Sequence[SheetRow]) -> bool:

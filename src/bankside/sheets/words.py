@@ -170,6 +170,9 @@ _UNITS = {
 }
 
 
+_KINDS = {"tape": "length", "depth": "length", "velocity": "velocity"}
+
+
 def parse_unit(text: str) -> Unit | None:
     """Return the unit that `text` is, or None when it is not one ("m/s" → velocity in m/s)."""
     folded = _fold(text).strip(" .()[]").replace("⁻", "-").replace("·", " ").replace("−", "-")
@@ -183,7 +186,8 @@ class Head:
 
     `roles` lists the possible meanings, best first (empty: not known); `fraction` is the fraction
     of depth below the surface when the head names one; `unit` the unit it carries; `mean` says
-    that the head speaks of a mean, so that point columns beside it are the readings.
+    that the head speaks of a mean, so that point columns beside it are the readings; `misfit` is
+    the role that the words name where the unit belongs to another kind of quantity.
     """
 
     text: str
@@ -191,6 +195,7 @@ class Head:
     fraction: float | None = None
     unit: Unit | None = None
     mean: bool = False
+    misfit: str | None = None
 
 
 @lru_cache(maxsize=4096)
@@ -206,6 +211,9 @@ def read_head(text: str) -> Head:
     if unknown or not meanings:
         return Head(text, (), None, unit)
     roles = _roles(meanings, tokens, unit, fraction)
+    wanted = _KINDS.get(roles[0]) if roles else None
+    if unit is not None and wanted is not None and unit.kind != wanted:
+        return Head(text, (), None, unit, False, roles[0])
     if roles[:1] == ("velocity",) and fraction is None and "surface" in meanings:
         fraction = 0.0
     if roles[:1] != ("velocity",):
@@ -286,7 +294,7 @@ def _roles(
         return ()
     if has("share"):
         return ("share",)
-    if kind == "velocity" and not has("area"):
+    if kind == "velocity" and not meanings & {"area", "depth", "distance", "width", "tape"}:
         return ("velocity",)
     if (has("velocity") and has("area")) or {"width", "depth", "velocity"} <= meanings:
         return ("total",) if has("total") else ("discharge",)

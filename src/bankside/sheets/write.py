@@ -133,8 +133,8 @@ def _write_text(sheet: Worksheet, row: int, column: int, text: str) -> None:
         raise InputRefused(
             [
                 Fault(
-                    f"a text of {len(text):,} characters does not fit into a cell of a workbook "
-                    f"({text[:30]}…); --to csv or --to json holds it"
+                    f"a text of {len(text):,} characters ({text[:30]}…) does not fit into a cell, "
+                    "which holds 32,767; --to csv or --to json holds it"
                 )
             ]
         )

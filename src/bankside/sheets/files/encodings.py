@@ -61,6 +61,7 @@ def _encoding_of(data: bytes) -> str:
 def _encoding_asked_for(encoding: str, file: str) -> str:
     try:
         codecs.lookup(encoding)
+        "a".encode(encoding)  # refuses codecs that are not of text
     except (LookupError, ValueError) as error:
         raise refusal(
             file,

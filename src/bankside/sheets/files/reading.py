@@ -40,6 +40,7 @@ _MARKUP: tuple[tuple[bytes, str], ...] = (
     (b"<?xml", "an XML file"),
     (b"<!doctype", "an XML file"),
 )
+_JSON = "a JSON text"
 _OLE2 = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 _TABLE_IS_RIGHT = "a table saved as XLSX, XLS, ODS or CSV would be right"
 
@@ -63,6 +64,8 @@ def read_grids(
     if data.startswith(_OLE2):
         return read_ole2(data, name, sheet)
     kind = _kind_of_no_table(data)
+    if kind == _JSON:
+        raise refusal(name, "found a JSON text that is not in UTF-8; one in UTF-8 would be right")
     if kind is not None:
         raise refusal(name, f"found {kind}; {_TABLE_IS_RIGHT}")
     if sheet is not None:
@@ -132,5 +135,5 @@ def _kind_of_no_table(data: bytes) -> str | None:
             return kind
     squeezed = b"".join(head[:200].split())
     if squeezed.startswith((b'{"', b"[{", b"[[", b"{}")):
-        return "a JSON text"
+        return _JSON
     return None

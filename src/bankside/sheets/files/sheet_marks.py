@@ -22,6 +22,7 @@ CellPosition = tuple[int, int]
 class SheetMarks:
     """What is known of one sheet before its values are read; positions count from 0."""
 
+    name: str | None = None
     rows: int = 0
     columns: int = 0
     unvalued: set[CellPosition] = attrs.field(factory=set)
@@ -44,7 +45,7 @@ def check_sizes(marks: Iterable[SheetMarks]) -> None:
         cells += mark.rows * mark.columns
         fault = size_fault(mark.rows, mark.columns, cells)
         if fault is not None:
-            raise Unfit(fault)
+            raise Unfit(fault, mark.name)
 
 
 class TextBudget:

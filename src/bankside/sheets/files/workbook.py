@@ -63,7 +63,7 @@ def _one_sentence_for_every_error(file: str) -> Iterator[None]:
     except InputRefused:
         raise
     except Unfit as error:
-        raise refusal(file, str(error)) from error
+        raise refusal(file, str(error), error.sheet) from error
     except python_calamine.PasswordError as error:
         raise refusal(file, PASSWORD) from error
     except MemoryError as error:

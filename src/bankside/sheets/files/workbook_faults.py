@@ -10,7 +10,11 @@ _DAMAGED = "found a damaged or incomplete workbook"
 
 
 class Unfit(Exception):
-    """The workbook cannot be read; the text is the sentence to give."""
+    """The workbook cannot be read; the text is the sentence to give, about `sheet` if known."""
+
+    def __init__(self, sentence: str, sheet: str | None = None) -> None:
+        super().__init__(sentence)
+        self.sheet = sheet
 
 
 class Damaged(Unfit):

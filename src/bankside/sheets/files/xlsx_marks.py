@@ -22,20 +22,21 @@ def xlsx_marks(parts: Mapping[str, bytes]) -> list[SheetMarks]:
     lengths = _shared_text_lengths(by_name.get("xl/sharedstrings.xml"))
     budget = TextBudget()
     marks: list[SheetMarks] = []
-    for target in _sheet_targets(by_name):
+    for sheet, target in _sheet_targets(by_name):
         part = by_name.get(target.casefold())
         if part is None:
             raise Damaged(f"{target} is missing")
         scan = _XlsxScan(lengths, budget)
+        scan.marks.name = sheet
         parse_part(part, scan.handlers(), target)
         marks.append(scan.marks)
     return marks
 
 
-def _sheet_targets(by_name: Mapping[str, bytes]) -> list[str]:
-    """Return the part of each sheet, in the workbook's order."""
+def _sheet_targets(by_name: Mapping[str, bytes]) -> list[tuple[str, str]]:
+    """Return name and part of each sheet, in the workbook's order."""
     relations: dict[str, str] = {}
-    sheets: list[str] = []
+    sheets: list[tuple[str, str]] = []
 
     def relation(name: str, attributes: dict[str, str]) -> None:
         if local_name(name) == "Relationship":
@@ -46,16 +47,16 @@ def _sheet_targets(by_name: Mapping[str, bytes]) -> list[str]:
     def sheet(name: str, attributes: dict[str, str]) -> None:
         if local_name(name) == "sheet":
             ids = [value for key, value in attributes.items() if key.endswith(" id")]
-            sheets.append(ids[0] if ids else "")
+            sheets.append((attributes.get("name", ""), ids[0] if ids else ""))
 
     for part, handler in (("xl/_rels/workbook.xml.rels", relation), ("xl/workbook.xml", sheet)):
         if part not in by_name:
             raise Damaged(f"{part} is missing")
         parse_part(by_name[part], {"StartElementHandler": handler}, part)
-    missing = [name for name in sheets if name not in relations]
+    missing = [key for _, key in sheets if key not in relations]
     if missing or not sheets:
         raise Damaged("it names no sheet, or one it does not hold")
-    return [relations[name] for name in sheets]
+    return [(name, relations[key]) for name, key in sheets]
 
 
 def _shared_text_lengths(part: bytes | None) -> list[int]:
