@@ -8,7 +8,13 @@ from collections.abc import Sequence
 from importlib.metadata import version
 from io import TextIOWrapper
 
-from cyclopts import App, CycloptsError, MissingArgumentError, UnusedCliTokensError
+from cyclopts import (
+    App,
+    CycloptsError,
+    MissingArgumentError,
+    Parameter,
+    UnusedCliTokensError,
+)
 
 from bankside.cli.compute import compute_command
 from bankside.cli.convert import convert_command
@@ -26,6 +32,7 @@ app = App(
     "they are, compute panel by panel, and explain the totals that were filed.",
     version=lambda: version("bankside"),
     suppress_keyboard_interrupt=False,
+    default_parameter=Parameter(negative=()),
 )
 app.command(plan_command, name="plan")
 app.command(compute_command, name="compute")

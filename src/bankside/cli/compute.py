@@ -24,15 +24,15 @@ _FEW = 3
 
 
 def compute_command(
-    files: Annotated[list[Path], Parameter(negative=())],
+    files: list[Path],
     /,
     *,
-    as_json: Annotated[bool, Parameter(name="--json", negative=())] = False,
+    as_json: Annotated[bool, Parameter(name="--json", show_default=False)] = False,
     method: Method = "mid-section",
     edges: EdgeRule = "half-width",
-    each: Annotated[bool, Parameter(negative=())] = False,
-    rows: Annotated[bool, Parameter(negative=())] = False,
-    keep_going: Annotated[bool, Parameter(negative=())] = False,
+    each: Annotated[bool, Parameter(show_default=False)] = False,
+    rows: Annotated[bool, Parameter(show_default=False)] = False,
+    keep_going: Annotated[bool, Parameter(show_default=False)] = False,
     options: SheetOptions = SheetOptions(),  # noqa: B008 - frozen
 ) -> None:
     """Compute the discharge of every gauging in the given files.

@@ -23,13 +23,13 @@ Form = Literal["json", "csv", "xlsx"]
 
 
 def convert_command(
-    files: Annotated[list[Path], Parameter(negative=())],
+    files: list[Path],
     /,
     *,
     to: Form,
     output: Annotated[Path | None, Parameter(name=("--output", "-o"))] = None,
-    replace: Annotated[bool, Parameter(negative=())] = False,
-    keep_going: Annotated[bool, Parameter(negative=())] = False,
+    replace: Annotated[bool, Parameter(show_default=False)] = False,
+    keep_going: Annotated[bool, Parameter(show_default=False)] = False,
     options: SheetOptions = SheetOptions(),  # noqa: B008 - frozen
 ) -> None:
     """Write the readings of all gaugings in the given files in one form, nothing worked out.

@@ -34,13 +34,13 @@ _MAX_JSON_BYTES = 64 * 1024 * 1024
 class SheetOptions:
     """Answers to the questions that a sheet can raise; each question names its option."""
 
-    column: Annotated[tuple[str, ...], Parameter(negative=(), consume_multiple=False)] = ()
+    column: Annotated[tuple[str, ...], Parameter(show_default=False, consume_multiple=False)] = ()
     """Which column holds what: NAME=HEAD, or NAME=LETTER. Repeat as needed: depth="D ft"."""
     unit_of: Annotated[
-        tuple[str, ...], Parameter(name="--unit", negative=(), consume_multiple=False)
+        tuple[str, ...], Parameter(name="--unit", show_default=False, consume_multiple=False)
     ] = ()
     """The unit of tape, depth, velocity or discharge: NAME=UNIT. Repeat as needed: depth=cm."""
-    rating: Annotated[tuple[str, ...], Parameter(negative=(), consume_multiple=False)] = ()
+    rating: Annotated[tuple[str, ...], Parameter(show_default=False, consume_multiple=False)] = ()
     """A part of the meter's rating: SLOPE,INTERCEPT or SLOPE,INTERCEPT,UP_TO (rev/s)."""
     separator: str | None = None
     """What stands between the fields of a text file: "," ";" "|" or tab."""

@@ -66,7 +66,7 @@ def plan_command(
     depth: str | None = None,
     points: Literal[1, 2] | None = None,
     exposure: Annotated[float, Parameter(converter=_seconds)] = 40.0,
-    as_json: Annotated[bool, Parameter(name="--json", negative=())] = False,
+    as_json: Annotated[bool, Parameter(name="--json", show_default=False)] = False,
 ) -> None:
     """Lay out verticals between two edges of water, and say how long they take.
 
