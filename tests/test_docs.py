@@ -37,7 +37,10 @@ def test_links_lead_somewhere(document: Path) -> None:
     """Every link to a file of the project has that file at its end."""
     targets = re.findall(r"\]\(([^)#:]+)(?:#[^)]*)?\)", document.read_text(encoding="utf-8"))
 
+    paths = re.findall(r"`((?:src|tests|docs|demo|bench)/[\w./-]+)`", document.read_text("utf-8"))
+
     assert [t for t in targets if not (document.parent / t).exists()] == []
+    assert [path for path in paths if not (ROOT / path).exists()] == []
 
 
 def test_every_key_of_the_json_output_is_documented(
@@ -52,6 +55,17 @@ def test_every_key_of_the_json_output_is_documented(
     keys = [*document, *gauging, *gauging["panels"][0], *gauging["filed"]]
     assert [key for key in keys if not re.search(rf"[`.]{key}(\[\])?`", text)] == []
     assert set(document) == set(as_document([], []))
+
+
+def test_every_key_of_a_plan_is_documented(capsys: pytest.CaptureFixture[str]) -> None:
+    """The plan as JSON is documented as the results are."""
+    sheet = str(ROOT / "demo" / "sheets" / "alder_fork.csv")
+    assert main(["plan", "3.2", "27.1", "--from", sheet, "--json"]) == 0
+    plan = json.loads(capsys.readouterr().out)
+    text = FORMATS.read_text(encoding="utf-8")
+
+    keys = [*plan, *plan["edges"][0], *plan["stations"][0]]
+    assert [key for key in keys if not re.search(rf"[`.]{key}(\[\])?`", text)] == []
 
 
 def test_the_readme_names_every_command() -> None:

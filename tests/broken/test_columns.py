@@ -78,10 +78,21 @@ CASES = [
     Case(
         "no units at all",
         table(*READINGS, heads="tape;depth;velocity"),
-        ("row 1", 'column A "tape"', "found no unit for the tape", "--unit tape=", "m or ft"),
+        (
+            "row 1",
+            'column A "tape"',
+            "found no unit for the tape",
+            "--unit tape=",
+            "(or in, m, cm, mm)",
+        ),
         also=(
             ("row 1", 'column B "depth"', "found no unit for the depth", "--unit depth="),
-            ("row 1", 'column C "velocity"', "no unit for the velocity", "m/s or ft/s"),
+            (
+                "row 1",
+                'column C "velocity"',
+                "no unit for the velocity",
+                "--unit velocity=ft/s (or m/s",
+            ),
         ),
     ),
     Case(

@@ -73,7 +73,7 @@ SECTIONS = [
     Case(
         "a wall factor at no edge",
         table("0;0.3;;0.6", "1;0.30;0.20;", "2;0.50;0.40;", "3;0;;", heads=HEADS + ";wall factor"),
-        ("row 2", "wall", "edge"),
+        ("row 2", "wall", "bank"),
     ),
 ]
 
@@ -106,8 +106,7 @@ LABELS = [
             "03/04/2026;2;0;",
             heads="date;" + HEADS,
         ),
-        ("row 2", 'column A "date"', "two ways", "--date-order"),
-        also=(("row 3", "two ways"), ("row 4", "two ways")),
+        ("row 2", 'column A "date"', "two ways", "--date-order", "2 more rows ask the same"),
     ),
     Case(
         "a date against the order that was said",

@@ -82,7 +82,7 @@ CASES = [
             '"0,30"',
             "decimal point",
             "decimal comma",
-            "--decimal point or --decimal comma",
+            "would be right",
         ),
     ),
     Case(

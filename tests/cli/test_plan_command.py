@@ -81,9 +81,36 @@ def test_a_plan_ends_with_a_caution(printed: Lines) -> None:
     feet = " ".join(printed("2.0", "21.7"))
     metres = " ".join(printed("2.0", "21.7", "--unit", "m"))
 
-    assert "Do not wade where depth (ft) × velocity (ft/s) is 10 or more" in feet
-    assert "Do not wade where depth (m) × velocity (m/s) is 0.93 or more" in metres
-    assert feet.endswith("Local rules and the crew leader decide.")
+    assert (
+        "Common field guidance, not a rule of this program: do not wade where depth (ft) × "
+        "velocity (ft/s) is 10 or more (about 0.93 m²/s), and never alone; lighter people, cold "
+        "water and soft beds call for less; local rules and the crew leader decide."
+    ) in feet
+    assert "do not wade where depth (m) × velocity (m/s) is 0.93 or more" in metres
+    assert "from memory" not in feet
+
+
+def test_a_unit_that_is_not_said_is_told(
+    printed: Lines, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Feet are taken, on paper and as JSON; whoever says a unit hears nothing of it."""
+    said = "Lengths are taken as ft; --unit m for metres."
+
+    assert f"- {said}" in printed("2.0", "21.7")
+    assert not any("taken as" in line for line in printed("2.0", "21.7", "--unit", "ft"))
+    run("2.0", "21.7", "--json")
+    plan = json.loads(capsys.readouterr().out)
+    assert plan["unit"] == "ft"
+    assert plan["remarks"][0] == said
+
+
+def test_advice_keeps_to_the_published_minimum(printed: Lines) -> None:
+    """25 verticals in 6 ft crowd: fewer are proposed, none closer than the 0.3 ft named below."""
+    text = " ".join(line.strip() for line in printed("0", "6", "--verticals", "25"))
+
+    assert "19 verticals would be 0.3 ft apart throughout." in text
+    assert "29 verticals" not in text
+    assert "published minimum: 0.3 ft (0.09 m) for a small rotating meter" in text
 
 
 def test_a_target_that_cannot_be_met_is_explained(printed: Lines) -> None:
@@ -155,6 +182,7 @@ def test_equal_shares_of_an_earlier_flow(printed: Lines, earlier: Path) -> None:
     rows = [line.split() for line in lines if line.split()[:1] and line.split()[0].isdigit()]
     shares = [float(row[3]) for row in rows if len(row) == 4]
 
+    assert lines[0] == "12 verticals in 16 ft: closer where the earlier gauging found more water"
     assert "expected" in lines[2]
     assert len(shares) == 12
     assert sum(shares) == pytest.approx(100.0, abs=0.6)

@@ -3,6 +3,7 @@
 from datetime import datetime, timedelta, timezone
 from typing import Any, get_args
 
+import attrs
 from hypothesis import strategies as st
 
 from bankside.gauging.records import (
@@ -172,13 +173,29 @@ def complete_channels(draw: st.DrawFn) -> Channel:
     left, first, *inner, right = [tape / 100 for tape in tapes]
     depths = [draw(st.just(0.0) | DECIMALS) for _ in range(2)]
     return Channel(
-        (
-            Vertical(left, depths[0], edge="left"),
-            Vertical(first, draw(DECIMALS), (PointReading(draw(VELOCITIES), 0.6),)),
-            *(draw(waters(tape)) for tape in inner),
-            Vertical(right, depths[1], edge="right"),
+        tuple(
+            _with_a_velocity_in_all_water(
+                [
+                    Vertical(left, depths[0], edge="left"),
+                    Vertical(first, draw(DECIMALS), (PointReading(draw(VELOCITIES), 0.6),)),
+                    *(draw(waters(tape)) for tape in inner),
+                    Vertical(right, depths[1], edge="right"),
+                ]
+            )
         )
     )
+
+
+def _with_a_velocity_in_all_water(verticals: list[Vertical]) -> list[Vertical]:
+    """The verticals, each stretch of water in which none was measured with a reading at its end."""
+    given = list(verticals)
+    measured = False
+    for i, vertical in enumerate(verticals):
+        measured = bool(vertical.depth) and (measured or bool(vertical.velocity))
+        ends = i + 1 == len(verticals) or not verticals[i + 1].depth
+        if vertical.depth and ends and not measured:
+            given[i] = attrs.evolve(vertical, velocity=(PointReading(0.2, 0.6),))
+    return given
 
 
 @st.composite

@@ -69,11 +69,82 @@ def test_a_mean_and_points_do_not_mix() -> None:
 
 
 def test_repeated_readings_count_as_their_mean() -> None:
-    """Two readings at 0.2 weigh as much as one at 0.8."""
-    value, method = _of((0.2, 0.6), (0.2, 0.8), (0.8, 0.3))
+    """Two readings at 0.2 weigh as much as one at 0.8, and the note gives number and spread."""
+    readings = (PointReading(0.6, 0.2), PointReading(0.8, 0.2, 40), PointReading(0.3, 0.8))
+    mean = mean_velocity(Vertical(1, 1, readings), (), 1.0)
 
-    assert value == pytest.approx((0.7 + 0.3) / 2, rel=1e-15)
-    assert method == "two points"
+    assert mean.value_ms == pytest.approx((0.7 + 0.3) / 2, rel=1e-15)
+    assert mean.velocity_from == "two points"
+    assert mean.assumptions == (
+        "The velocity at 0.2 of the depth was read 2 times at {at}, from 0.6 to 0.8 {velocity}: "
+        "the mean, 0.7 {velocity}, is used.",
+    )
+
+
+@pytest.mark.parametrize(
+    ("seconds", "expected", "weighted"),
+    [
+        ((40, 40, 40), 0.5, False),
+        ((20, 20, 80), (0.4 * 20 + 0.5 * 20 + 0.6 * 80) / 120, True),
+        ((20, None, 80), 0.5, False),
+    ],
+)
+def test_repeats_are_weighted_by_their_times(
+    seconds: tuple[float | None, ...], expected: float, weighted: bool
+) -> None:
+    """Where each says how long it took, the mean is that over the whole time."""
+    readings = zip((0.4, 0.5, 0.6), seconds, strict=True)
+    vertical = Vertical(1, 1, tuple(PointReading(v, None, t) for v, t in readings))
+    mean = mean_velocity(vertical, (), 1.0)
+
+    assert mean.value_ms == pytest.approx(expected, rel=1e-15)
+    [note] = mean.assumptions
+    assert "The velocity of the vertical was read 3 times" in note
+    assert ("weighted by time" in note) is weighted
+
+
+def test_counts_in_two_goes_are_counts_in_one() -> None:
+    """Under a straight rating, the weighted mean is the velocity of all counts in all the time."""
+    goes = (PointReading(None, 0.6, 20, 10), PointReading(None, 0.6, 60, 50))
+    once = (PointReading(None, 0.6, 80, 60),)
+    rating = (RatingPart(0.7, 0.01),)
+
+    assert mean_velocity(Vertical(1, 1, goes), rating, 1.0).value_ms == pytest.approx(
+        mean_velocity(Vertical(1, 1, once), rating, 1.0).value_ms, rel=1e-15
+    )
+
+
+@pytest.mark.parametrize("fractions", [(0.8, 0.9), (0.61, 0.8), (0.7, 1.0)])
+def test_points_that_leave_out_the_upper_water_give_no_mean(fractions: tuple[float, ...]) -> None:
+    """Nothing read at 0.6 or above says too little; the refusal names what would be right."""
+    with pytest.raises(InputRefused, match="would be right") as caught:
+        _of(*((at, 0.4) for at in fractions))
+    assert ", ".join(f"{at:g}" for at in fractions) in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("fractions", "parts"),
+    [
+        (
+            (0.3, 0.7),
+            "of its points: constant from 0.3 of the depth up to the surface, and falling from "
+            "0.7 to 0 at the bed by a power law.",
+        ),
+        ((0.0, 0.9), "of its points: falling from 0.9 to 0 at the bed by a power law."),
+        ((0.4, 1.0), "of its points: constant from 0.4 of the depth up to the surface."),
+        ((0.0, 0.3, 1.0), "The mean velocity at {at} is the integral of its points."),
+        ((0.6, 0.8), "Nothing was read in the upper half, so it is probably several percent"),
+    ],
+)
+def test_an_integral_says_what_it_takes_for_granted(
+    fractions: tuple[float, ...], parts: str
+) -> None:
+    """Above the topmost point, below the lowest, and when too little was read above."""
+    vertical = Vertical(1, 1, tuple(PointReading(0.4, at) for at in fractions))
+    [note] = mean_velocity(vertical, (), 1.0).assumptions
+
+    assert parts in note
+    assert ("upper half" in note) == (fractions[0] >= 0.5)
 
 
 def test_an_angle_takes_the_cosine() -> None:
@@ -96,7 +167,8 @@ TWO_PARTS = (RatingPart(0.7, 0.01, up_to=1.0), RatingPart(0.68, 0.03, up_to=3.0)
         (RATING, 20, 0.7 * 0.5 + 0.01),
         (RATING, 0, 0.0),
         (TWO_PARTS, 20, 0.7 * 0.5 + 0.01),
-        (TWO_PARTS, 40, 0.68 * 1.0 + 0.03),
+        (TWO_PARTS, 40, 0.7 * 1.0 + 0.01),
+        (TWO_PARTS, 60, 0.68 * 1.5 + 0.03),
         (TWO_PARTS, 160, 0.68 * 4.0 + 0.03),
     ],
 )
@@ -114,6 +186,23 @@ def test_a_called_value_stands_before_its_counts() -> None:
     vertical = Vertical(1, 1, (PointReading(0.3, 0.6, 40, 20),))
 
     assert mean_velocity(vertical, RATING, 1.0).value_ms == 0.3
+
+
+@pytest.mark.parametrize(
+    ("called", "noted"),
+    [(0.36, False), (0.343, False), (0.341, True), (0.38, True), (-0.37, False)],
+)
+def test_a_called_value_that_its_counts_deny_is_noted(called: float, noted: bool) -> None:
+    """More than 5 % from 0.36 by the rating, in either direction: both figures are said."""
+    vertical = Vertical(1, 1, (PointReading(called, 0.6, 40, 20),))
+    mean = mean_velocity(vertical, RATING, 1.0)
+
+    assert mean.value_ms == called
+    sentence = (
+        f"The velocity called at {{at}}, {called:.4g} {{velocity}}, is used, though its counts "
+        "give 0.36 {velocity} by the rating."
+    )
+    assert mean.assumptions == ((sentence,) if noted else ())
 
 
 def test_counts_without_a_rating_give_no_velocity() -> None:

@@ -9,11 +9,13 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from bankside.gauging.compute import compute
 from bankside.gauging.faults import InputRefused
 from bankside.gauging.flow_profile import FlowProfile
 from bankside.gauging.plan import Bank, Plan, plan_verticals
 from bankside.gauging.plan_rules import MOST_VERTICALS, RULES, Rule
 from bankside.gauging.plan_timing import Timing, points_for_depth
+from bankside.gauging.records import Channel, Gauging, PointReading, Units, Vertical
 
 D = Decimal
 EVEN = FlowProfile(across=(0.0, 1.0), flow_per_width=(0.4, 0.4))
@@ -109,9 +111,42 @@ def test_the_first_cell_is_skipped_and_the_last_panel_takes_what_is_left() -> No
     assert plan.interval == 1
     assert plan.remarks[:2] == (
         "Whole intervals of 1 ft give 9 verticals; 10 were asked for.",
-        "Nothing is read in the first 1.5 ft from the left edge: common practice where that water "
-        "is too shallow for the meter.",
+        "Nothing is read in the first 1.5 ft from the left edge, taken as too shallow for the "
+        "meter: common practice, no source. The rule under which the crew works goes before it.",
     )
+
+
+@pytest.mark.parametrize("start", ["left", "right"])
+def test_what_the_skipped_cell_leaves_out_of_the_figure_is_told(start: Bank) -> None:
+    """Of 1.5 ft unread, 0.75 ft lie nearer to the edge, which has no depth and so no flow."""
+    plan = planned("0", "10.3", verticals=10, rule="skip-first-cell", start=start)
+
+    assert plan.edges[0].panel_width == D("0.75")
+    assert plan.remarks[2] == (
+        "By the half-width rule the first 0.75 ft there, about three quarters of an interval, "
+        "carry nothing in the figure if the edge has depth 0. Sound the depth in this stretch all "
+        "the same: is it really too shallow? A depth written down without a velocity counts with "
+        "one between those of its neighbours."
+    )
+
+
+def test_the_figure_does_what_the_skipped_cell_says() -> None:
+    """Unsounded, 0.75 ft carry nothing; a depth half way adds its panel at half the velocity."""
+    rows = [(0.0, 0.0), (1.5, 1.0), (2.5, 1.0), (3.5, 0.0)]
+    verticals = [
+        Vertical(tape, depth, (PointReading(value=2.0),) if depth else ()) for tape, depth in rows
+    ]
+    units = Units(length="ft", velocity="ft/s")
+
+    def discharge(*called: Vertical) -> float:
+        gauging = Gauging(units=units, channels=(Channel(called),))
+        return compute(gauging).discharge_m3s / 0.3048**3
+
+    # Panels of 1.25 ft and 1 ft, each of 1 ft and 2 ft/s.
+    assert discharge(*verticals) == pytest.approx(1.25 * 2 + 1 * 2)
+    # Sounded at 0.75 ft: 0.75 ft × 0.4 ft × 1 ft/s; the next panel is 0.875 ft then.
+    sounded = discharge(verticals[0], Vertical(0.75, 0.4), *verticals[1:])
+    assert sounded == pytest.approx(0.75 * 0.4 * 1 + 0.875 * 2 + 1 * 2)
 
 
 def test_one_and_a_half_intervals_are_rounded_into_deeper_water() -> None:
@@ -207,6 +242,98 @@ def test_a_share_above_the_limit_is_foretold() -> None:
     assert f"the panel at {largest.tape.normalize():f} ft carries" in " ".join(plan.remarks)
 
 
+# All water in the right half, evenly; and all of it in a tent over the middle fifth.
+HALF = FlowProfile((0.0, 0.5, 0.5 + 1e-9, 1.0), (0.0, 0.0, 0.4, 0.4))
+TENT = FlowProfile((0.0, 0.4, 0.5, 0.6, 1.0), (0.0, 0.0, 0.8, 0.0, 0.0))
+
+
+def test_too_few_verticals_for_equal_shares_ask_for_more() -> None:
+    """Where most panels are over the limit all are named, and moving them is no advice."""
+    plan = planned("0", "16", verticals=10, rule="equal-flow", earlier=HALF)
+    shares = [f"{station.share_expected:.1f}" for station in plan.stations]
+
+    # Weights 1/4 and 1: 2 verticals in 8 ft on the left, 8 in 8 ft on the right.
+    assert tapes(plan)[:4] == ["2.0", "6.0", "8.5", "9.5"]
+    # Panels with flow: (9.5 - 6) / 2 = 1.75 ft, six of 1 ft, 0.75 ft and the edge's 0.25 ft.
+    assert shares == ["0.0", "0.0", f"{175 / 8.75:.1f}", *[f"{100 / 8.75:.1f}"] * 6, "8.6"]
+    assert any(remark.endswith("so more verticals are wanted.") for remark in plan.remarks)
+    assert (
+        "If the flow is spread as it was, 7 panels carry more than 10 %, at 8.5, 9.5, 10.5, 11.5, "
+        "12.5, 13.5, 14.5 ft; the panel at 8.5 ft carries 20.0 %, the most; no panel should, "
+    ) in " ".join(plan.remarks)
+
+
+@pytest.mark.parametrize(
+    ("right", "resolution", "spacing", "ending"),
+    [
+        ("20", "0.1", None, "so verticals are wanted closer there."),
+        (
+            "20",
+            "0.1",
+            "1",
+            "but the minimum spacing of 1 ft leaves no room for verticals closer there.",
+        ),
+        (
+            "20",
+            "1",
+            None,
+            "but the tape, read to 1 ft, leaves no room for verticals closer there.",
+        ),
+        (
+            "20",
+            "1",
+            "0.2",
+            "but the tape, read to 1 ft, leaves no room for verticals closer there.",
+        ),
+        (
+            "6",
+            "0.1",
+            None,
+            "but the published minimum of 0.3 ft (0.09 m) for a small rotating meter leaves no "
+            "room for verticals closer there.",
+        ),
+    ],
+)
+def test_a_few_panels_over_the_limit_want_verticals_closer(
+    right: str, resolution: str, spacing: str | None, ending: str
+) -> None:
+    """19 even verticals, 1/4, 1/2 and 1/4 of the flow at three: closer there, if there is room."""
+    plan = planned("0", right, verticals=19, earlier=TENT, spacing=spacing, resolution=resolution)
+    step = D(right) / 20
+    places = ", ".join(f"{(k * step).normalize():f}" for k in (9, 10, 11))
+
+    assert (
+        f"3 panels carry more than 10 %, at {places} ft; the panel at {10 * step:.0f} ft carries "
+        f"50.0 %, the most; no panel should, {ending}"
+    ) in " ".join(plan.remarks)
+
+
+def test_a_share_at_the_limit_is_not_over_it() -> None:
+    """Nine verticals in even flow have 10 % each, the steep edges 5 %: nothing to point out."""
+    plan = planned("0", "20", verticals=9, earlier=EVEN)
+
+    assert [f"{station.share_expected:.1f}" for station in plan.stations] == ["10.0"] * 9
+    assert not any("panel" in remark for remark in plan.remarks)
+
+
+def test_shares_that_are_not_equal_are_explained() -> None:
+    """Still water on the left keeps 4 of 20 verticals, which carry nothing."""
+    plan = planned("0", "20", verticals=20, rule="equal-flow", resolution="0.01", earlier=HALF)
+    said = "Shares are not all equal: water that carried less than half of the mean per width"
+    even = planned("0", "20", verticals=20, rule="equal-flow", earlier=EVEN)
+
+    # Weights 1/4 and 1 share 20 verticals as 4 to 16.
+    assert sum(not station.share_expected for station in plan.stations) == 4
+    explained = [remark for remark in plan.remarks if remark.startswith(said)]
+    assert [remark.rpartition("banks")[2] for remark in explained] == [
+        " and dead water keep some verticals. The smallest share is 0.0 %."
+    ]
+    assert not any(remark.startswith("Shares") for remark in even.remarks)
+    assert not any(
+        remark.startswith("Shares") for remark in planned("0", "20", earlier=HALF).remarks
+    )
+
+
 def test_shares_of_water_that_ran_upstream_as_a_whole() -> None:
     """Signs that are all turned round change no share, and are pointed out."""
     turned = FlowProfile((0.0, 0.5, 1.0), (0.0, -0.4, 0.0))
@@ -221,6 +348,8 @@ def test_flows_that_cancel_out_have_no_shares() -> None:
     eddy = FlowProfile((0.0, 0.25, 0.75, 1.0), (0.0, -0.4, 0.4, 0.0))
 
     assert planned("0", "20", verticals=3, earlier=eddy).stations[0].share_expected is None
+    spread = planned("0", "20", verticals=12, rule="equal-flow", earlier=eddy)
+    assert not any(remark.startswith("Equal distances") for remark in spread.remarks)
 
 
 def test_an_eddy_that_carries_too_much_is_pointed_out() -> None:
@@ -279,9 +408,12 @@ def test_a_dry_gap_is_recalled_on_the_tape_of_today(left: str, right: str) -> No
             "1.6 ft apart throughout.",
         ),
         ("0", "5", "cell-centres", "25 verticals"),
-        ("0", "5.2", "cell-centres", "; 26 verticals would be 0.2 ft apart throughout."),
+        ("0", "5.2", "cell-centres", None),
         ("0.05", "5.2", "equal", None),
         ("0", "5.2", "equal", "; 25 verticals"),
+        # Not 29 verticals: 30 intervals of 0.2 ft are below the published minimum.
+        ("0", "6", "equal", "; 19 verticals would be 0.3 ft apart throughout."),
+        ("0", "10", "equal", "; 24 verticals would be 0.4 ft apart throughout."),
     ],
 )
 def test_a_number_that_needs_no_rounding_is_proposed(
@@ -316,6 +448,35 @@ def test_too_many_verticals_for_the_spacing(rule: Rule, needed: str, allowed: in
     )
 
 
+@pytest.mark.parametrize(
+    ("right", "rule", "allowed"),
+    [
+        ("2.6", "equal", 7),  # 26 intervals of 0.1 ft; 8 of 0.3 ft fit into 2.6 ft
+        ("2.5", "cell-centres", 8),  # 25 cells of 0.1 ft; 8 of 0.3 ft fit into 2.5 ft
+        ("2.5", "skip-first-cell", 7),  # 0.5 ft (0.45 rounded), 0.8 ft and so on to 2.3 ft
+        ("2.5", "equal-flow", 8),  # 0.1 ft to 2.4 ft has 7 gaps of 0.3 ft
+    ],
+)
+def test_a_vertical_every_tenth_of_a_foot_would_be_needed(
+    right: str, rule: Rule, allowed: int
+) -> None:
+    """Every rule says in one sentence that it cannot be met, and what would be needed."""
+    plan = planned("0", right, rule=rule, spacing="0.3", earlier=EVEN)
+
+    assert len(plan.stations) == allowed
+    assert plan.remarks[0] == (
+        f"For 25 verticals in {right} ft a vertical every 0.1 ft would be needed; "
+        f"the minimum spacing of 0.3 ft allows {allowed}."
+    )
+
+
+def test_what_is_needed_never_reads_like_what_is_allowed() -> None:
+    """7.4 ft in 25 intervals is 0.296 ft, which is not 0.3 ft."""
+    plan = planned("0", "7.4", verticals=24, spacing="0.3")
+
+    assert plan.remarks[0].startswith("For 24 verticals in 7.4 ft a vertical every 0.29 ft would")
+
+
 def test_too_many_verticals_for_the_tape() -> None:
     """Without a minimum spacing the graduations set the limit."""
     plan = planned("3.2", "4.2")
@@ -344,6 +505,24 @@ def test_crowded_verticals_recall_the_published_minimum(
     assert bool(said) == ("rotating meter" in text)
 
 
+def test_no_closer_steps_are_proposed_than_published() -> None:
+    """Where 0.5 ft is not kept, 19 verticals at 0.5 ft are proposed and not 24 at 0.4 ft."""
+    unset = " ".join(planned("0", "10", verticals=22).remarks)
+    chosen = " ".join(planned("0", "5.2", rule="cell-centres", spacing="0.2").remarks)
+
+    assert "; 19 verticals would be 0.5 ft apart throughout." in unset
+    # A crew that has set 0.2 ft is not held to 0.3 ft: 26 cells of 0.2 ft, centres on the tape.
+    assert "; 26 verticals would be 0.2 ft apart throughout." in chosen
+
+
+def test_a_tape_in_metres_keeps_the_minimum_as_it_is_printed() -> None:
+    """0.15 m is not said to be closer than the 0.15 m of the large meter."""
+    plan = plan_verticals(D(0), D(3), unit="m", resolution=D("0.05"), verticals=19)
+
+    assert {b.tape - a.tape for a, b in pairwise(plan.stations)} == {D("0.15")}
+    assert not any("rotating meter" in remark for remark in plan.remarks)
+
+
 def test_between_the_two_minima_only_the_large_meter_is_named() -> None:
     """At 0.4 ft the small meter has room and the large one has not."""
     text = " ".join(planned("0", "4", verticals=9).remarks)
@@ -353,11 +532,14 @@ def test_between_the_two_minima_only_the_large_meter_is_named() -> None:
 
 
 def test_few_verticals_and_the_ten_percent_limit() -> None:
-    """Nine shares below 10 % cannot make a whole; with ten they may."""
+    """Nine shares below 10 % make no whole where the edges carry nothing; ten may make one."""
     nine = planned("0", "20", verticals=9).remarks
     ten = planned("0", "20", verticals=10).remarks
 
-    assert any(remark.startswith("With fewer than 10 verticals") for remark in nine)
+    assert nine[0] == (
+        "With fewer than 10 verticals, and depth 0 at both edges, at least one panel carries more "
+        "than 10 % of the flow; no panel should."
+    )
     assert any(remark.startswith("Equal distances are not equal shares") for remark in ten)
 
 
@@ -519,3 +701,35 @@ def test_equal_spacing_is_within_one_graduation_of_even(n: int, resolution: Deci
     for k, station in enumerate(plan.stations, start=1):
         off = Fraction(station.tape) - Fraction(width) * k / (n + 1)
         assert abs(off) <= Fraction(resolution) / 2
+
+
+@given(requests())
+def test_the_first_cell_is_left_and_whole_intervals_follow(request_: dict[str, object]) -> None:
+    """One and a half intervals unread, then whole ones, then whatever is left: no more than one."""
+    plan = plan_verticals(**{**request_, "rule": "skip-first-cell"})  # type: ignore[arg-type]
+    assume(plan.interval is not None)
+    resolution, interval = request_["resolution"], plan.interval
+    assert isinstance(resolution, Decimal)
+    assert isinstance(interval, Decimal)
+    stands = [plan.edges[0].tape, *(s.tape for s in plan.stations), plan.edges[1].tape]
+    gaps = [abs(after - before) for before, after in pairwise(stands)]
+
+    assert plan.edges[0].bank == request_["start"]
+    # Half a graduation for an edge or an interval between two of them.
+    assert abs(gaps[0] - interval * 3 / 2) <= resolution / 2
+    assert all(gap == interval for gap in gaps[1:-1])
+    assert 0 < gaps[-1] <= interval
+    assert any("taken as too shallow for the meter" in remark for remark in plan.remarks)
+
+
+@given(requests())
+def test_advice_never_stands_against_the_published_minimum(request_: dict[str, object]) -> None:
+    """Without a minimum set, no step is proposed that is closer than 0.3 ft (0.09 m)."""
+    plan = plan_verticals(**{**request_, "minimum_spacing": None})  # type: ignore[arg-type]
+    said = [remark for remark in plan.remarks if remark.startswith("Rounded to the tape")]
+
+    for remark in said:
+        number, step = remark.split("; ")[1].split(" verticals would be ")
+        assert D(step.split()[0]) >= 9
+        if any(other.startswith("No minimum spacing is set") for other in plan.remarks):
+            assert int(number) <= len(plan.stations)

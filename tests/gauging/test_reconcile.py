@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import date
+from itertools import pairwise
 
 import attrs
 import pytest
@@ -20,6 +21,8 @@ from bankside.gauging.records import (
     Units,
     Vertical,
 )
+from bankside.gauging.result import Result
+from bankside.gauging.rounding import as_it_stands, to_figures
 
 CUBIC_FOOT = 0.3048**3
 
@@ -69,6 +72,18 @@ def _found(gauging: Gauging) -> Reconciliation:
     return found
 
 
+def _both(gauging: Gauging) -> tuple[Reconciliation, Result]:
+    return _found(gauging), compute(gauging)
+
+
+def _section(tape: Sequence[float], depth: Sequence[float], velocity: Sequence[float]) -> Gauging:
+    """A section in metres of which nothing was filed."""
+    verticals = tuple(
+        Vertical(x, d, (PointReading(v),)) for x, d, v in zip(tape, depth, velocity, strict=True)
+    )
+    return Gauging(Units("m", "m/s"), (Channel(verticals),))
+
+
 def _told(gauging: Gauging) -> tuple[str, ...]:
     return explain(_found(gauging), compute(gauging))
 
@@ -85,6 +100,9 @@ def test_nothing_filed_is_nothing_to_explain() -> None:
     bare, widths = _gauging(), _gauging(widths=(1.0,) * 6)
     assert reconcile(bare, compute(bare)) is None
     assert reconcile(widths, compute(widths)) is None
+    # Products beyond what a float holds are nothing that could be explained.
+    huge = _gauging(products=(None, 1.5e308, 1.5e308, None, None, None))
+    assert reconcile(huge, compute(huge)) is None
 
 
 @pytest.mark.parametrize(
@@ -140,23 +158,27 @@ def test_a_total_that_follows_no_rule() -> None:
     assert (found.rule, found.also, found.evidence) == (None, (), None)
     assert found.difference_m3s == pytest.approx(MID_TOTAL - 0.41, abs=1e-12)
     told = _told(_gauging(0.41))
-    assert told[0] == "The filed total, 0.4100 m³/s, follows none of the known rules."
+    assert told[0] == "The filed total, 0.41 m³/s, follows none of the known rules."
     assert "0.2930 m³/s, 29 % less" in told[1]
 
 
 def test_a_difference_in_words() -> None:
     """The words name the rule, our figure, the percentage and the verticals."""
     told = _told(_gauging(NEXT_TOTAL, NEXT))
-    assert told[0] == 'The filed total, 0.3120 m³/s, follows "distance to next vertical".'
+    assert told[0] == 'The filed total, 0.312 m³/s, follows "distance to next vertical".'
     # (0.293 - 0.312) / 0.312 = -6.09 %; by vertical -0.006, -0.04, +0.03, -0.003.
     assert told[1].startswith("Mid-section (half-width edges) gives 0.2930 m³/s, 6.1 % less")
-    assert "1 (-0.040 m³/s), 2 (+0.030 m³/s)" in told[1]
+    # 0.040 + 0.030 of 0.079 is 89 %: more than four fifths, so no further one is named.
+    assert told[1].endswith(
+        "the verticals at tape 1 (-0.040 m³/s) and 2 (+0.030 m³/s) make most of the difference."
+    )
 
 
 def test_no_difference_in_words() -> None:
     """Where the filed total is ours, that is all there is to say."""
     assert _told(_gauging(MID_TOTAL, MID)) == (
-        'The filed total, 0.2930 m³/s, follows "mid-section".',
+        'The filed total, 0.293 m³/s, follows "mid-section" ("full cell at the edges" gives the '
+        "same, as nothing flows at the edges).",
         "Mid-section (half-width edges) gives the same, 0.2930 m³/s.",
     )
 
@@ -184,6 +206,7 @@ def test_one_exception_among_the_products() -> None:
     assert found.discharge_m3s == pytest.approx(NEXT_TOTAL + 0.03, rel=1e-12)
     if found.rule is not None and found.evidence == "products":
         assert [p.tape for p in found.panels if p.exception] == [2.0]
+        assert found.exceptions == (2.0,)
 
 
 def test_a_product_left_out_is_no_exception() -> None:
@@ -263,7 +286,7 @@ def test_a_mean_section_result_is_held_against_the_filed_total() -> None:
     assert found.rule == "mean-section"
     assert found.difference_m3s == pytest.approx(0.0, abs=1e-12)
     assert found.panels == ()
-    assert explain(found, result)[1] == "Mean-section gives the same here, 0.2695 m³/s."
+    assert explain(found, result)[1] == "Mean-section gives the same, 0.2695 m³/s."
 
 
 def test_triangular_edges_are_named_in_words() -> None:
@@ -308,3 +331,304 @@ def test_scaling_the_section_scales_the_explanation(factor: float) -> None:
     found = _found(attrs.evolve(bare, channels=(Channel(verticals),), filed=filed))
     assert found.rule == "distance to next vertical"
     assert found.difference_m3s == pytest.approx(factor * (MID_TOTAL - NEXT_TOTAL), rel=1e-9)
+
+
+def test_every_rule_that_gives_the_same_is_named() -> None:
+    """With even gaps four rules give one total, and the words do not pretend to know."""
+    # Gaps of 1, products 0.06 and 0.12 whichever way the gaps are counted.
+    even = _section((0.0, 1.0, 2.0, 3.0), (0.0, 0.3, 0.4, 0.0), (0.0, 0.2, 0.3, 0.0))
+    told = explain(*_both(attrs.evolve(even, filed=Filed(0.18, "m3/s"))))
+    assert told[0] == (
+        'The filed total, 0.18 m³/s, follows "mid-section" ("distance to next vertical", '
+        '"distance from last vertical" and "full cell at the edges" give the same; the spacing '
+        "does not tell which)."
+    )
+
+
+def test_the_rule_that_fits_the_most_gaugings_is_said_to() -> None:
+    """Where the other sheets decided which rule is named, the words say so."""
+    even = _section((0.0, 1.0, 2.0, 3.0), (0.0, 0.3, 0.4, 0.0), (0.0, 0.2, 0.3, 0.0))
+    season = [attrs.evolve(even, filed=Filed(0.18, "m3/s")), _gauging(NEXT_TOTAL, NEXT)]
+    first, second = reconcile_all([(g, compute(g)) for g in season])
+    assert first is not None and first.favoured
+    assert second is not None and not second.favoured
+    told = explain(first, compute(season[0]))[0]
+    assert 'which; "distance to next vertical" fits the most gaugings here)' in told
+
+
+@pytest.mark.parametrize("total", [0.29, 0.3])
+def test_a_difference_within_the_last_digit_is_none(total: float) -> None:
+    """0.293 rounds to 0.29 and to 0.3: these are the same figure."""
+    assert round(MID_TOTAL, len(repr(total)) - 2) == total
+    assert _told(_gauging(total))[1] == (
+        "Mid-section (half-width edges) gives 0.2930 m³/s, the same within the last digit of the "
+        "filed total."
+    )
+
+
+@pytest.mark.parametrize(("total", "less"), [(0.292, "0.34 % more"), (0.31, "5.5 % less")])
+def test_a_difference_beyond_the_last_digit_is_told(total: float, less: str) -> None:
+    """0.293 is neither 0.292 nor 0.31: (0.293 - 0.292) / 0.292, and (0.293 - 0.31) / 0.31."""
+    assert _told(_gauging(total))[1].endswith(f"gives 0.2930 m³/s, {less}.")
+
+
+def test_a_total_rounded_from_its_products_is_their_sum() -> None:
+    """5.4 is the sum of products that add up to 5.43, and 5.43 the same within its last digit."""
+    gauging = _gauging(0.3, MID)  # the products add up to 0.293
+    found = _found(gauging)
+    assert not found.apart
+    told = _told(gauging)
+    assert told[0].startswith('The filed total, 0.3 m³/s, follows "mid-section"')
+    assert told[1] == (
+        "Mid-section (half-width edges) gives 0.2930 m³/s, the same within the last digit of the "
+        "filed total."
+    )
+    assert len(told) == 2
+
+
+def test_a_slip_that_rounding_may_hide_is_no_accusation() -> None:
+    """Products of two decimals may add up to 0.02 beside their total by rounding alone."""
+    # 0.03 + 0.16 + 0.09 + 0.01 = 0.29 from products that are 0.293 unrounded.
+    rounded = tuple(round(q, 2) for q in MID)
+    told = _told(_gauging(0.28, rounded))
+    assert "The filed products, as rounded, add up to 0.2900 m³/s." in told
+    assert "not the sum" not in " ".join(told)
+    # 0.26 is beyond half a digit of the total and of each of the four products, 0.025.
+    assert _found(_gauging(0.26, rounded)).apart
+
+
+def test_no_vertical_is_named_for_a_total_that_is_not_the_sum_of_its_products() -> None:
+    """The products explain their own sum, not another total."""
+    told = _told(_gauging(0.285, NEXT))
+    assert told[1] == "Mid-section (half-width edges) gives 0.2930 m³/s, 2.8 % more."
+    assert told[2] == "The filed total is not the sum of its own products, 0.3120 m³/s."
+
+
+# By hand: gap × mean depth × mean velocity, on the row before the gap.
+MEAN = (
+    0.4 * 0.15 * 0.1,
+    0.6 * 0.4 * 0.3,
+    1.0 * 0.45 * 0.35,
+    0.5 * 0.3 * 0.2,
+    0.8 * 0.1 * 0.05,
+    0.0,
+)
+
+
+@pytest.mark.parametrize("products", [MEAN, (None, *MEAN[:5])])
+def test_mean_section_products_are_held_against_panels_of_their_own_kind(
+    products: Sequence[float | None],
+) -> None:
+    """They lie between two verticals, whichever of the two rows they stand on."""
+    gauging = _gauging(sum(MEAN), products)
+    found = _found(gauging)
+    assert (found.rule, found.evidence) == ("mean-section", "products")
+    ends = [(p.tape, p.tape_to) for p in found.panels if p.tape_to is not None]
+    assert ends == list(pairwise(TAPE))
+    assert [p.difference_m3s for p in found.panels] == pytest.approx([0.0] * len(found.panels))
+    # No vertical of ours stands for such a product: (0.293 - 0.2695) / 0.2695 = 8.7 %.
+    assert _told(gauging)[1] == "Mid-section (half-width edges) gives 0.2930 m³/s, 8.7 % more."
+
+
+def test_a_slipped_mean_section_product_is_named_by_its_stretch() -> None:
+    """Beside our mean-section figure the stretch that makes the difference is named."""
+    slipped = (*MEAN[:2], MEAN[2] + 0.05, *MEAN[3:])
+    gauging = _gauging(sum(slipped), slipped)
+    result = compute(gauging, "mean-section")
+    found = reconcile(gauging, result)
+    assert found is not None and found.exceptions == (1.0,)
+    told = explain(found, result)
+    assert told[0].startswith('The filed products follow "mean-section", except at tape 1; ')
+    assert told[1].endswith("the stretch at tape 1 to 2 (-0.050 m³/s) makes the difference.")
+
+
+def test_differences_below_the_last_digit_of_the_products_are_not_named() -> None:
+    """What rounding makes is no vertical's difference."""
+    products = tuple(round(q, 2) for q in MID)  # 0.03, 0.16, 0.09 and 0.01 for 0.013
+    slipped = (*products[:3], 0.12, *products[4:])
+    found = _found(_gauging(0.32, slipped))
+    assert found.products_rounding_m3s == pytest.approx(0.005)
+    told = _told(_gauging(0.32, slipped))
+    assert told[1].endswith("the vertical at tape 2 (-0.030 m³/s) makes the difference.")
+
+
+def test_products_alone_are_called_products() -> None:
+    """No total is spoken of where the sheet has none."""
+    gauging = _gauging(products=NEXT)
+    found = _found(gauging)
+    assert not found.total_filed
+    assert found.figure == pytest.approx(NEXT_TOTAL)
+    told = _told(gauging)
+    assert told[0] == (
+        'The filed products add up to 0.312 m³/s and follow "distance to next vertical".'
+    )
+    assert "filed total" not in " ".join(told)
+
+
+def test_a_last_product_that_is_the_sum_of_the_others_is_the_total() -> None:
+    """A total written in the column of products on the last row is no product."""
+    found = _found(_gauging(products=(*MID[:5], MID_TOTAL)))
+    assert (found.total_filed, found.figure, found.rule) == (True, MID_TOTAL, "mid-section")
+    assert found.products_m3s == pytest.approx(MID_TOTAL)
+    assert [p.tape for p in found.panels] == list(TAPE[:5])
+    # Where it is not their sum it stays a product, however odd.
+    assert not _found(_gauging(products=(*MID[:5], 0.5))).total_filed
+
+
+@pytest.mark.parametrize(
+    ("value", "shown"),
+    [
+        (7.38, "7.38"),
+        (2.0, "2"),
+        (5430.0, "5430"),
+        (0.0012, "0.0012"),
+        (0.1 + 0.2, "0.3"),
+        (1 / 3, "0.3333"),
+        (123456.0, "123456"),
+    ],
+)
+def test_filed_figures_stand_as_they_were_written(value: float, shown: str) -> None:
+    """No zero is added to what was filed, and no unrounded number is written out."""
+    assert as_it_stands(value) == shown
+    assert f"The filed total, {shown} m³/s, " in _told(_gauging(value))[0]
+
+
+@pytest.mark.parametrize(
+    ("value", "shown"), [(5.43, "5.430"), (0.0, "0"), (99.996, "100.0"), (1.2e-6, "0.000001200")]
+)
+def test_our_figures_have_four_figures(value: float, shown: str) -> None:
+    """Trailing zeros are figures; powers of ten are not written."""
+    assert to_figures(value) == shown
+
+
+@pytest.mark.parametrize("coefficient", [None, 0.5])
+@pytest.mark.parametrize("form", ["products", "total"])
+def test_angles_left_out_of_the_filed_figures(coefficient: float | None, form: str) -> None:
+    """Products of velocities as read follow their rule without the angle, and it is said."""
+    bare = _gauging(MID_TOTAL, MID if form == "products" else ())
+    angle = None if coefficient is not None else 60.0  # a cosine of 0.5
+    turned = tuple(
+        attrs.evolve(v, angle=angle, angle_coefficient=coefficient) if v.tape == 1.0 else v
+        for v in bare.channels[0].verticals
+    )
+    gauging = attrs.evolve(bare, channels=(Channel(turned),))
+    found = _found(gauging)
+    assert (found.rule, found.evidence, found.angles_left_out) == ("mid-section", form, True)
+    # Half of 0.16 is lost at tape 1: 0.293 - 0.08 = 0.213, 27 % less.
+    told = _told(gauging)
+    assert told[0].startswith(
+        'The filed total, 0.293 m³/s, follows "mid-section" with the angles left out'
+    )
+    assert told[1].startswith(
+        "Mid-section (half-width edges), with the angles applied, gives 0.2130 m³/s, 27 % less"
+    )
+
+
+def test_angles_that_were_applied_are_not_left_out() -> None:
+    """Where the rule fits with the angle, nothing is said of it."""
+    bare = _gauging(MID_TOTAL - 0.08)
+    turned = tuple(
+        attrs.evolve(v, angle=60.0) if v.tape == 1.0 else v for v in bare.channels[0].verticals
+    )
+    found = _found(attrs.evolve(bare, channels=(Channel(turned),)))
+    assert (found.rule, found.angles_left_out) == ("mid-section", False)
+
+
+@pytest.mark.parametrize("form", ["products", "total"])
+@pytest.mark.parametrize(("unit", "size"), [("L/s", 0.001), ("ft3/s", CUBIC_FOOT)])
+def test_figures_in_another_unit_than_stated(form: str, unit: str, size: float) -> None:
+    """Where nothing fits in the unit stated and something does in another, both are named."""
+    products = [q / size for q in NEXT] if form == "products" else []
+    gauging = _gauging(NEXT_TOTAL / size, products, unit="m3/s")
+    found = _found(gauging)
+    assert (found.rule, found.unit, found.unit_stated) == (
+        "distance to next vertical",
+        unit,
+        "m3/s",
+    )
+    assert found.evidence == form
+    assert found.discharge_m3s == pytest.approx(NEXT_TOTAL, rel=1e-12)
+    told = _told(gauging)
+    shown = {"L/s": "L/s", "ft3/s": "ft³/s"}[unit]
+    assert told[1] == f"That fits if the figures are in {shown}, not in m³/s as stated."
+    assert "m³/s" not in told[0]
+
+
+def test_a_coarse_total_contradicts_no_unit() -> None:
+    """A bare 10 may be many things: the unit stated is not doubted for it."""
+    # 0.293 m³/s is 10.347 ft³/s.
+    assert (_found(_gauging(10.3)).unit, _found(_gauging(10.3)).rule) == ("ft3/s", "mid-section")
+    coarse = _found(_gauging(10.0))
+    assert (coarse.unit, coarse.rule) == ("m3/s", None)
+
+
+def test_a_unit_that_was_found_out_is_said_to_be() -> None:
+    """The words do not claim a unit that the sheet does not give."""
+    told = _told(_gauging(312.0, unit=None))
+    assert told[0].startswith("The filed total, 312 L/s, follows")
+    assert told[1] == "The sheet gives no unit of discharge; L/s fits."
+    assert "The sheet gives no unit" not in " ".join(_told(_gauging(312.0, unit="L/s")))
+    odd = _told(_gauging(400.0, unit=None))
+    assert odd[1] == "The sheet gives no unit of discharge; L/s comes nearest to our figure."
+
+
+def test_nothing_but_the_rounding_of_floats_is_nothing() -> None:
+    """Flow back and forth that cancels out is 0, on the sheet and in ours."""
+    # Gaps of 1: -0.12 + 0.09 + 0.03 = 0, which floats miss by 1e-17.
+    gauging = _section((0.0, 1.0, 2.0, 3.0, 4.0), (0, 0.4, 0.9, 1.2, 0), (0, -0.3, 0.1, 0.025, 0))
+    for products in ((), (0.0, -0.12, 0.09, 0.03, 0.0)):
+        panels = tuple(FiledPanel(0, i, None, None, q) for i, q in enumerate(products))
+        found, result = _both(attrs.evolve(gauging, filed=Filed(0.0, "m3/s", panels)))
+        assert found.rule == "mid-section"
+        assert (found.difference_m3s, found.difference_percent) == (0.0, None)
+        told = explain(found, result)
+        assert told[0].startswith('The filed total, 0 m³/s, follows "mid-section"')
+        assert told[1:] == ("Mid-section (half-width edges) gives the same, 0 m³/s.",)
+
+
+def test_still_water_is_0_by_every_rule() -> None:
+    """Where nothing flows no rule is named, for none can be told."""
+    still = _section((0.0, 1.0, 2.0, 3.0), (0.0, 0.3, 0.4, 0.0), (0.0, 0.0, 0.0, 0.0))
+    told = explain(*_both(attrs.evolve(still, filed=Filed(0.0, "m3/s"))))
+    assert told == (
+        "The filed total, 0 m³/s, is what every rule gives.",
+        "Mid-section (half-width edges) gives the same, 0 m³/s.",
+    )
+
+
+def test_a_total_that_runs_the_other_way() -> None:
+    """A filed total against the stream is no percentage of ours."""
+    told = _told(_gauging(-0.41))
+    assert told[1].endswith("gives 0.2930 m³/s, in the opposite direction to the filed total.")
+
+
+def test_water_without_a_velocity_is_told_where_the_rule_counts_it() -> None:
+    """Soundings count as zero in the filed figures, but not where the rule gives no width."""
+    bare = _gauging()
+    verticals = list(bare.channels[0].verticals)
+    verticals[3] = attrs.evolve(verticals[3], velocity=())
+    verticals[5] = attrs.evolve(verticals[5], velocity=(), depth=0.1)
+    panels = tuple(
+        FiledPanel(0, i, None, None, q) for i, q in enumerate((*NEXT[:3], 0.0, *NEXT[4:]))
+    )
+    gauging = attrs.evolve(
+        bare, channels=(Channel(tuple(verticals)),), filed=Filed(None, "m3/s", panels)
+    )
+    found = _found(gauging)
+    assert found.rule == "distance to next vertical"
+    assert found.unread == (2.0,)
+    assert (
+        "The filed figures count a velocity of zero at tape 2, where there is water and none was "
+        "read."
+    ) in _told(gauging)
+
+
+def test_the_channel_of_a_vertical_is_named_where_there_are_several() -> None:
+    """A tape position of two channels is told apart."""
+    bare = _gauging()
+    products = (*MID, *MID[:3], MID[3] + 0.05, *MID[4:])
+    panels = tuple(FiledPanel(i // 6, i % 6, None, None, q) for i, q in enumerate(products))
+    gauging = attrs.evolve(
+        bare, channels=bare.channels * 2, filed=Filed(sum(products), "m3/s", panels)
+    )
+    assert "the vertical at tape 2 of channel 2 (-0.050 m³/s) makes" in _told(gauging)[1]

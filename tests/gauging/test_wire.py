@@ -221,7 +221,7 @@ def test_another_format_is_refused(found: object) -> None:
     [
         ("", "line 1, character 1"),
         ('{"format": }', "line 1, character 12"),
-        ('{\n"a": 1,\n}', "line 3, character 1"),
+        ('{\n"a": 1,\n"b" 2}', "line 3, character 5"),
         ("\ufeff{}", "the text must be JSON"),
         ("[1]", "must be a JSON object (got a list of 1)"),
         ('"gauging"', 'must be a JSON object (got "gauging")'),

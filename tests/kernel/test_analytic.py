@@ -186,3 +186,16 @@ def test_below_the_lowest_point_the_integral_is_exact(exponent: float, lowest: f
     assert velocity_by_integration([lowest], [0.7], exponent) == pytest.approx(
         0.7 * (lowest + below), rel=1e-9
     )
+
+
+@pytest.mark.parametrize("exponent", [4.0, 6.0, 10.0])
+@pytest.mark.parametrize("fraction", [(0.5, 0.75), (0.5, 0.9), (0.6, 0.8), (0.6, 0.9)])
+def test_points_of_the_lower_half_alone_come_out_low(
+    exponent: float, fraction: tuple[float, ...]
+) -> None:
+    """With nothing read above half the depth a power law is integrated 2 to 10 % too low."""
+    velocity = [(1.0 - f) ** (1.0 / exponent) for f in fraction]
+    true = exponent / (exponent + 1.0)
+    low = 1.0 - velocity_by_integration(list(fraction), velocity) / true
+
+    assert low == pytest.approx(0.06, abs=0.04)

@@ -38,6 +38,7 @@ def _section_calls(rng: random.Random, section: Section) -> Iterator[tuple[str, 
     yield "panel_width_full_end", (tape, i)
     for j in (0, min(1, i), i, max(len(tape) - 2, 0), len(tape) - 1):
         yield "panel_width_triangular", (tape, depth, j)
+        yield "is_bank", (depth, j)
     yield "trapezoid_area", (tape, depth, min(i, len(tape) - 2))
     yield "mean_section_panel", (tape, depth, velocity, min(i, len(tape) - 2))
     for name in ("section_area", "water_width", "wetted_perimeter"):
@@ -109,6 +110,7 @@ def test_compiled_and_interpreted_functions_agree_to_the_last_bit() -> None:
         ("panel_width", ([0.0], 0)),
         ("panel_width", ([0.0, 1.0], 2)),
         ("panel_width", ([0.0, 1.0], -1)),
+        ("is_bank", ([0.0, 1.0], 2)),
         ("section_area", ([0.0, 1.0], [0.5])),
         ("mid_section_discharge", ([0.0, 1.0], [0.5, 0.5], [0.1])),
         ("mean_section_panel", ([0.0, 1.0], [0.5, 0.5], [0.1, 0.1], 1)),

@@ -23,14 +23,15 @@ def test_a_rating_is_a_straight_line() -> None:
     assert velocity_from_rating(2.0, 0.25, 0.125) == 0.625
 
 
-def test_the_high_line_holds_from_the_change_on() -> None:
-    """Below the change the low line holds; at the change itself the high one does."""
+def test_the_low_line_holds_up_to_the_change() -> None:
+    """Up to the change, this included, the low line holds; above it the high one does."""
 
     def velocity(rps: float) -> float:
         return velocity_from_two_part_rating(rps, 0.5, 0.25, 1.0, 0.125, 1.0)
 
     assert velocity(0.5) == 0.5
-    assert velocity(1.0) == 1.125
+    assert velocity(1.0) == 0.75
+    assert velocity(1.25) == 1.375
     assert velocity(2.0) == 2.125
 
 

@@ -34,6 +34,7 @@ PUBLIC = {
         "STANDARD_GRAVITY",
         "froude_number",
         "hydraulic_radius",
+        "is_bank",
         "mean_depth",
         "panel_width",
         "panel_width_full_end",

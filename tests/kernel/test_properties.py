@@ -168,6 +168,15 @@ def test_channels_between_dry_ground_add_up(left: Section, right: Section, gap: 
 
     for method in METHODS:
         assert method(*both) == method(*left) + method(*right)
+    amount = sum(
+        mid_section_discharge_triangular(s.tape, s.depth, [abs(v) for v in s.velocity])
+        for s in (left, right)
+    )
+    assert mid_section_discharge_triangular(*both) == pytest.approx(
+        mid_section_discharge_triangular(*left) + mid_section_discharge_triangular(*right),
+        rel=ROUNDING,
+        abs=ROUNDING * amount,
+    )
     assert section_area(both.tape, both.depth) == (
         section_area(left.tape, left.depth) + section_area(right.tape, right.depth)
     )

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from bankside.kernel.section import (
     froude_number,
     hydraulic_radius,
+    is_bank,
     mean_depth,
     panel_width,
     panel_width_full_end,
@@ -49,6 +50,42 @@ def test_triangular_panel_between_two_banks() -> None:
     width = panel_width_triangular([0.0, 1.0, 3.0], [0.0, 0.5, 0.0], 1)
 
     assert width == 1.5 + 2.0 * 2.0 / (8.0 * 1.0) + 1.0 * 1.0 / (8.0 * 2.0)
+
+
+def test_dry_ground_beyond_the_edge_leaves_the_triangular_rule() -> None:
+    """A dry vertical outside the edge of water takes nothing from the panel beside the edge."""
+    tape, depth = [-2.0, *TAPE, 7.0], [0.0, *DEPTH, 0.0]
+
+    assert [panel_width_triangular(tape, depth, i) for i in range(6)] == [0, 0, 2.0, 2.0, 0, 0]
+
+
+def test_the_shores_of_a_dry_gap_are_banks_of_the_triangular_rule() -> None:
+    """Beside an island the rule holds as at the ends: (W1 + W2/2)^2 / (2 W1) from each shore."""
+    tape = [0.0, 1.0, 3.0, 4.0, 6.0, 8.0, 9.0, 10.0]
+    depth = [0.0, 0.5, 0.5, 0.0, 0.0, 0.5, 0.5, 0.0]
+    widths = [panel_width_triangular(tape, depth, i) for i in range(8)]
+
+    # From the shore at 6: W1 = 2, W2 = 1, so (2 + 1/2)^2 / 4; from the edge at 10: both 1.
+    assert widths == [0.0, 2.0, 2.0, 0.0, 0.0, 2.5**2 / 4, 1.5**2 / 2, 0.0]
+
+
+def test_a_stone_is_no_bank_of_the_triangular_rule() -> None:
+    """A single dry vertical between wet ones leaves its neighbours their half-widths."""
+    tape, depth = [0.0, 1.0, 3.0, 4.0, 5.0, 6.0], [0.3, 0.5, 0.0, 0.5, 0.5, 0.3]
+
+    for i in range(6):
+        assert panel_width_triangular(tape, depth, i) == panel_width(tape, i)
+
+
+def test_where_the_water_ends() -> None:
+    """Depth 0 is a bank at the ends and beside more of it; a stone and wet ground are none."""
+    assert [is_bank(DEPTH, i) for i in range(4)] == [True, False, False, True]
+    assert [is_bank([0.5, 0.0, 0.5, 0.0, 0.0, 0.5], i) for i in range(6)] == [
+        *[False] * 3,
+        *[True] * 2,
+        False,
+    ]
+    assert is_bank([0.0, 0.0, 0.5], 1)
 
 
 @given(st.floats(0.05, 5.0), st.floats(0.05, 5.0))
@@ -113,6 +150,7 @@ def test_ratios_of_a_section() -> None:
         (panel_width_full_end, ([], 0)),
         (panel_width_triangular, ([0.0], [0.0], 0)),
         (panel_width_triangular, (TAPE, DEPTH[:3], 1)),
+        (is_bank, ([0.0], 0)),
         (section_area, ([0.0], [0.0])),
         (section_area, (TAPE, DEPTH[:3])),
         (trapezoid_area, (TAPE, DEPTH[:3], 0)),
@@ -137,6 +175,8 @@ def test_a_vertical_that_does_not_exist_is_refused(i: int) -> None:
         panel_width_full_end(TAPE, i)
     with pytest.raises(IndexError, match="no vertical has this index"):
         panel_width_triangular(TAPE, DEPTH, i)
+    with pytest.raises(IndexError, match="no vertical has this index"):
+        is_bank(DEPTH, i)
 
 
 @pytest.mark.parametrize("i", [-1, 3])

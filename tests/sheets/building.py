@@ -137,7 +137,7 @@ def read(path: Path, **answers: Any) -> SheetReading:
         if "sheet" not in answers or sheet == answers["sheet"]:
             mine = [row for where, row in places if where == sheet]
             assert mine == list(range(1, count + 1)), f"rows of {sheet} without a fate"
-    assert sum(reading.counts().values()) == len(places)
+    assert sum(reading.counts.values()) == len(places)
     return reading
 
 

@@ -22,6 +22,7 @@ FULL = Answers(
     same_tape="repeated",
     tape_restart="channels",
     empty_edge="sloping",
+    first_bank="left",
 )
 
 

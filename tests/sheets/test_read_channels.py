@@ -108,7 +108,7 @@ def test_a_tape_that_starts_again_without_evidence_is_asked_about(tmp_path: Path
     assert "row 5" in fault
     for answer in ("channels", "gaugings", "sort"):
         assert f"--tape-restart {answer}" in fault
-    assert reading.counts() == {"used": 0, "remark": 1, "refused": 6}
+    assert reading.counts == {"used": 0, "remark": 1, "refused": 6}
 
     both = read_one(path, tape_restart="channels")
     expected = mid_section(main) + mid_section(side)
@@ -149,5 +149,82 @@ def test_a_site_where_nothing_was_measured(tmp_path: Path) -> None:
     dry = [item for item in reading.gaugings if item.gauging is None]
     assert [item.label for item in dry] == ["AF-02", "AF-03"]
     assert all("nothing was measured" in (item.reason or "") for item in dry)
-    assert reading.counts() == {"used": 6, "remark": 3, "refused": 0}
+    assert reading.counts == {"used": 6, "remark": 3, "refused": 0}
     assert "nothing was measured" in reasons(reading)[9]
+
+
+ISLAND = (
+    "tape (m),depth (m),velocity (m/s),bank\n"
+    "0,0,,LEW\n1,0.4,0.5,\n2,0.5,0.6,\n3,0.4,0.4,REW\n"
+    "8,0.3,0.3,LEW\n9,0.4,0.5,\n10,0,,REW\n"
+)
+
+
+def test_edges_of_water_side_by_side_part_two_channels(tmp_path: Path) -> None:
+    """An island whose two steep edges are named carries no water between them."""
+    item = read_one(text_sheet(tmp_path, ISLAND))
+    left = 1 * 0.4 * 0.5 + 1 * 0.5 * 0.6 + 0.5 * 0.4 * 0.4
+    right = 0.5 * 0.3 * 0.3 + 1 * 0.4 * 0.5
+    assert discharge(item) == pytest.approx(left + right, rel=CLOSE)
+    assert "side by side on rows 5 and 6" in notes(item)
+
+
+def test_a_lone_edge_inside_the_section_is_asked_about(tmp_path: Path) -> None:
+    """An edge of water with water on both sides is never passed over."""
+    text = ISLAND.replace("8,0.3,0.3,LEW", "8,0.3,0.3,")
+    faults = refusals(read(text_sheet(tmp_path, text)))
+    assert len(faults) == 1 and "row 5" in faults[0] and "right edge of water" in faults[0]
+
+
+def test_two_gaugings_with_named_edges_are_not_an_island(tmp_path: Path) -> None:
+    """A tape that starts again at the same place may be a repeat, and is asked about."""
+    form = "0,0,,LEW\n1,0.4,0.5,\n2,0.5,0.6,\n3,0,,REW\n"
+    text = "tape (m),depth (m),velocity (m/s),bank\n" + form + form
+    assert any("--tape-restart" in fault for fault in refusals(read(text_sheet(tmp_path, text))))
+
+
+def test_runs_that_are_gaugings_keep_their_own_totals(tmp_path: Path) -> None:
+    """Two gaugings one under another, as an answer says, have a total each and no false note."""
+    text = HEADS.strip() + ",Q (m3/s)\n"
+    for station in SECTION:
+        text += ",".join(station) + ",\n"
+    text += "Total,,,0.2643\n"
+    for station in SECTION:
+        text += ",".join(station) + ",\n"
+    text += "Total,,,0.27\n"
+    first, second = read(text_sheet(tmp_path, text), tape_restart="gaugings").gaugings
+    totals = [gauging_of(item).filed for item in (first, second)]
+    assert [filed and filed.discharge for filed in totals] == [0.2643, 0.27]
+    assert "channels" not in notes(first) + notes(second)
+
+
+def test_tables_under_a_line_of_their_own_are_gaugings(tmp_path: Path) -> None:
+    """A line right above the heads names the site where nothing else does."""
+    text = f"Plover Brook\n{metric()}\nHeron Creek\n{metric(SIDE)}"
+    first, second = read(text_sheet(tmp_path, text)).gaugings
+    assert [gauging_of(i).site.name for i in (first, second)] == ["Plover Brook", "Heron Creek"]
+    assert discharge(second) == pytest.approx(0.0245, rel=CLOSE)
+
+
+def test_the_first_bank_as_an_answer_names_both_edges(tmp_path: Path) -> None:
+    """Where a sheet does not say on which bank it begins, an answer does."""
+    item = read_one(text_sheet(tmp_path, metric()), first_bank="right")
+    ends = gauging_of(item).channels[0].verticals
+    assert (ends[0].edge, ends[-1].edge) == ("right", "left")
+
+
+def test_a_row_of_sums_is_no_vertical(tmp_path: Path) -> None:
+    """A spreadsheet's sums under the columns are told by their arithmetic, without a word."""
+    rows = [
+        ("0", "0", "", "0"),
+        ("1", "0.4", "0.5", "0.2"),
+        ("2", "0.5", "0.6", "0.3"),
+        ("3", "0.3", "0.4", "0.12"),
+        ("4", "0", "", "0"),
+        ("10", "1.2", "1.5", "0.62"),
+    ]
+    text = HEADS.strip() + ",Q (m3/s)\n" + lines_of(rows)
+    item = read_one(text_sheet(tmp_path, text))
+    assert discharge(item) == pytest.approx(0.62, rel=CLOSE)
+    filed = gauging_of(item).filed
+    assert filed is not None and filed.discharge == 0.62

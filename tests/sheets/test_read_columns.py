@@ -34,7 +34,7 @@ def test_a_table_without_heads_by_letters(tmp_path: Path) -> None:
     """Bare numbers are read when the columns are named by letter; no row is lost as a head."""
     path = text_sheet(tmp_path, lines_of(SECTION))
     reading = read(path, columns=LETTERS, units=UNITS)
-    assert reading.counts() == {"used": 6, "remark": 0, "refused": 0}
+    assert reading.counts == {"used": 6, "remark": 0, "refused": 0}
     assert discharge(reading.gaugings[0]) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
 
 
@@ -43,7 +43,7 @@ def test_a_table_without_heads_with_a_column_of_names(tmp_path: Path) -> None:
     path = text_sheet(tmp_path, lines_of(("Alder", *s) for s in SECTION))
     columns = {"site": ("A",), "tape": ("B",), "depth": ("C",), "velocity": ("D",)}
     reading = read(path, columns=columns, units=UNITS)
-    assert reading.counts() == {"used": 6, "remark": 0, "refused": 0}
+    assert reading.counts == {"used": 6, "remark": 0, "refused": 0}
     assert gauging_of(reading.gaugings[0]).site.name == "Alder"
     assert discharge(reading.gaugings[0]) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
 
@@ -54,7 +54,7 @@ def test_a_table_without_heads_under_lines(tmp_path: Path) -> None:
     reading = read(text_sheet(tmp_path, text), columns=LETTERS, units=UNITS)
     gauging = gauging_of(reading.gaugings[0])
     assert gauging.site.name == "above the weir"
-    assert reading.counts() == {"used": 6, "remark": 2, "refused": 0}
+    assert reading.counts == {"used": 6, "remark": 2, "refused": 0}
     assert discharge(reading.gaugings[0]) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
 
 
@@ -136,7 +136,14 @@ def test_columns_that_are_not_used_are_named(tmp_path: Path) -> None:
     rows = [(*s, "7.5", "ok") for s in SECTION]
     text = "tape (m),depth (m),velocity (m/s),water temperature,battery\n" + lines_of(rows)
     reading = read(text_sheet(tmp_path, text))
-    assert reading.notes == ('Columns not used: "water temperature", "battery".',)
+    assert reading.notes == (
+        'Columns not understood, kept as remarks: "water temperature", "battery".',
+    )
+    item = reading.gaugings[0]
+    assert any("water temperature" in note and "--column" in note for note in item.notes)
+    assert not any("battery" in note for note in item.notes)
+    remark = gauging_of(item).channels[0].verticals[1].remark
+    assert remark == "water temperature: 7.5; battery: ok"
 
 
 def test_a_width_column_never_stands_in_for_the_tape(tmp_path: Path) -> None:

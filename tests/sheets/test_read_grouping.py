@@ -42,7 +42,7 @@ def test_stacked_forms(tmp_path: Path) -> None:
     )
     reading = read(text_sheet(tmp_path, text))
     assert refusals(reading) == []
-    assert reading.counts() == {"used": 16, "remark": 17, "refused": 0}
+    assert reading.counts == {"used": 16, "remark": 17, "refused": 0}
     assert [item.label for item in reading.gaugings] == [
         "Alder Fork, above the weir, 2026-07-14",
         "Alder Fork, lower ford, 2026-07-15",
@@ -128,7 +128,7 @@ def test_hundreds_of_gaugings_by_site_and_date(tmp_path: Path) -> None:
         expected.append((f"{site}, {day.isoformat()}", float(mid_section(section))))
     path = text_sheet(tmp_path, "site,date,tape (m),depth (m),velocity (m/s)\n" + lines_of(rows))
     reading = read(path)
-    assert reading.counts() == {"used": 1800, "remark": 1, "refused": 0}
+    assert reading.counts == {"used": 1800, "remark": 1, "refused": 0}
     assert [item.label for item in reading.gaugings] == [label for label, _ in expected]
     assert [discharge(item) for item in reading.gaugings] == pytest.approx(
         [total for _, total in expected], rel=CLOSE

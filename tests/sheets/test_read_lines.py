@@ -50,7 +50,7 @@ LINES = {
 def test_lines_above_the_table(tmp_path: Path, form: str) -> None:
     """Key and value stand in one line or in two cells, with or without a sign before them."""
     reading = read(text_sheet(tmp_path, metric(above=LINES[form])))
-    assert reading.counts() == {"used": 6, "remark": 11, "refused": 0}
+    assert reading.counts == {"used": 6, "remark": 11, "refused": 0}
     gauging = gauging_of(reading.gaugings[0])
     assert (gauging.site.stream, gauging.site.name) == ("Alder Fork", "above the weir")
     assert gauging.date == date(2026, 7, 14)
@@ -84,7 +84,7 @@ def test_lines_below_the_table(tmp_path: Path) -> None:
     text = metric() + "\nCrew: A. Mora\nRemarks: weed on the left bank\n"
     reading = read(text_sheet(tmp_path, text))
     assert refusals(reading) == []
-    assert reading.counts() == {"used": 6, "remark": 4, "refused": 0}
+    assert reading.counts == {"used": 6, "remark": 4, "refused": 0}
     gauging = gauging_of(reading.gaugings[0])
     assert [member.name for member in gauging.crew] == ["A. Mora"]
     assert gauging.remarks == "weed on the left bank"

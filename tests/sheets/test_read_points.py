@@ -79,7 +79,7 @@ def test_points_in_a_second_row_under_one_head(tmp_path: Path) -> None:
     path = tmp_path / "sheet.xlsx"
     book.save(path)
     reading = read(path)
-    assert reading.counts() == {"used": 4, "remark": 2, "refused": 0}
+    assert reading.counts == {"used": 4, "remark": 2, "refused": 0}
     assert discharge(reading.gaugings[0]) == pytest.approx(0.5 * 0.5 + 0.4 * 0.3, rel=CLOSE)
 
 
@@ -89,9 +89,77 @@ def test_a_mean_column_beside_its_points_is_not_used(tmp_path: Path) -> None:
         "tape (m),depth (m),V 0.2 (m/s),V 0.8 (m/s),Mean V (m/s)\n"
         "0,0,,,\n1,0.5,0.6,0.4,0.99\n2,0,,,\n"
     )
-    reading = read(text_sheet(tmp_path, text))
-    assert discharge(reading.gaugings[0]) == pytest.approx(0.5 * 0.5, rel=CLOSE)
-    assert any('"Mean V (m/s)"' in note for note in reading.notes)
+    item = read(text_sheet(tmp_path, text)).gaugings[0]
+    assert discharge(item) == pytest.approx(0.5 * 0.5, rel=CLOSE)
+    assert any("mean velocity at tape 1 is 0.99; its points give 0.5" in n for n in item.notes)
+
+
+def test_a_mean_without_points_is_the_reading(tmp_path: Path) -> None:
+    """Shallow verticals of a field form have a value under the mean alone; it is used."""
+    text = (
+        "tape (m),depth (m),V 0.2 (m/s),V 0.8 (m/s),Mean V (m/s)\n"
+        "0,0,,,\n1,0.2,,,0.3\n2,0.5,0.6,0.4,0.5\n3,0,,,\n"
+    )
+    item = read(text_sheet(tmp_path, text)).gaugings[0]
+    assert discharge(item) == pytest.approx(0.2 * 0.3 + 0.5 * 0.5, rel=CLOSE)
+    assert item.notes == ()
+
+
+def test_a_lone_point_that_the_sheet_repeats_as_mean(tmp_path: Path) -> None:
+    """A velocity in the first column of points is the mean where the sheet says so, with a note."""
+    text = (
+        "tape (m),depth (m),V 0.2 (m/s),V 0.8 (m/s),Mean V (m/s)\n"
+        "0,0,,,\n1,0.2,0.3,,0.3\n2,0.5,0.6,0.4,0.5\n3,0,,,\n"
+    )
+    item = read(text_sheet(tmp_path, text)).gaugings[0]
+    assert discharge(item) == pytest.approx(0.2 * 0.3 + 0.5 * 0.5, rel=CLOSE)
+    assert any("tape 1 stands under 0.2" in note for note in item.notes)
+
+
+def test_a_mean_that_an_answer_names_is_the_velocity(tmp_path: Path) -> None:
+    """An answer is never passed over: the column it names holds the velocities."""
+    text = (
+        "tape (m),depth (m),V 0.2 (m/s),V 0.8 (m/s),Mean V (m/s)\n"
+        "0,0,,,\n1,0.5,0.6,0.4,0.45\n2,0,,,\n"
+    )
+    item = read_one(text_sheet(tmp_path, text), columns={"velocity": ("E",)})
+    assert discharge(item) == pytest.approx(0.5 * 0.45, rel=CLOSE)
+
+
+@pytest.mark.parametrize("heads", ["0.2D,0.8D", "0.2,0.8", ".2,.8", "0.2 depth,0.8 depth"])
+def test_heads_of_fractions_alone(tmp_path: Path, heads: str) -> None:
+    """Columns headed by fractions of the depth hold velocities where no other column does."""
+    text = f"Tape (m),Depth (m),{heads}\n0,0,,\n1,0.5,0.6,0.4\n2,0,,\n"
+    item = read_one(text_sheet(tmp_path, text), units={"velocity": "m/s"})
+    assert discharge(item) == pytest.approx(0.5 * 0.5, rel=CLOSE)
+
+
+def test_a_depth_of_observation_in_metres_is_no_fraction(tmp_path: Path) -> None:
+    """A column whose head carries a length is never taken for fractions of the depth."""
+    text = "Tape (m),Depth (m),Obs depth (m),Velocity (m/s)\n0,0,,\n1,0.5,0.2,0.4\n2,0,,\n"
+    item = read_one(text_sheet(tmp_path, text))
+    assert discharge(item) == pytest.approx(0.5 * 0.4, rel=CLOSE)
+    assert any("Obs depth" in note for note in item.notes)
+
+
+def test_angles_that_may_be_coefficients_are_asked_about(tmp_path: Path) -> None:
+    """Figures between 0 and 1 under "angle" are cosines as often as degrees."""
+    text = "Tape (m),Depth (m),Velocity (m/s),Angle\n0,0,,\n1,0.5,0.4,0.9\n2,0,,\n"
+    path = text_sheet(tmp_path, text)
+    with pytest.raises(ValueError, match="--column angle_coefficient=D"):
+        read(path)
+    item = read_one(path, columns={"angle_coefficient": ("D",)})
+    assert discharge(item) == pytest.approx(0.5 * 0.4 * 0.9, rel=CLOSE)
+
+
+def test_two_angles_in_one_vertical_are_refused(tmp_path: Path) -> None:
+    """The record has one angle for a vertical, and none of two may be dropped."""
+    text = (
+        "Tape (m),Depth (m),Fraction,Velocity (m/s),Angle (deg)\n0,0,,,\n"
+        "1,0.8,0.2,0.4,0\n1,0.8,0.8,0.3,30\n2,0,,,\n"
+    )
+    faults = refusals(read(text_sheet(tmp_path, text)))
+    assert len(faults) == 1 and "angle 30 where row 3 of the same vertical has 0" in faults[0]
 
 
 @pytest.mark.parametrize("repeated", [True, False])
@@ -112,7 +180,7 @@ def test_a_row_for_every_point(tmp_path: Path, points: tuple[str, str], repeated
     text = "tape (m),depth (m),Method,velocity (m/s)\n" + lines_of(rows)
     reading = read(text_sheet(tmp_path, text))
     assert refusals(reading) == []
-    assert reading.counts() == {"used": 5, "remark": 1, "refused": 0}
+    assert reading.counts == {"used": 5, "remark": 1, "refused": 0}
     item = reading.gaugings[0]
     readings = gauging_of(item).channels[0].verticals[2].velocity
     assert [(r.fraction, r.value) for r in readings] == [(0.2, 0.5), (0.8, 0.3)]

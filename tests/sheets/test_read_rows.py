@@ -29,7 +29,7 @@ def _six_used(folder: Path, text: str) -> dict[int, str]:
     """Read a sheet of the six known verticals; return the reasons of all other rows."""
     reading = read(text_sheet(folder, text))
     assert refusals(reading) == []
-    assert reading.counts()["used"] == 6
+    assert reading.counts["used"] == 6
     assert discharge(reading.gaugings[0]) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
     return reasons(reading)
 
@@ -74,7 +74,7 @@ def test_total_and_mean_rows_of_all_columns(tmp_path: Path) -> None:
     """Rows of sums and means, with figures under every column, are not taken for verticals."""
     text = WITH_PRODUCTS + "Sum,1.35,1.04,0.2643\nMean,0.225,0.173,0.044\n"
     reading = read(text_sheet(tmp_path, text))
-    assert reading.counts() == {"used": 6, "remark": 3, "refused": 0}
+    assert reading.counts == {"used": 6, "remark": 3, "refused": 0}
     item = reading.gaugings[0]
     assert discharge(item) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
     filed = gauging_of(item).filed
@@ -86,7 +86,7 @@ def test_rows_of_extremes_and_averages(tmp_path: Path, row: str) -> None:
     """A spreadsheet's rows of extremes and averages below the readings hold no vertical."""
     reading = read(text_sheet(tmp_path, metric() + row + "\n"))
     assert refusals(reading) == []
-    assert reading.counts() == {"used": 6, "remark": 2, "refused": 0}
+    assert reading.counts == {"used": 6, "remark": 2, "refused": 0}
     assert gauging_of(reading.gaugings[0]).filed is None
 
 
@@ -172,7 +172,7 @@ def test_a_fault_in_a_cell_refuses_the_gauging_and_names_the_cell(tmp_path: Path
     """A letter in place of a figure is told by file, row and column, with what would be right."""
     text = metric().replace("0.45", "O.45")
     reading = read(text_sheet(tmp_path, text))
-    assert reading.counts() == {"used": 0, "remark": 1, "refused": 6}
+    assert reading.counts == {"used": 0, "remark": 1, "refused": 6}
     (fault,) = refusals(reading)
     assert fault.startswith('sheet.csv, row 4, column B "depth (m)": found "O.45"')
     assert "a letter in place of a figure" in fault

@@ -25,7 +25,7 @@ CLOSE = 1e-12
 def test_a_bare_table_is_read_row_by_row(tmp_path: Path) -> None:
     """Three heads and six rows give six verticals and the discharge worked out by hand."""
     reading = read(text_sheet(tmp_path, metric()))
-    assert reading.counts() == {"used": 6, "remark": 1, "refused": 0}
+    assert reading.counts == {"used": 6, "remark": 1, "refused": 0}
     verticals = gauging_of(reading.gaugings[0]).channels[0].verticals
     assert [v.tape for v in verticals] == [0.4, 1.0, 1.6, 2.4, 3.0, 3.5]
     assert [v.depth for v in verticals] == [0.0, 0.32, 0.45, 0.4, 0.18, 0.0]
@@ -108,7 +108,7 @@ def test_a_line_that_names_the_separator(tmp_path: Path) -> None:
     """The first line "sep=;" of spreadsheet exports is a line above the table, no row of it."""
     text = "sep=;\n" + metric().replace(",", ";")
     reading = read(text_sheet(tmp_path, text))
-    assert reading.counts() == {"used": 6, "remark": 2, "refused": 0}
+    assert reading.counts == {"used": 6, "remark": 2, "refused": 0}
     assert discharge(reading.gaugings[0]) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
     remarks = gauging_of(reading.gaugings[0]).remarks
     assert remarks is None or "sep=" not in remarks
@@ -136,9 +136,9 @@ def test_numbers_in_spare_and_in_full_dress(tmp_path: Path) -> None:
 
 
 def test_points_and_commas_in_one_file_are_asked_about(tmp_path: Path) -> None:
-    """Two decimal marks in one file are a question that names --decimal, never a guess."""
+    """Two decimal marks in one file are refused where the rarer stands, never guessed at."""
     text = metric().replace(",", ";").replace("2.4", "2,4")
-    with pytest.raises(ValueError, match="--decimal"):
+    with pytest.raises(ValueError, match="throughout would be right"):
         read(text_sheet(tmp_path, text))
 
 
@@ -154,7 +154,7 @@ def test_marks_for_not_measured_count_as_empty(tmp_path: Path, blank: str) -> No
 def test_a_blank_line_at_the_end_and_commas_without_cells(tmp_path: Path) -> None:
     """Rows of nothing but separators, as spreadsheets leave behind, are blank rows."""
     reading = read(text_sheet(tmp_path, metric() + ",,\n,,\n\n"))
-    assert reading.counts() == {"used": 6, "remark": 4, "refused": 0}
+    assert reading.counts == {"used": 6, "remark": 4, "refused": 0}
     assert discharge(reading.gaugings[0]) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
 
 

@@ -102,7 +102,7 @@ def test_a_second_row_of_heads_with_units(tmp_path: Path) -> None:
     """A row of units under the heads belongs to the heads, and is no row of readings."""
     text = "Tape,Depth,Velocity\n(ft),(ft),(ft/s)\n" + lines_of(SECTION)
     reading = read(text_sheet(tmp_path, text))
-    assert reading.counts() == {"used": 6, "remark": 2, "refused": 0}
+    assert reading.counts == {"used": 6, "remark": 2, "refused": 0}
     assert discharge(reading.gaugings[0]) == pytest.approx(IN_FEET, rel=CLOSE)
 
 
@@ -142,7 +142,7 @@ def test_two_units_in_one_gauging_are_refused(tmp_path: Path) -> None:
     rows += [("B", *s, "m", "m/s") for s in SECTION]
     text = "site,tape,depth,velocity,length unit,velocity unit\n" + lines_of(rows)
     reading = read(text_sheet(tmp_path, text))
-    assert reading.counts() == {"used": 6, "remark": 1, "refused": 6}
+    assert reading.counts == {"used": 6, "remark": 1, "refused": 6}
     assert all("more than one unit" in fault and "--unit" in fault for fault in refusals(reading))
     assert discharge(reading.gaugings[1]) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
 
@@ -185,17 +185,21 @@ def test_no_unit_anywhere_is_asked_for_all_at_once(tmp_path: Path) -> None:
     assert len(asked) == 3
     for role, fault in zip(("tape", "depth", "velocity"), asked, strict=True):
         assert f"--unit {role}=" in fault and "row 1" in fault
-    assert reading.counts() == {"used": 0, "remark": 1, "refused": 6}
+    assert reading.counts == {"used": 0, "remark": 1, "refused": 6}
 
 
 def test_units_by_answer(tmp_path: Path) -> None:
-    """Answers settle the units where the sheet is silent, and outweigh what it says."""
+    """Answers settle units where the sheet is silent, and overrule it only for named columns."""
     answer = {"tape": "ft", "depth": "ft", "velocity": "ft/s"}
     silent = text_sheet(tmp_path, "tape,depth,velocity\n" + lines_of(SECTION))
     assert discharge(read_one(silent, units=answer)) == pytest.approx(IN_FEET, rel=CLOSE)
     wrong = "tape (m),depth (m),velocity (m/s)\n" + lines_of(SECTION)
     said = text_sheet(tmp_path, wrong, name="said.csv")
-    assert discharge(read_one(said, units=answer)) == pytest.approx(IN_FEET, rel=CLOSE)
+    faults = refusals(read(said, units=answer))
+    assert len(faults) == 3 and all("--unit: ft" in f and "the head: m" in f for f in faults)
+    named = {"tape": ("A",), "depth": ("B",), "velocity": ("C",)}
+    overruled = read_one(said, units=answer, columns=named)
+    assert discharge(overruled) == pytest.approx(IN_FEET, rel=CLOSE)
 
 
 def test_an_answer_that_is_no_unit(tmp_path: Path) -> None:
@@ -210,6 +214,6 @@ def test_units_under_heads_in_a_workbook(tmp_path: Path) -> None:
     rows = [["Alder Fork gauging"], ["Station", "Depth", "Velocity"], ["ft", "ft", "ft/s"]]
     path = workbook(tmp_path, {"flow": [*rows, *numbers()]})
     reading = read(path)
-    assert reading.counts() == {"used": 6, "remark": 3, "refused": 0}
+    assert reading.counts == {"used": 6, "remark": 3, "refused": 0}
     assert discharge(reading.gaugings[0]) == pytest.approx(IN_FEET, rel=CLOSE)
     assert gauging_of(reading.gaugings[0]).remarks == "Alder Fork gauging"

@@ -83,7 +83,7 @@ def test_a_typographic_minus_is_a_minus(tmp_path: Path) -> None:
 def test_a_row_of_tape_alone_is_no_vertical(tmp_path: Path) -> None:
     """A position prepared on the form and never measured is kept as a remark."""
     reading = read(text_sheet(tmp_path, metric([*SECTION[:3], ("2.0", "", ""), *SECTION[3:]])))
-    assert reading.counts() == {"used": 6, "remark": 2, "refused": 0}
+    assert reading.counts == {"used": 6, "remark": 2, "refused": 0}
     assert discharge(reading.gaugings[0]) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
 
 
@@ -91,7 +91,7 @@ def test_prepared_positions_at_the_foot_of_a_form_are_no_verticals(tmp_path: Pat
     """Positions printed in advance beyond the last edge of water hold nothing."""
     reading = read(text_sheet(tmp_path, metric([*SECTION, ("4.0", "", ""), ("4.5", "", "")])))
     assert refusals(reading) == []
-    assert reading.counts() == {"used": 6, "remark": 3, "refused": 0}
+    assert reading.counts == {"used": 6, "remark": 3, "refused": 0}
     assert discharge(reading.gaugings[0]) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
 
 

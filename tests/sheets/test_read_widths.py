@@ -111,7 +111,7 @@ def test_feet_with_a_silent_discharge_column(tmp_path: Path) -> None:
     assert found.discharge_m3s == pytest.approx(float(filed * CUBIC_FOOT), rel=1e-6)
 
 
-def test_a_sounding_counts_as_standing_water_in_the_filed_products(tmp_path: Path) -> None:
+def test_a_sounding_counts_as_zero_velocity_in_the_filed_products(tmp_path: Path) -> None:
     """A spreadsheet multiplies a blank velocity by nothing: its rule is found all the same."""
     stations = [(x, d, "" if x == "1.8" else v) for x, d, v in EDGED]
     as_filed = [(x, d, v or "0") for x, d, v in stations]
@@ -124,5 +124,6 @@ def test_a_sounding_counts_as_standing_water_in_the_filed_products(tmp_path: Pat
     extra = Fraction("0.7") * Fraction("0.50") * between
     assert found.difference_m3s == pytest.approx(float(extra), abs=1e-7)
     assert found.unread == (1.8,)
-    assert "the water at tape 1.8, with no velocity, as standing" in " ".join(told(item))
-    assert "gives the same" not in " ".join(told(item))
+    assert "count a velocity of zero at tape 1.8, where there is water" in " ".join(told(item))
+    # (0.098 of ours) / 0.190875 filed is half as much again.
+    assert "gives 0.2884 m³/s, 51 % more" in told(item)[1]

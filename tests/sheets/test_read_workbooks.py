@@ -32,7 +32,7 @@ HALF = [("0", "0", "0"), ("1", "0.2", "0.3"), ("2.5", "0.3", "0.1"), ("3", "0", 
 def test_numbers_as_numbers(tmp_path: Path) -> None:
     """A plain workbook of one sheet is a gauging without a name."""
     reading = read(workbook(tmp_path, {"Sheet1": [HEADS, *numbers()]}))
-    assert reading.counts() == {"used": 6, "remark": 1, "refused": 0}
+    assert reading.counts == {"used": 6, "remark": 1, "refused": 0}
     assert discharge(reading.gaugings[0]) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
     assert gauging_of(reading.gaugings[0]).site.name is None
 
@@ -67,7 +67,7 @@ def test_merged_site_cells(tmp_path: Path) -> None:
     assert [item.label for item in reading.gaugings] == ["Alder Fork", "Lower ford"]
     assert discharge(reading.gaugings[0]) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
     assert discharge(reading.gaugings[1]) == pytest.approx(float(mid_section(HALF)), rel=CLOSE)
-    assert reading.counts() == {"used": 10, "remark": 1, "refused": 0}
+    assert reading.counts == {"used": 10, "remark": 1, "refused": 0}
 
 
 def test_merged_title_over_the_table(tmp_path: Path) -> None:
@@ -127,7 +127,7 @@ def test_a_sheet_a_gauging_takes_the_site_from_the_sheets_name(tmp_path: Path) -
     assert [discharge(item) for item in reading.gaugings] == pytest.approx(
         [SECTION_DISCHARGE, float(mid_section(HALF))], rel=CLOSE
     )
-    assert reading.counts() == {"used": 10, "remark": 2, "refused": 0}
+    assert reading.counts == {"used": 10, "remark": 2, "refused": 0}
 
 
 def test_a_site_line_outweighs_the_sheets_name(tmp_path: Path) -> None:
@@ -150,7 +150,7 @@ def test_a_summary_sheet_is_told_and_not_used(tmp_path: Path) -> None:
         },
     )
     reading = read(path)
-    assert reading.counts() == {"used": 6, "remark": 4, "refused": 0}
+    assert reading.counts == {"used": 6, "remark": 4, "refused": 0}
     assert any('"Summary" holds no table' in note for note in reading.notes)
     assert discharge(reading.gaugings[0]) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
 
@@ -166,7 +166,7 @@ def test_a_hidden_sheet_is_left_out_and_said_to_be(tmp_path: Path) -> None:
     assert [discharge(item) for item in reading.gaugings] == pytest.approx(
         [SECTION_DISCHARGE], rel=CLOSE
     )
-    assert reading.counts() == {"used": 6, "remark": 6, "refused": 0}
+    assert reading.counts == {"used": 6, "remark": 6, "refused": 0}
     assert any("old" in note and "hidden" in note for note in reading.notes)
 
 
@@ -207,7 +207,7 @@ def test_an_old_workbook(tmp_path: Path) -> None:
     ]
     for item in reading.gaugings:
         assert discharge(item) == pytest.approx(SECTION_DISCHARGE, rel=CLOSE)
-    assert reading.counts() == {"used": 12, "remark": 4, "refused": 0}
+    assert reading.counts == {"used": 12, "remark": 4, "refused": 0}
 
 
 def test_readings_by_formula(tmp_path: Path) -> None:

@@ -101,7 +101,7 @@ def _to_next_as_filed(rows: list[tuple[float, float, float]]) -> float:
 
 def test_every_row_has_a_fate(reading: SheetReading) -> None:
     """Of 1309 rows 1302 are used; the heads and six rows of dry sites are kept as remarks."""
-    assert reading.counts() == {"used": 1302, "remark": 7, "refused": 0}
+    assert reading.counts == {"used": 1302, "remark": 7, "refused": 0}
     assert [fate.row for fate in reading.rows] == list(range(1, 1310))
     kept = Counter(fate.reason for fate in reading.rows if fate.fate == "remark")
     assert kept["heads"] == 1

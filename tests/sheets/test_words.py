@@ -172,7 +172,7 @@ def test_time_may_be_a_clock_time_or_an_exposure() -> None:
         ("velocity 0.60", 0.6),
         ("Surface velocity", 0.0),
         ("Velocity", None),
-        ("Depth 0.6", None),
+        ("Depth 0.6", 0.6),
         ("Velocity 10.6", None),
     ],
 )

@@ -244,4 +244,4 @@ def test_a_written_table_uses_every_row(tmp_path: Path) -> None:
     """Of a table that we wrote, no row of readings is lost when it is read."""
     path = text_sheet(tmp_path, to_csv([RECORDS["points"]]))
     reading = read(path)
-    assert reading.counts() == {"used": 8, "remark": 1, "refused": 0}
+    assert reading.counts == {"used": 8, "remark": 1, "refused": 0}

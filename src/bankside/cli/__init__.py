@@ -18,13 +18,11 @@ from cyclopts import (
 
 from bankside.cli.compute import compute_command
 from bankside.cli.convert import convert_command
+from bankside.cli.output import print_faults
 from bankside.cli.plan import plan_command
 from bankside.gauging.faults import BanksideError, InputRefused
 
 __all__ = ["app", "main"]
-
-_MOST_LINES = 50
-"""Faults printed at once; a file in which every row is wrong needs no more to be seen as such."""
 
 app = App(
     name="bankside",
@@ -54,11 +52,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         app(arguments, exit_on_error=False, print_error=False, result_action="return_value")
         sys.stdout.flush()
     except InputRefused as refused:
-        for fault in refused.faults[:_MOST_LINES]:
-            print(fault, file=sys.stderr)
-        more = len(refused.faults) - _MOST_LINES
-        if more > 0:
-            print(f"... and {more} more.", file=sys.stderr)
+        print_faults(refused.faults)
         return 2
     except CycloptsError as error:
         print(_sentence(error), file=sys.stderr)
@@ -71,6 +65,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         _leave_stdout()
         return 0
     except OSError as error:
+        # Every file is read and written under a guard of its own: what is left is stdout.
         print(f"The output could not be written: {error.strerror or error}.", file=sys.stderr)
         _leave_stdout()
         return 74

@@ -58,6 +58,9 @@ def convert_command(
         for item in source.items:
             if item.reason is not None:
                 print(f"{source.file}: {item.label} is not written: {item.reason}", file=sys.stderr)
+    for source in sources:
+        for note in source.notes:
+            print(f"{source.file}: {note}", file=sys.stderr)
     missing = left_out(gaugings) if to != "json" else ()
     if missing:
         print(f"Only --to json holds: {', '.join(missing)}.", file=sys.stderr)

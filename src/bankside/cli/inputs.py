@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Annotated, Literal
 
 import attrs
 from cyclopts import Parameter
 
+from bankside.cli.output import print_faults
 from bankside.cli.progress import tracked
 from bankside.gauging.compute import EdgeRule, Method, compute
 from bankside.gauging.faults import Fault, InputRefused
@@ -18,13 +18,12 @@ from bankside.gauging.reconcile import Reconciliation, reconcile_all
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
 from bankside.gauging.wire import several_from_json
-from bankside.sheets.answers import COLUMN_NAMES, UNIT_CHOICES, Answers, load_answers
-from bankside.sheets.build import Places
+from bankside.sheets.answers import COLUMN_NAMES, UNIT_CHOICES, Answers, load_answers, unit_name
 from bankside.sheets.files.reading import shown_name
-from bankside.sheets.read import count_fates, read_sheets
+from bankside.sheets.read import SheetGauging, count_fates, read_sheets
 from bankside.sheets.row import RowFate
 
-__all__ = ["Computed", "Item", "SheetOptions", "Source", "compute_all", "load", "require_usable"]
+__all__ = ["Computed", "SheetOptions", "Source", "compute_all", "load", "require_usable"]
 
 _MAX_JSON_BYTES = 64 * 1024 * 1024
 
@@ -62,6 +61,8 @@ class SheetOptions:
     """What it means where the tape runs back."""
     empty_edge: Literal["sloping"] | None = None
     """What an empty depth at the end of a section means."""
+    first_bank: Literal["left", "right"] | None = None
+    """The bank at which the rows of a sheet begin, where its edges do not name their banks."""
     answers: Annotated[Path | None, Parameter(name="--answers")] = None
     """A file of answers that was kept before."""
     keep_answers: Annotated[Path | None, Parameter(name="--keep-answers")] = None
@@ -74,12 +75,8 @@ class SheetOptions:
         for name, heads in _pairs("--column", self.column, COLUMN_NAMES).items():
             columns[name] = tuple(heads)
         units = dict(given.units)
-        units.update(
-            {
-                name: found[-1]
-                for name, found in _pairs("--unit", self.unit_of, UNIT_CHOICES).items()
-            }
-        )
+        named = _pairs("--unit", self.unit_of, UNIT_CHOICES)
+        units.update({name: unit_name(found[-1]) for name, found in named.items()})
         said = {
             name: getattr(self, name)
             for name in (
@@ -93,6 +90,7 @@ class SheetOptions:
                 "same_tape",
                 "tape_restart",
                 "empty_edge",
+                "first_bank",
             )
             if getattr(self, name) is not None
         }
@@ -106,7 +104,7 @@ def _pairs(option: str, texts: Iterable[str], names: Iterable[str]) -> dict[str,
     names = tuple(names)
     pairs: dict[str, list[str]] = {}
     faults = []
-    for text in texts:
+    for text in _parted(texts, names):
         name, equals, value = text.partition("=")
         if not equals or not value or name not in names:
             listed = ", ".join(names)
@@ -122,22 +120,11 @@ def _pairs(option: str, texts: Iterable[str], names: Iterable[str]) -> dict[str,
     return pairs
 
 
-@attrs.frozen
-class Item:
-    """One gauging found in a file, or the reason why it is not one."""
-
-    label: str
-    gauging: Gauging | None
-    rows: tuple[RowFate, ...] = ()
-    notes: tuple[str, ...] = ()
-    faults: tuple[Fault, ...] = ()
-    reason: str | None = None
-    places: Places = attrs.field(factory=dict)
-
-    @property
-    def counts(self) -> dict[str, int]:
-        """How many rows were used, kept as remark, and refused."""
-        return count_fates(self.rows)
+def _parted(texts: Iterable[str], names: Sequence[str]) -> Iterator[str]:
+    """Yield NAME=VALUE texts one by one; several may be written with commas between them."""
+    starts = "|".join(map(re.escape, names))
+    for text in texts:
+        yield from re.split(rf",(?=(?:{starts})=)", text)
 
 
 @attrs.frozen
@@ -145,7 +132,7 @@ class Source:
     """One file: its gaugings, and the count of its rows by fate."""
 
     file: str
-    items: tuple[Item, ...]
+    items: tuple[SheetGauging, ...]
     counts: dict[str, int]
     notes: tuple[str, ...] = ()
 
@@ -155,7 +142,7 @@ class Computed:
     """A gauging with its result, and what explains its filed total where it carries one."""
 
     file: str
-    item: Item
+    item: SheetGauging
     gauging: Gauging
     result: Result
     filed: Reconciliation | None
@@ -171,29 +158,30 @@ def _load(path: Path, answers: Answers) -> Source:
     try:
         return _records(path, name) if _is_json(path) else _sheets(path, answers)
     except InputRefused as refused:
-        return Source(name, (Item("the file", None, faults=refused.faults),), count_fates(()))
+        return Source(
+            name, (SheetGauging("the file", None, faults=refused.faults),), count_fates(())
+        )
 
 
 def _sheets(path: Path, answers: Answers) -> Source:
     """Return the gaugings on the sheets of one file."""
     read = read_sheets(path, answers)
-    items = tuple(
-        Item(g.label, g.gauging, g.rows, g.notes, g.faults, g.reason, g.places)
-        for g in read.gaugings
-    )
-    return Source(read.file, items, read.counts(), read.notes)
+    return Source(read.file, read.gaugings, read.counts, read.notes)
 
 
 def _records(path: Path, name: str) -> Source:
     """Return the gaugings of a file in our JSON form."""
     try:
         text = path.read_bytes().decode("utf-8-sig")
+    except OSError as error:
+        message = f"could not be opened ({error.strerror or error})"
+        raise InputRefused([Fault(message, file=name)]) from error
     except UnicodeDecodeError as error:
         message = f"found a byte (number {error.start + 1}) that is no UTF-8; UTF-8 would be right"
         raise InputRefused([Fault(message, file=name)]) from error
     gaugings = several_from_json(text, file=name)
     items = tuple(
-        Item(g.site.name or g.site.stream or f"gauging {n + 1}", g, _fates_of_record(g))
+        SheetGauging(g.site.name or g.site.stream or f"gauging {n + 1}", g, _fates_of_record(g))
         for n, g in enumerate(gaugings)
     )
     return Source(name, items, count_fates(f for item in items for f in item.rows))
@@ -234,8 +222,7 @@ def require_usable(
     items = [(source, item) for source in sources for item in source.items]
     faults = tuple(dict.fromkeys(fault for _, item in items for fault in item.faults))
     if faults and keep_going and usable:
-        for fault in faults:
-            print(fault, file=sys.stderr)
+        print_faults(faults)
         return
     if faults:
         others = "one other gauging" if usable == 1 else f"{usable} other gaugings"
@@ -254,8 +241,8 @@ def compute_all(
 ) -> tuple[list[Source], list[Computed]]:
     """Compute every gauging; return the sources, with new faults in them, and what was computed."""
     steps = [(number, item) for number, source in enumerate(sources) for item in source.items]
-    computed: list[tuple[str, Item, Gauging, Result]] = []
-    checked: list[list[Item]] = [[] for _ in sources]
+    computed: list[tuple[str, SheetGauging, Gauging, Result]] = []
+    checked: list[list[SheetGauging]] = [[] for _ in sources]
     for number, item in tracked(steps, "computing"):
         source, kept = sources[number], checked[number]
         kept.append(item)
@@ -278,7 +265,7 @@ def compute_all(
     ]
 
 
-def _refused(item: Item, faults: tuple[Fault, ...]) -> Item:
+def _refused(item: SheetGauging, faults: tuple[Fault, ...]) -> SheetGauging:
     """Return an item as refused: its rows lose their use, and its faults say why."""
     rows = tuple(
         attrs.evolve(f, fate="refused", reason="its gauging could not be computed")
@@ -289,7 +276,7 @@ def _refused(item: Item, faults: tuple[Fault, ...]) -> Item:
     return attrs.evolve(item, gauging=None, rows=rows, faults=item.faults + faults)
 
 
-def _recounted(source: Source, items: tuple[Item, ...]) -> Source:
+def _recounted(source: Source, items: tuple[SheetGauging, ...]) -> Source:
     """Return a source whose counts follow rows that were refused when computing."""
     newly = sum(i.counts["refused"] for i in items) - sum(i.counts["refused"] for i in source.items)
     counts = {
@@ -300,12 +287,12 @@ def _recounted(source: Source, items: tuple[Item, ...]) -> Source:
     return attrs.evolve(source, items=items, counts=counts)
 
 
-def _placed(fault: Fault, source: Source, item: Item) -> Fault:
+def _placed(fault: Fault, source: Source, item: SheetGauging) -> Fault:
     """Return a fault of a record with the file, and with the row where a sheet holds its part."""
     named = attrs.evolve(fault, file=source.file)
-    if not item.places:
-        return named
     found = re.match(r"channels\[(\d+)\](?:\.verticals\[(\d+)\])?", fault.path or "")
-    key = (int(found[1]), int(found[2] or 0)) if found is not None else (0, 0)
-    sheet, row = item.places.get(key, next(iter(item.places.values())))
+    if not item.places or found is None:
+        return named
+    first = next(iter(item.places.values()))
+    sheet, row = item.places.get((int(found[1]), int(found[2] or 0)), first)
     return attrs.evolve(named, sheet=sheet, row=row, path=None)

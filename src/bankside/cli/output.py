@@ -5,12 +5,24 @@ from __future__ import annotations
 import os
 import sys
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from bankside.gauging.faults import Fault, InputRefused
 
-__all__ = ["write_file", "write_utf8"]
+__all__ = ["print_faults", "write_file", "write_utf8"]
+
+_MOST_LINES = 50
+"""Faults printed at once; a file in which every row is wrong needs no more to be seen as such."""
+
+
+def print_faults(faults: Sequence[Fault]) -> None:
+    """Print faults on stderr, a line each, the first of them if there are very many."""
+    for fault in faults[:_MOST_LINES]:
+        print(fault, file=sys.stderr)
+    more = len(faults) - _MOST_LINES
+    if more > 0:
+        print(f"... and {more} more.", file=sys.stderr)
 
 
 def write_utf8(text: str) -> None:

@@ -27,6 +27,8 @@ __all__ = ["plan_command"]
 
 TapeUnit = Literal["ft", "m"]
 
+_USUAL_UNIT: Final = "ft"
+_UNIT_REMARK: Final = "Lengths are taken as ft; --unit m for metres."
 _USUAL_RESOLUTION: Final[dict[TapeUnit, Decimal]] = {"ft": Decimal("0.1"), "m": Decimal("0.05")}
 _NUMBER: Final = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)", re.ASCII)
 _WHOLE_NUMBER: Final = re.compile(r"[+-]?\d{1,9}", re.ASCII)
@@ -60,7 +62,7 @@ def plan_command(
     earlier: Annotated[Path | None, Parameter(name="--from")] = None,
     from_channel: Annotated[int | None, Parameter(converter=_whole_number)] = None,
     answers: Path | None = None,
-    unit: TapeUnit = "ft",
+    unit: TapeUnit | None = None,
     tape_resolution: str | None = None,
     minimum_spacing: str | None = None,
     depth: str | None = None,
@@ -95,7 +97,7 @@ def plan_command(
         A file of answers to the questions that the sheet of the earlier gauging raises, as
         `bankside compute --keep-answers` writes it.
     unit
-        The unit of the tape and of every other length here.
+        The unit of the tape and of every other length here: ft if nothing is said.
     tape_resolution
         The smallest graduation that is read: 0.1 ft or 0.05 m if nothing is said.
     minimum_spacing
@@ -110,8 +112,9 @@ def plan_command(
     as_json
         Print the plan as JSON.
     """
+    tape_unit = unit or _USUAL_UNIT
     lengths = _lengths(
-        unit,
+        tape_unit,
         {
             "LEFT": left,
             "RIGHT": right,
@@ -120,14 +123,14 @@ def plan_command(
             "--depth": depth,
         },
     )
-    needed = points_for_depth(lengths["--depth"], unit) if "--depth" in lengths else 1
+    needed = points_for_depth(lengths["--depth"], tape_unit) if "--depth" in lengths else 1
     before = _earlier_gauging(earlier, from_channel, answers)
     timing = Timing(exposure_seconds=exposure, points=points or needed)
     plan = plan_verticals(
         lengths["LEFT"],
         lengths["RIGHT"],
-        unit=unit,
-        resolution=lengths.get("--tape-resolution", _USUAL_RESOLUTION[unit]),
+        unit=tape_unit,
+        resolution=lengths.get("--tape-resolution", _USUAL_RESOLUTION[tape_unit]),
         verticals=verticals,
         rule=rule,
         start=start,
@@ -135,6 +138,8 @@ def plan_command(
         earlier=None if before is None else _flow(before, from_channel),
         timing=timing,
     )
+    if unit is None:
+        plan = attrs.evolve(plan, remarks=(_UNIT_REMARK, *plan.remarks))
     if as_json:
         document = plan_as_document(plan)
         write_utf8(json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False) + "\n")

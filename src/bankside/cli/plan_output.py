@@ -24,7 +24,7 @@ _RULE_NAMES: Final[dict[Rule, str]] = {
     "equal": "equal spacing",
     "cell-centres": "centres of equal cells",
     "skip-first-cell": "equal spacing, first cell not read",
-    "equal-flow": "equal shares of the earlier flow",
+    "equal-flow": "closer where the earlier gauging found more water",
 }
 # Common field guidance, from memory: depth (ft) times velocity (ft/s) of 10, which is 0.93 m²/s.
 _WADING_LIMIT: Final[dict[LengthUnit, str]] = {
@@ -38,7 +38,8 @@ def render_plan(
 ) -> None:
     """Print a plan for a tape in ft or m: its verticals as they are met, its time, its remarks.
 
-    `earlier_lines` name the earlier gauging that the plan rests on, if there is one.
+    `earlier_lines` name the earlier gauging that the plan rests on, if there is one. The caution at
+    the end is common field guidance (the limit from memory), not a rule of this program.
     """
     count = len(plan.stations)
     title = f"{count} vertical{'' if count == 1 else 's'} in {_written(plan.width)} {plan.unit}"
@@ -53,8 +54,12 @@ def render_plan(
         facts.insert(0, f"{_interval_name(plan)}: {_written(plan.interval)} {plan.unit}")
     render_lines(console, ["", *earlier_lines, *facts, "", "Remarks"])
     render_points(console, plan.remarks)
-    caution = f"Do not wade where {_WADING_LIMIT[plan.unit]}: common field guidance, from memory."
-    render_lines(console, ["", f"{caution} Local rules and the crew leader decide."])
+    caution = (
+        "Common field guidance, not a rule of this program: do not wade where "
+        f"{_WADING_LIMIT[plan.unit]}, and never alone; lighter people, cold water and soft beds "
+        "call for less; local rules and the crew leader decide."
+    )
+    render_lines(console, ["", caution])
 
 
 def _interval_name(plan: Plan) -> str:

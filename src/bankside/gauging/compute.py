@@ -4,114 +4,40 @@ Readings are converted to metres and m/s once, on the way in; nothing is convert
 """
 
 import math
-from collections.abc import Callable, Iterable, Sequence
-from typing import Literal, get_args
+from collections.abc import Iterable, Sequence
+from typing import get_args
 
 import attrs
 
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.notes import Note, sentences
+from bankside.gauging.panels import WAYS, EdgeRule, Method
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import ChannelResult, Panel, Result, VerticalResult
-from bankside.gauging.stations import Station, stations_of
-from bankside.kernel.discharge import (
-    mean_section_discharge,
-    mean_section_panel,
-    mid_section_discharge,
-    mid_section_discharge_triangular,
+from bankside.gauging.result_notes import (
+    cancelling_note,
+    channel_notes,
+    rating_notes,
+    triangular_notes,
 )
+from bankside.gauging.station import Section, Station
+from bankside.gauging.stations import stations_of
 from bankside.kernel.section import (
     hydraulic_radius,
     mean_depth,
-    panel_width,
-    panel_width_triangular,
     section_area,
-    trapezoid_area,
     water_width,
     wetted_perimeter,
 )
 
 __all__ = ["METHOD_VERSION", "EdgeRule", "Method", "compute"]
 
-Method = Literal["mid-section", "mean-section"]
-EdgeRule = Literal["half-width", "triangular"]
-
 METHOD_VERSION = "1"
 
-
-@attrs.frozen
-class _Section:
-    """The stations of a channel as the sequences that the kernel takes."""
-
-    stations: tuple[Station, ...]
-    tape: list[float]
-    depth: list[float]
-    velocity: list[float]
-
-
-def _mid_section_panels(
-    channel: int, section: _Section, width_of: Callable[[_Section, int], float]
-) -> Iterable[Panel]:
-    for i, station in enumerate(section.stations):
-        width = width_of(section, i)
-        area = width * station.depth_m
-        yield Panel(
-            channel=channel,
-            vertical=station.index,
-            tape=station.vertical.tape,
-            tape_to=None,
-            width_m=width,
-            depth_m=station.depth_m,
-            velocity_ms=station.velocity_ms,
-            area_m2=area,
-            discharge_m3s=area * station.velocity_ms,
-            share=None,
-            velocity_from=station.velocity_from,
-        )
-
-
-def _half_width_panels(channel: int, section: _Section) -> Iterable[Panel]:
-    return _mid_section_panels(channel, section, lambda s, i: panel_width(s.tape, i))
-
-
-def _triangular_panels(channel: int, section: _Section) -> Iterable[Panel]:
-    return _mid_section_panels(
-        channel, section, lambda s, i: panel_width_triangular(s.tape, s.depth, i)
-    )
-
-
-def _mean_section_panels(channel: int, section: _Section) -> Iterable[Panel]:
-    for i in range(len(section.stations) - 1):
-        station, after = section.stations[i], section.stations[i + 1]
-        both = dict.fromkeys((station.velocity_from, after.velocity_from))
-        yield Panel(
-            channel=channel,
-            vertical=station.index,
-            tape=station.vertical.tape,
-            tape_to=after.vertical.tape,
-            width_m=after.tape_m - station.tape_m,
-            depth_m=(station.depth_m + after.depth_m) / 2,
-            velocity_ms=(station.velocity_ms + after.velocity_ms) / 2,
-            area_m2=trapezoid_area(section.tape, section.depth, i),
-            discharge_m3s=mean_section_panel(section.tape, section.depth, section.velocity, i),
-            share=None,
-            velocity_from=" and ".join(both),
-        )
-
-
-@attrs.frozen
-class _Way:
-    """How a section is cut into panels, and the kernel's total for that cut."""
-
-    panels: Callable[[int, _Section], Iterable[Panel]]
-    total: Callable[[list[float], list[float], list[float]], float]
-
-
-_WAYS = {
-    ("mid-section", "half-width"): _Way(_half_width_panels, mid_section_discharge),
-    ("mid-section", "triangular"): _Way(_triangular_panels, mid_section_discharge_triangular),
-    ("mean-section", "half-width"): _Way(_mean_section_panels, mean_section_discharge),
-}
+# A total this small beside the amounts it is made of is what rounding left of 0.
+_ROUNDING = 1e-12
+# Panels that cancel out to a thousandth of their amounts have no share that could be told (ours).
+_NO_SHARES = 1e-3
 
 
 def compute(
@@ -125,30 +51,41 @@ def compute(
     "half-width" gives an edge of water half the distance to its neighbour (manual of the
     hydrometric survey of British Columbia, 1998, D.3.2), "triangular" gives the vertical beside an
     edge of depth 0 the textbook's (W1 + W2/2)² / (2 W1) (Subramanya, Engineering Hydrology, ch. 4,
-    from memory). Channels are worked out each by itself and added.
+    from memory). Channels are worked out each by itself and added. A total of 1e-12 of the amounts
+    it is made of or less is 0; one of a thousandth of them or less has no shares.
 
     InputRefused, with every fault that can be told, if the gauging is not complete enough.
     """
     _require_method(method, edge_rule)
-    way = _WAYS[method, edge_rule]
+    way = WAYS[method, edge_rule]
     sections, notes = _sections(gauging)
     panels = [
         panel for index, section in enumerate(sections) for panel in way.panels(index, section)
     ]
     channels = [
         ChannelResult(
-            discharge_m3s=way.total(section.tape, section.depth, section.velocity),
+            discharge_m3s=_without_rounding(
+                way.total(section.tape, section.depth, section.velocity),
+                _amount(panel for panel in panels if panel.channel == index),
+            ),
             area_m2=section_area(section.tape, section.depth),
             width_m=water_width(section.tape, section.depth),
             wetted_perimeter_m=wetted_perimeter(section.tape, section.depth),
         )
-        for section in sections
+        for index, section in enumerate(sections)
     ]
-    total = _total(channel.discharge_m3s for channel in channels)
+    amount = _amount(panels)
+    total = _without_rounding(_total(channel.discharge_m3s for channel in channels), amount)
     area = _total(channel.area_m2 for channel in channels)
     width = _total(channel.width_m for channel in channels)
     perimeter = _total(channel.wetted_perimeter_m for channel in channels)
-    _require_finite((total, area, width, perimeter))
+    panel_area = _total(panel.area_m2 for panel in panels)
+    _require_finite((total, amount, area, panel_area, width, perimeter))
+    triangular = edge_rule == "triangular"
+    if triangular:
+        notes += triangular_notes(sections, panels, (panel_area, area), gauging.units.length)
+    if amount > 0 and not _has_shares(total, amount):
+        notes.append(cancelling_note())
     return Result(
         method=method,
         edge_rule=edge_rule if method == "mid-section" else None,
@@ -157,17 +94,17 @@ def compute(
         area_m2=area,
         width_m=width,
         mean_depth_m=mean_depth(area, width) if width > 0 else None,
-        mean_velocity_ms=total / area if area > 0 else None,
+        mean_velocity_ms=_mean_velocity(total, panel_area if triangular else area),
         wetted_perimeter_m=perimeter,
         hydraulic_radius_m=hydraulic_radius(area, perimeter) if perimeter > 0 else None,
-        panels=tuple(_with_share(panel, total) for panel in panels),
+        panels=tuple(_with_share(panel, total, amount) for panel in panels),
         channels=tuple(channels),
         verticals=tuple(
             _vertical(index, station)
             for index, section in enumerate(sections)
             for station in section.stations
         ),
-        notes=sentences(notes, gauging.units.length),
+        notes=sentences(notes, gauging.units),
     )
 
 
@@ -186,13 +123,13 @@ def _require_method(method: str, edge_rule: str) -> None:
         raise InputRefused(faults)
 
 
-def _sections(gauging: Gauging) -> tuple[list[_Section], list[Note]]:
+def _sections(gauging: Gauging) -> tuple[list[Section], list[Note]]:
     """Return the sections of all channels; InputRefused with the faults of all of them."""
     if not gauging.channels:
         raise InputRefused(
             [Fault("channels must be at least one to compute a discharge", path="channels")]
         )
-    sections: list[_Section] = []
+    sections: list[Section] = []
     notes: list[Note] = []
     faults: list[Fault] = []
     for index, channel in enumerate(gauging.channels):
@@ -202,16 +139,10 @@ def _sections(gauging: Gauging) -> tuple[list[_Section], list[Note]]:
             faults += [fault.inside(index).inside("channels") for fault in refused.faults]
             continue
         notes += made
-        sections.append(
-            _Section(
-                stations,
-                [station.tape_m for station in stations],
-                [station.depth_m for station in stations],
-                [station.velocity_ms for station in stations],
-            )
-        )
+        sections.append(Section.of(stations))
     if faults:
         raise InputRefused(faults)
+    notes += [*rating_notes(gauging), *channel_notes(sections)]
     return sections, notes
 
 
@@ -235,12 +166,27 @@ def _total(parts: Iterable[float]) -> float:
     return total
 
 
-def _with_share(panel: Panel, total: float) -> Panel:
-    if total == 0:
+def _amount(panels: Iterable[Panel]) -> float:
+    """Return how much water the panels carry, whichever way it runs."""
+    return _total(abs(panel.discharge_m3s) for panel in panels)
+
+
+def _without_rounding(total: float, amount: float) -> float:
+    return 0.0 if abs(total) <= _ROUNDING * amount else total
+
+
+def _has_shares(total: float, amount: float) -> bool:
+    return abs(total) > _NO_SHARES * amount
+
+
+def _mean_velocity(discharge: float, area: float) -> float | None:
+    return discharge / area if area > 0 else None
+
+
+def _with_share(panel: Panel, total: float, amount: float) -> Panel:
+    if not _has_shares(total, amount):
         return panel
-    share = panel.discharge_m3s / total * 100
-    # Parts that cancel out to next to nothing have no share of it that could be told.
-    return attrs.evolve(panel, share=share) if math.isfinite(share) else panel
+    return attrs.evolve(panel, share=panel.discharge_m3s / total * 100)
 
 
 def _require_finite(totals: Sequence[float]) -> None:

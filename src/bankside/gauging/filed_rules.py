@@ -1,6 +1,6 @@
-"""The rules by which totals are filed, and how well each gives what a sheet carries.
+"""The rules by which totals are filed: what each makes of the verticals of a sheet.
 
-Everything is in SI; a unit comes in only as the factor from a filed figure to m³/s.
+Everything is in SI. How well a rule gives what was filed is told in `filed_fits`.
 """
 
 from __future__ import annotations
@@ -10,30 +10,24 @@ from itertools import pairwise
 
 import attrs
 
-from bankside.gauging.records import Gauging
+from bankside.gauging.records import Gauging, Vertical
 from bankside.gauging.result import Panel, Result
-from bankside.gauging.units import (
-    cubic_metres_per_second_per,
-    metres_per,
-    metres_per_second_per,
-)
+from bankside.gauging.units import metres_per
 from bankside.kernel.section import panel_width, panel_width_full_end, panel_width_triangular
+from bankside.kernel.vertical import normal_velocity
 
 __all__ = [
-    "CLOSE",
-    "MOST",
+    "MEAN_SECTION",
+    "OWN_WIDTHS",
     "RULES",
-    "Fit",
     "Station",
     "channel_runs",
-    "fits_of_products",
-    "fits_of_total",
     "in_order_sum",
-    "last_digit",
-    "possible_units",
+    "placed_products",
     "products_by_rule",
     "stations_of_sheet",
     "widths_by_rule",
+    "without_angles",
 ]
 
 
@@ -50,39 +44,34 @@ RULES = (
 others are habits and slips of spreadsheets: common practice, no source."""
 
 
-CLOSE = 1e-3
-"""A filed figure follows a rule when it is within 0.1 % of it, or within its own last digit."""
+MEAN_SECTION = RULES[5]
+"""The rule whose products lie between two verticals."""
 
 
-MOST = 0.8
-"""Share of the rows with flow that must follow a rule before the others are called exceptions."""
+OWN_WIDTHS = RULES[6]
+"""The rule that needs widths on the sheet."""
 
 
 @attrs.frozen
 class Station:
-    """A vertical in the order in which it stands on the sheet, in SI units, with what was filed."""
+    """A vertical in the order in which it stands on the sheet, in SI units, with what was filed.
+
+    `velocity_ms` is 0 where none was read, for a spreadsheet multiplies by an empty cell so;
+    `used_ms` is the velocity with which we compute, `angle_factor` what the angle of the flow
+    takes off in both.
+    """
 
     channel: int
     tape: float
     tape_m: float
     depth_m: float
     velocity_ms: float
+    used_ms: float
+    angle_factor: float
     read: bool
     ours_m3s: float | None
     width: float | None
     product: float | None
-
-
-@attrs.frozen
-class Fit:
-    """How well a rule, with a unit, gives the filed products or the filed total."""
-
-    rule: str
-    unit: str
-    factor: float
-    total_m3s: float
-    matched: float
-    exceptions: tuple[int, ...] = ()
 
 
 def in_order_sum(values: Sequence[float]) -> float:
@@ -94,10 +83,7 @@ def in_order_sum(values: Sequence[float]) -> float:
 
 
 def stations_of_sheet(gauging: Gauging, result: Result) -> list[Station]:
-    """Return the verticals in the order of the sheet.
-
-    Where no velocity was read it is 0 here, for a spreadsheet multiplies by an empty cell so.
-    """
+    """Return the verticals in the order of the sheet."""
     ours: dict[tuple[int, int], Panel] = {
         (p.channel, p.vertical): p for p in result.panels if p.tape_to is None
     }
@@ -107,33 +93,36 @@ def stations_of_sheet(gauging: Gauging, result: Result) -> list[Station]:
     for vertical in sorted(result.verticals, key=lambda v: (v.channel, v.vertical)):
         key = (vertical.channel, vertical.vertical)
         panel, mine = ours.get(key), filed.get(key)
+        called = gauging.channels[vertical.channel].verticals[vertical.vertical]
         found.append(
             Station(
-                vertical.channel,
-                vertical.tape,
-                vertical.tape * per_metre,
-                vertical.depth_m,
-                vertical.velocity_ms if vertical.measured else 0.0,
-                vertical.measured,
-                None if panel is None else panel.discharge_m3s,
-                None if mine is None or mine.width is None else mine.width * per_metre,
-                None if mine is None else mine.discharge,
+                channel=vertical.channel,
+                tape=vertical.tape,
+                tape_m=vertical.tape * per_metre,
+                depth_m=vertical.depth_m,
+                velocity_ms=vertical.velocity_ms if vertical.measured else 0.0,
+                used_ms=vertical.velocity_ms,
+                angle_factor=_angle_factor(called) if vertical.measured else 1.0,
+                read=vertical.measured,
+                ours_m3s=None if panel is None else panel.discharge_m3s,
+                width=None if mine is None or mine.width is None else mine.width * per_metre,
+                product=None if mine is None else mine.discharge,
             )
         )
     return found
 
 
-def possible_units(gauging: Gauging) -> list[tuple[str, float]]:
-    """Return the units a filed figure may be in, with their size in m³/s; the likeliest first."""
-    filed, units = gauging.filed, gauging.units
-    if filed is not None and filed.unit is not None:
-        return [(filed.unit, cubic_metres_per_second_per(filed.unit))]
-    depth = units.depth or units.length
-    natural = metres_per(units.length) * metres_per(depth) * metres_per_second_per(units.velocity)
-    known = [(name, cubic_metres_per_second_per(name)) for name in ("m3/s", "ft3/s", "L/s")]
-    same = [name for name, size in known if abs(size - natural) < 1e-12]
-    first = (same[0] if same else f"{units.length} × {depth} × {units.velocity}", natural)
-    return [first, *(pair for pair in known if pair[0] != first[0])]
+def _angle_factor(vertical: Vertical) -> float:
+    if vertical.angle is not None:
+        return normal_velocity(1.0, vertical.angle)
+    return 1.0 if vertical.angle_coefficient is None else vertical.angle_coefficient
+
+
+def without_angles(stations: Sequence[Station]) -> list[Station] | None:
+    """Return the stations with velocities as read, None where no angle changes any of them."""
+    if all(s.angle_factor == 1.0 or s.velocity_ms == 0.0 for s in stations):
+        return None
+    return [attrs.evolve(s, velocity_ms=s.velocity_ms / (s.angle_factor or 1.0)) for s in stations]
 
 
 def widths_by_rule(rule: str, run: Sequence[Station]) -> list[float | None]:
@@ -149,7 +138,7 @@ def widths_by_rule(rule: str, run: Sequence[Station]) -> list[float | None]:
         return [abs(tape[i + 1] - tape[i]) if i < last else 0.0 for i in range(len(run))]
     if rule == "distance from last vertical":
         return [abs(tape[i] - tape[i - 1]) if i else 0.0 for i in range(len(run))]
-    if rule == "the sheet's own widths":
+    if rule == OWN_WIDTHS:
         return [s.width for s in run]
     by_rule: dict[str, Callable[[int], float]] = {
         "mid-section": lambda i: panel_width(up, i),
@@ -168,7 +157,7 @@ def products_by_rule(rule: str, stations: Sequence[Station]) -> list[float] | No
     for run in channel_runs(stations):
         if len(run) < 2:
             return None
-        if rule == "mean-section":
+        if rule == MEAN_SECTION:
             for here, there in pairwise(run):
                 mean = (here.velocity_ms + there.velocity_ms) / 2.0
                 depth = (here.depth_m + there.depth_m) / 2.0
@@ -184,89 +173,26 @@ def products_by_rule(rule: str, stations: Sequence[Station]) -> list[float] | No
     return out
 
 
+def placed_products(rule: str, stations: Sequence[Station]) -> list[tuple[bool, list[float]]]:
+    """Return the products of a rule as they may stand on the rows: (on the later row, products).
+
+    A mean-section product belongs to two verticals and is written beside the one or the other.
+    """
+    products = products_by_rule(rule, stations)
+    if products is None:
+        return []
+    placed = [(False, products)]
+    if rule == MEAN_SECTION:
+        later: list[float] = []
+        for run in channel_runs(stations):
+            later += [0.0, *products[len(later) : len(later) + len(run) - 1]]
+        placed.append((True, later))
+    return placed
+
+
 def channel_runs(stations: Sequence[Station]) -> list[list[Station]]:
     """Return the stations of each channel, in the order of the sheet."""
     runs: dict[int, list[Station]] = {}
     for station in stations:
         runs.setdefault(station.channel, []).append(station)
     return list(runs.values())
-
-
-def fits_of_products(stations: Sequence[Station], units: Sequence[tuple[str, float]]) -> list[Fit]:
-    """Return the rules that give the filed products, best first."""
-    digit = last_digit([s.product for s in stations if s.product is not None])
-    fits = []
-    for unit, factor in units:
-        for rule in RULES:
-            products = products_by_rule(rule, stations)
-            if products is None:
-                continue
-            fit = _fit(rule, unit, factor, stations, products, digit)
-            if fit.matched >= MOST:
-                fits.append(fit)
-        if fits:
-            break
-    best = max((f.matched for f in fits), default=0.0)
-    return _named([f for f in fits if f.matched == best])
-
-
-def _named(fits: list[Fit]) -> list[Fit]:
-    """Return the fits without the sheet's own widths where a rule with a name fits as well."""
-    named = [fit for fit in fits if fit.rule != RULES[-1]]
-    return named or fits
-
-
-def _fit(
-    rule: str,
-    unit: str,
-    factor: float,
-    stations: Sequence[Station],
-    products: Sequence[float],
-    last_digit: float,
-) -> Fit:
-    flowing = matched = 0
-    exceptions = []
-    for index, (station, product) in enumerate(zip(stations, products, strict=True)):
-        if station.product is None:
-            continue
-        filed = station.product * factor
-        if filed == 0.0 and product == 0.0:
-            continue
-        flowing += 1
-        if _close(filed, product, last_digit * factor):
-            matched += 1
-        else:
-            exceptions.append(index)
-    share = matched / flowing if flowing >= 2 else 0.0
-    return Fit(rule, unit, factor, in_order_sum(products), share, tuple(exceptions))
-
-
-def fits_of_total(
-    stations: Sequence[Station], units: Sequence[tuple[str, float]], total: float
-) -> list[Fit]:
-    """Return the rules whose sum is the filed total."""
-    digit = min(last_digit([total]), 0.1 * abs(total))
-    fits = []
-    for unit, factor in units:
-        for rule in RULES:
-            products = products_by_rule(rule, stations)
-            if products is not None and _close(
-                total * factor, in_order_sum(products), digit * factor
-            ):
-                fits.append(Fit(rule, unit, factor, in_order_sum(products), 1.0))
-        if fits:
-            break
-    return _named(fits)
-
-
-def _close(filed: float, given: float, last_digit: float) -> bool:
-    return abs(filed - given) <= max(CLOSE * abs(given), 0.5000001 * last_digit)
-
-
-def last_digit(values: Sequence[float]) -> float:
-    """Return the size of the last decimal that any of the values carries, 0 for long floats."""
-    decimals = 0
-    for value in values:
-        text = f"{value:.10f}".rstrip("0")
-        decimals = max(decimals, len(text.partition(".")[2]))
-    return 0.0 if decimals >= 9 else 10.0 ** (-decimals)

@@ -8,12 +8,8 @@ from collections.abc import Callable, Mapping
 import attrs
 
 from bankside.gauging.faults import Fault, InputRefused
-from bankside.gauging.records import PointReading, RatingPart, Vertical
-from bankside.kernel.meter import (
-    revolutions_per_second,
-    velocity_from_rating,
-    velocity_from_two_part_rating,
-)
+from bankside.gauging.point_velocity import point_velocities
+from bankside.gauging.records import RatingPart, Vertical
 from bankside.kernel.vertical import (
     normal_velocity,
     velocity_by_integration,
@@ -41,22 +37,28 @@ _METHODS: Mapping[tuple[float, ...], tuple[str, Callable[..., float]]] = {
     (0.0, 0.2, 0.4, 0.6, 0.8, 1.0): ("six points", velocity_six_point),
 }
 
-# Methods that put a coefficient on one reading, by what that reading was.
-_BY_COEFFICIENT: Mapping[tuple[float, ...], str] = {
-    (0.5,): "the velocity at half the depth",
-    (0.2,): "the velocity at 0.2 of the depth",
-    (0.0,): "the surface velocity",
+# Methods that put a coefficient on one reading: what that reading was, and what to know about it.
+_BY_COEFFICIENT: Mapping[tuple[float, ...], tuple[str, str]] = {
+    (0.5,): (
+        "the velocity at half the depth",
+        " (ISO 748, from memory); where half-depth readings are meant to be taken as they are, "
+        "the mean is 5 % more",
+    ),
+    (0.2,): ("the velocity at 0.2 of the depth", ""),
+    (0.0,): ("the surface velocity", ""),
 }
 
-# 1 - 0.8 is not quite 0.2: fractions worked out from heights above the bed still find their method.
-_DIGITS = 9
+# Ours, no source: from further down nothing is known of the water above.
+_DEEPEST_TOP = 0.6
+# Ours: with nothing read above, integrals of power laws (1/4 to 1/10) are 2 to 10 % low.
+_UPPER_HALF = 0.5
 
 
 @attrs.frozen
 class MeanVelocity:
     """The mean velocity of a vertical at right angles to the section, and how it came about.
 
-    `value_ms` is in m/s; `assumptions` are sentences with `{at}` where the tape position goes.
+    `value_ms` is in m/s; `assumptions` are sentences for a `Note` at the tape position.
     """
 
     value_ms: float
@@ -70,52 +72,13 @@ def mean_velocity(
     """Return the mean velocity of a vertical that has readings.
 
     `rating` is that of the meter, in the unit of the readings, of which one is
-    `metres_per_second` m/s. Readings at one fraction count as one, their arithmetic mean (common
-    practice, no source). InputRefused if the fractions read allow no mean velocity.
+    `metres_per_second` m/s. InputRefused if the fractions read allow no mean velocity.
     """
     assumptions: list[str] = []
-    points: dict[float | None, list[float]] = {}
-    for reading in vertical.velocity:
-        value = _called(reading, rating, assumptions) * metres_per_second
-        points.setdefault(_rounded(reading.fraction), []).append(value)
-    mean, method = _over_depth({at: _mean(values) for at, values in points.items()}, assumptions)
+    called = point_velocities(vertical.velocity, rating, assumptions)
+    points = {at: value * metres_per_second for at, value in called.items()}
+    mean, method = _over_depth(points, assumptions)
     return MeanVelocity(_normal(mean, vertical), method, tuple(dict.fromkeys(assumptions)))
-
-
-def _rounded(fraction: float | None) -> float | None:
-    return None if fraction is None else round(float(fraction), _DIGITS)
-
-
-def _mean(values: list[float]) -> float:
-    total = 0.0
-    for value in values:
-        total += value
-    return total / len(values)
-
-
-def _called(reading: PointReading, rating: tuple[RatingPart, ...], assumptions: list[str]) -> float:
-    """Return the velocity as called, or from the counts where only they were called."""
-    if reading.value is not None:
-        return reading.value
-    if reading.counts is None or reading.seconds is None or not rating:
-        raise InputRefused([Fault("value must be given, or counts and a rating", path="velocity")])
-    if reading.counts == 0:
-        assumptions.append(
-            "The meter did not turn at {at}: the velocity is taken as 0, not as the intercept of "
-            "the rating."
-        )
-        return 0.0
-    turns = revolutions_per_second(reading.counts, reading.seconds)
-    first, last = rating[0], rating[-1]
-    if last.up_to is not None and turns > last.up_to:
-        assumptions.append(
-            "The meter turned faster at {at} than its rating reaches: the last part is extended."
-        )
-    if first.up_to is None:
-        return velocity_from_rating(turns, first.slope, first.intercept)
-    return velocity_from_two_part_rating(
-        turns, first.slope, first.intercept, last.slope, last.intercept, first.up_to
-    )
 
 
 def _over_depth(points: Mapping[float | None, float], assumptions: list[str]) -> tuple[float, str]:
@@ -131,9 +94,9 @@ def _over_depth(points: Mapping[float | None, float], assumptions: list[str]) ->
     if fractions in _METHODS:
         name, method = _METHODS[fractions]
         if fractions in _BY_COEFFICIENT:
+            reading, remark = _BY_COEFFICIENT[fractions]
             assumptions.append(
-                f"The mean velocity at {{at}} is taken as {method(1.0):g} of "
-                f"{_BY_COEFFICIENT[fractions]}."
+                f"The mean velocity at {{at}} is taken as {method(1.0):g} of {reading}{remark}."
             )
         return method(*velocities), name
     if len(fractions) == 1:
@@ -145,11 +108,36 @@ def _over_depth(points: Mapping[float | None, float], assumptions: list[str]) ->
                 )
             ]
         )
-    assumptions.append(
-        "The mean velocity at {at} is the integral of its points, falling to 0 at the bed by a "
-        "power law."
-    )
+    if fractions[0] > _DEEPEST_TOP:
+        listed = ", ".join(f"{at:g}" for at in fractions)
+        raise InputRefused(
+            [
+                Fault(
+                    "velocity must be read at 0.6 of the depth or above to give a mean; 0.6 alone, "
+                    f"or 0.2 beside 0.8, would be right (got {listed})"
+                )
+            ]
+        )
+    assumptions.append(_integral(fractions[0], fractions[-1]))
     return velocity_by_integration(fractions, velocities), "integration"
+
+
+def _integral(top: float, bottom: float) -> str:
+    """Return what integrating takes for granted above the topmost point and below the lowest."""
+    parts = []
+    if top > 0:
+        parts.append(f"constant from {top:g} of the depth up to the surface")
+    if bottom < 1:
+        parts.append(f"falling from {bottom:g} to 0 at the bed by a power law")
+    sentence = "The mean velocity at {at} is the integral of its points"
+    if parts:
+        sentence += ": " + ", and ".join(parts)
+    if top < _UPPER_HALF:
+        return f"{sentence}."
+    return (
+        f"{sentence}. Nothing was read in the upper half, so it is probably several percent too "
+        "small."
+    )
 
 
 def _normal(velocity: float, vertical: Vertical) -> float:

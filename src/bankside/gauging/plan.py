@@ -132,8 +132,14 @@ def plan_verticals(
         positions.reverse()
     stands = [left, *positions, right]
     ends, stations = _with_panels(stands, earlier)
-    panels = [(s.tape, s.share_expected) for s in stations]
-    panels += [(e.tape, e.share_expected) for e in ends]
+    remarks = (
+        *layout.remarks,
+        *even_steps_remarks(rule, tape, stands, minimum_spacing),
+        *earlier_remarks(earlier, rule, tape, stands),
+        *spacing_remarks(positions, unit, minimum_spacing),
+        *share_remarks(rule, tape, ends, stations, minimum_spacing),
+        timing_remark(timing),
+    )
     if start == "right":
         ends, stations = ends[::-1], stations[::-1]
     return Plan(
@@ -143,14 +149,7 @@ def plan_verticals(
         stations=stations,
         interval=tape.length(layout.interval) if layout.interval is not None else None,
         expected_seconds=timing.seconds(len(stations)),
-        remarks=(
-            *layout.remarks,
-            *even_steps_remarks(rule, tape, stands),
-            *earlier_remarks(earlier, rule, tape, stands),
-            *spacing_remarks(positions, unit, minimum_spacing),
-            *share_remarks(panels, len(stations), unit),
-            timing_remark(timing),
-        ),
+        remarks=remarks,
     )
 
 

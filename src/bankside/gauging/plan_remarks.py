@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise
-from typing import Final
+from typing import Final, Protocol
 
 from bankside.gauging.flow_profile import FlowProfile
 from bankside.gauging.plan_rules import MOST_VERTICALS, Rule
@@ -21,9 +21,12 @@ __all__ = [
     "timing_remark",
 ]
 
-# HYDRO21676, p. 31: 0.3 ft for the small rotating meter, 0.5 ft for the large one.
-_SMALL_METER_SPACING_M: Final = 0.3 * 0.3048
-_LARGE_METER_SPACING_M: Final = 0.5 * 0.3048
+# HYDRO21676, p. 31: 0.3 ft for the small rotating meter, 0.5 ft for the large one. In metres they
+# are taken as they are printed, so that 0.15 m is not said to be closer than "0.15 m".
+_SMALL_METER_SPACING_M: Final = 0.09
+_LARGE_METER_SPACING_M: Final = 0.15
+_SMALL_METER_WORDS: Final = "0.3 ft (0.09 m) for a small rotating meter"
+_LARGE_METER_WORDS: Final = "0.5 ft (0.15 m) for a large rotating meter"
 # USGS practice as quoted in MDPI Water 2018, 10, 1010: 5 % is the aim, 10 % the limit.
 _LIMIT_PERCENT: Final = 10
 _AIM_PERCENT: Final = 5
@@ -31,6 +34,8 @@ _AIM_PERCENT: Final = 5
 _OTHER_WIDTH: Final = 1.2
 # Ours, no source: how far from the number asked for another number is still worth proposing.
 _OTHER_NUMBER: Final = Fraction(1, 4)
+# Ours, no source: with so few verticals, moving some closer leaves the others too much.
+_FEW: Final = 15
 
 
 def earlier_remarks(
@@ -105,19 +110,28 @@ def _upstream_remark(earlier: FlowProfile, rule: Rule) -> str:
     return "In the earlier gauging some water ran upstream; a share below 0 is expected there."
 
 
-def even_steps_remarks(rule: Rule, tape: Tape, stands: Sequence[Decimal]) -> tuple[str, ...]:
+def even_steps_remarks(
+    rule: Rule, tape: Tape, stands: Sequence[Decimal], spacing: Decimal | None
+) -> tuple[str, ...]:
     """Return a number of verticals near the planned one that needs no rounding, if there is one.
 
-    Even steps are easier to call in the water, and need no rounding of the panels.
+    Even steps are easier to call in the water, and need no rounding of the panels. Unless a
+    minimum `spacing` is set, none is proposed below the smaller published one, and where the
+    larger one is not kept fewer verticals only.
     """
     gaps = [abs(after - before) for before, after in pairwise(stands[1:-1])]
     if rule not in ("equal", "cell-centres") or not gaps or min(gaps) == max(gaps):
         return ()
     n = len(gaps) + 1
-    most = math.floor(n * _OTHER_NUMBER)
-    for number in sorted(range(n - most, n + most + 1), key=lambda m: (abs(m - n), -m)):
+    fewer = more = math.floor(n * _OTHER_NUMBER)
+    if spacing is None and _is_closer(min(gaps), _LARGE_METER_SPACING_M, tape.unit):
+        more = 0
+    for number in sorted(range(n - fewer, n + more + 1), key=lambda m: (abs(m - n), -m)):
         step = _even_step(rule, tape, number)
-        if step is not None:
+        if step is None:
+            continue
+        length = tape.length(step)
+        if spacing is not None or not _is_closer(length, _SMALL_METER_SPACING_M, tape.unit):
             return (
                 f"Rounded to the tape, verticals are {length_in_words(min(gaps), tape.unit)} to "
                 f"{length_in_words(max(gaps), tape.unit)} apart; {number} verticals "
@@ -143,12 +157,11 @@ def spacing_remarks(
     gaps = [abs(b - a) for a, b in pairwise(positions)]
     if spacing is not None or not gaps:
         return ()
-    closest = float(min(gaps)) * metres_per(unit)
-    if closest > _LARGE_METER_SPACING_M - 1e-9:
+    if not _is_closer(min(gaps), _LARGE_METER_SPACING_M, unit):
         return ()
-    meters = "0.5 ft (0.15 m) for a large rotating meter"
-    if closest < _SMALL_METER_SPACING_M - 1e-9:
-        meters = f"0.3 ft (0.09 m) for a small rotating meter, {meters}"
+    meters = _LARGE_METER_WORDS
+    if _is_closer(min(gaps), _SMALL_METER_SPACING_M, unit):
+        meters = f"{_SMALL_METER_WORDS}, {meters}"
     return (
         f"No minimum spacing is set and verticals come as close as "
         f"{length_in_words(min(gaps), unit)}; published minimum: {meters}, with fewer verticals "
@@ -156,28 +169,110 @@ def spacing_remarks(
     )
 
 
-def share_remarks(
-    panels: Sequence[tuple[Decimal, float | None]], verticals: int, unit: LengthUnit
-) -> tuple[str, ...]:
-    """Return what is to be said about the largest share.
+def _is_closer(gap: Decimal, metres: float, unit: LengthUnit) -> bool:
+    return float(gap) * metres_per(unit) < metres - 1e-9
 
-    `panels` are tape positions with the share expected there, edges included.
+
+class SharedPanel(Protocol):
+    """A panel of a plan: where it stands, how wide it is, and which percentage is expected."""
+
+    @property
+    def tape(self) -> Decimal: ...
+    @property
+    def panel_width(self) -> Decimal: ...
+    @property
+    def share_expected(self) -> float | None: ...
+
+
+def share_remarks(
+    rule: Rule,
+    tape: Tape,
+    edges: Sequence[SharedPanel],
+    stations: Sequence[SharedPanel],
+    spacing: Decimal | None,
+) -> tuple[str, ...]:
+    """Return what is to be said about the shares of the panels, largest and smallest.
+
+    `spacing` is the minimum spacing if one is set.
     """
-    known = [(tape, share) for tape, share in panels if share is not None]
-    tape, share = max(known, key=lambda panel: abs(panel[1]), default=(Decimal(0), 0.0))
-    if abs(share) > _LIMIT_PERCENT:
+    if all(panel.share_expected is None for panel in stations):
+        return _unknown_shares_remarks(rule, len(stations))
+    over = [panel for panel in (*edges[:1], *stations, *edges[1:]) if _is_over(panel)]
+    remarks = _uneven_remarks(stations, edges) if rule == "equal-flow" else ()
+    if not over:
+        return remarks
+    if not any(panel in edges or _has_room(panel, tape, spacing) for panel in over):
+        ending = f"but {_limit(tape, spacing)} leaves no room for verticals closer there."
+    elif rule == "equal-flow" or len(stations) < _FEW or 2 * len(over) >= len(stations):
+        ending = "so more verticals are wanted."
+    else:
+        ending = "so verticals are wanted closer there."
+    return (f"{_over_remark(over, tape.unit)}, {ending}", *remarks)
+
+
+def _is_over(panel: SharedPanel) -> bool:
+    """Whether a panel carries more than the limit, in the figures in which shares are printed."""
+    return round(_amount(panel), 1) > _LIMIT_PERCENT
+
+
+def _amount(panel: SharedPanel) -> float:
+    return abs(panel.share_expected or 0.0)
+
+
+def _has_room(panel: SharedPanel, tape: Tape, spacing: Decimal | None) -> bool:
+    """Whether a neighbour of a vertical could come nearer by one graduation."""
+    nearer = panel.panel_width - tape.resolution / 2
+    if spacing is None and _is_closer(nearer, _SMALL_METER_SPACING_M, tape.unit):
+        return False
+    return nearer >= tape.step * tape.resolution
+
+
+def _limit(tape: Tape, spacing: Decimal | None) -> str:
+    closest = tape.step * tape.resolution
+    if spacing is None and _is_closer(closest, _SMALL_METER_SPACING_M, tape.unit):
+        return f"the published minimum of {_SMALL_METER_WORDS}"
+    return tape.limit
+
+
+def _over_remark(over: Sequence[SharedPanel], unit: LengthUnit) -> str:
+    most = max(over, key=_amount)
+    one = f"the panel at {length_in_words(most.tape, unit)} carries {most.share_expected:.1f} %"
+    if len(over) == 1:
         return (
-            f"If the flow is spread as it was, the panel at {length_in_words(tape, unit)} carries "
-            f"{share:.0f} %; no panel should carry more than {_LIMIT_PERCENT} %, so verticals are "
-            "wanted closer there.",
+            f"If the flow is spread as it was, {one}; no panel should carry more than "
+            f"{_LIMIT_PERCENT} %"
         )
-    if known:
+    places = ", ".join(f"{panel.tape.normalize():f}" for panel in over)
+    return (
+        f"If the flow is spread as it was, {len(over)} panels carry more than {_LIMIT_PERCENT} %, "
+        f"at {places} {unit}; {one}, the most; no panel should"
+    )
+
+
+def _uneven_remarks(
+    stations: Sequence[SharedPanel], edges: Sequence[SharedPanel]
+) -> tuple[str, ...]:
+    """Return why shares that should be equal are not: slow water keeps verticals (`plan_rules`)."""
+    least = min(stations, key=_amount)
+    panels = (*edges, *stations)
+    mean = math.fsum(map(_amount, panels)) / float(sum(panel.panel_width for panel in panels))
+    if len(stations) == 1 or _amount(least) >= mean / 2 * float(least.panel_width):
         return ()
+    return (
+        "Shares are not all equal: water that carried less than half of the mean per width counts "
+        "as half of it, so that slow water near the banks and dead water keep some verticals. The "
+        f"smallest share is {least.share_expected:z.1f} %.",
+    )
+
+
+def _unknown_shares_remarks(rule: Rule, verticals: int) -> tuple[str, ...]:
     if verticals < 10:
         return (
-            "With fewer than 10 verticals at least one panel carries more than "
-            f"{_LIMIT_PERCENT} % of the flow.",
+            "With fewer than 10 verticals, and depth 0 at both edges, at least one panel carries "
+            f"more than {_LIMIT_PERCENT} % of the flow; no panel should.",
         )
+    if rule == "equal-flow":
+        return ()
     return (
         f"Equal distances are not equal shares: no panel should carry more than {_LIMIT_PERCENT} % "
         f"of the flow (better {_AIM_PERCENT} %), so more verticals may be wanted where it is deep "

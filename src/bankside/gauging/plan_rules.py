@@ -8,7 +8,10 @@
     The interval is width / n, rounded to the tape's resolution. The cell at the bank from which
     the crew starts is too shallow to read: the first vertical stands one and a half intervals out
     (between two graduations: on the one further out), the others follow at whole intervals as long
-    as there is water, and the last panel takes what is left. (Common practice, no source.)
+    as there is water, and the last panel takes what is left. By the half-width rule the first
+    three quarters of an interval then belong to the edge, and carry nothing if it has no depth;
+    so the plan asks for that depth to be sounded, and leaves the last word to the rule under which
+    the crew works. (Common practice, no source.)
 `equal-flow`
     Verticals closer where an earlier gauging found more water. The flow per width of that gauging
     (depth times velocity, linear between its verticals) is stretched to today's edges. Its amount
@@ -21,7 +24,7 @@
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from decimal import Decimal
+from decimal import ROUND_FLOOR, Context
 from fractions import Fraction
 from typing import Final, Literal, get_args
 
@@ -37,6 +40,9 @@ Rule = Literal["equal", "cell-centres", "skip-first-cell", "equal-flow"]
 RULES: Final[tuple[Rule, ...]] = get_args(Rule)
 
 MOST_VERTICALS: Final = 500
+
+# Rounded down, a distance that is too short for a limit never reads like the limit itself.
+_TWO_FIGURES: Final = Context(prec=2, rounding=ROUND_FLOOR)
 
 
 @attrs.frozen
@@ -101,17 +107,27 @@ def _skip_first_cell(tape: Tape, n: int, from_edge: str) -> Layout:
             f"{tape.words(Fraction(interval))}: a single vertical stands in the middle."
         )
         return Layout([middle], None, (narrow,))
-    unread = (
-        f"Nothing is read in the first {tape.words(first - tape.start)} from the {from_edge} edge: "
-        "common practice where that water is too shallow for the meter."
-    )
     count: tuple[str, ...] = ()
     if tape.width / n < tape.step:
         count = _fewer_remark(tape, n, len(wanted), tape.width / n)
     elif len(wanted) != n:
         each = tape.words(Fraction(interval))
         count = (f"Whole intervals of {each} give {len(wanted)} verticals; {n} were asked for.",)
-    return Layout(wanted, Fraction(interval), (*count, unread))
+    unread = _unread_remarks(tape, first - tape.start, from_edge)
+    return Layout(wanted, Fraction(interval), (*count, *unread))
+
+
+def _unread_remarks(tape: Tape, unread: Fraction, from_edge: str) -> tuple[str, ...]:
+    """Return what it means for the figure that the first cell is left unread."""
+    return (
+        f"Nothing is read in the first {tape.words(unread)} from the {from_edge} edge, taken as "
+        "too shallow for the meter: common practice, no source. The rule under which the crew "
+        "works goes before it.",
+        f"By the half-width rule the first {tape.words(unread / 2)} there, about three quarters of "
+        "an interval, carry nothing in the figure if the edge has depth 0. Sound the depth in "
+        "this stretch all the same: is it really too shallow? A depth written down without a "
+        "velocity counts with one between those of its neighbours.",
+    )
 
 
 def _equal_flow(tape: Tape, n: int, earlier: FlowProfile | None) -> Layout:
@@ -130,7 +146,8 @@ def _at_least_one(asked: int, allowed: int) -> int:
 def _fewer_remark(tape: Tape, asked: int, given: int, needed: Fraction) -> tuple[str, ...]:
     if given >= asked:
         return ()
-    rough = Decimal(f"{float(needed * Fraction(tape.resolution)):.2g}")
+    length = needed * Fraction(tape.resolution)
+    rough = _TWO_FIGURES.divide(length.numerator, length.denominator)
     return (
         f"For {asked} verticals in {tape.words(tape.width)} a vertical every "
         f"{length_in_words(rough, tape.unit)} would be needed; {tape.limit} allows {given}.",

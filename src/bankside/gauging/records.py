@@ -213,7 +213,10 @@ class RatingPart(Checked):
         metadata=about(_NUMBER, "velocity where the line meets no revolutions")
     )
     up_to: float | None = attrs.field(
-        default=None, metadata=about(Number(above=0), "revolutions a second where the part ends")
+        default=None,
+        metadata=about(
+            Number(above=0), "revolutions a second up to which the part holds, these included"
+        ),
     )
 
 

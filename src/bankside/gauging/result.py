@@ -13,8 +13,8 @@ class Panel:
     one at the lower tape. `tape` and `tape_to` are as called, `tape_to` only where the panel lies
     between two verticals (mean-section). `depth_m` and `velocity_ms` are those of the vertical, or
     the means of the two. `share` is the percent of the total discharge, negative where the water
-    runs the other way, None when the total is 0. `velocity_from` says in words how the velocity
-    came about.
+    runs the other way, None when the panels cancel to a thousandth or less. `velocity_from` says
+    in words how the velocity came about.
     """
 
     channel: int
@@ -63,10 +63,11 @@ class Result:
     """The discharge of a gauging and everything it rests on.
 
     Totals are over all channels. `mean_velocity_ms`, `mean_depth_m` and `hydraulic_radius_m` are
-    None where there is no water to take them over. `edge_rule` is None for the mean-section
-    method, which needs none. `method_version` changes whenever equal records give other figures.
-    `verticals` are by channel and tape, whatever the panels. `notes` are plain sentences, one for
-    every assumption made.
+    None where there is no water to take them over; by the triangular edge rule the mean velocity is
+    over the area of its panels, which is more than `area_m2`. `edge_rule` is None for the
+    mean-section method, which needs none. `method_version` changes whenever equal records give
+    other figures. `verticals` are by channel and tape, whatever the panels. `notes` are plain
+    sentences, one for every assumption made.
     """
 
     method: str

@@ -8,6 +8,7 @@ faults is passed on as a draft, so that rules between records can be asked as we
 import datetime
 import difflib
 import re
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any, Literal, Self, TypeVar, get_args, get_origin
 
@@ -46,8 +47,8 @@ class JsonObject(dict[str, object]):
         pairs = list(pairs)
         members = cls(pairs)
         if len(members) < len(pairs):
-            keys = [key for key, _ in pairs]
-            members.repeated = frozenset(key for key in members if keys.count(key) > 1)
+            counts = Counter(key for key, _ in pairs)
+            members.repeated = frozenset(key for key, count in counts.items() if count > 1)
         return members
 
 

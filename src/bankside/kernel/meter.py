@@ -25,7 +25,7 @@ def revolutions_per_second(counts: float, seconds: float) -> float:
 def velocity_from_rating(revolutions_per_second: float, slope: float, intercept: float) -> float:
     """Velocity from the rating of a meter with one straight line.
 
-    Source: the form used by USGS Office of Surface Water memorandum 99.05.
+    Source: the form used by USGS Office of Surface Water memorandum 99.05 (from memory).
     """
     return slope * revolutions_per_second + intercept
 
@@ -40,11 +40,11 @@ def velocity_from_two_part_rating(
 ) -> float:
     """Velocity from the rating of a meter with two straight lines.
 
-    The low line holds below `change_at` revolutions a second, the high line from there on,
-    `change_at` itself included.
+    The low line holds up to `change_at` revolutions a second, `change_at` itself included, the
+    high line above.
 
     Source: the form of the older USGS ratings of vertical-axis meters (from memory).
     """
-    if revolutions_per_second < change_at:
+    if revolutions_per_second <= change_at:
         return velocity_from_rating(revolutions_per_second, slope_low, intercept_low)
     return velocity_from_rating(revolutions_per_second, slope_high, intercept_high)

@@ -12,6 +12,7 @@ __all__ = [
     "STANDARD_GRAVITY",
     "froude_number",
     "hydraulic_radius",
+    "is_bank",
     "mean_depth",
     "panel_width",
     "panel_width_full_end",
@@ -58,6 +59,22 @@ def panel_width(tape: Floats, i: int) -> float:
     return (tape[min(i + 1, len(tape) - 1)] - tape[max(i - 1, 0)]) / 2.0
 
 
+def is_bank(depth: Floats, i: int) -> bool:
+    """Whether vertical `i` has depth 0 and the water ends there.
+
+    It does at either end of the section and beside a dry gap, where a neighbour has depth 0 too.
+    A single vertical of depth 0 between wet ones, a stone, is no bank: the water goes on behind it.
+
+    Raises ValueError for fewer than two verticals, IndexError when there is no vertical `i`.
+    """
+    _require_vertical(depth, i)
+    if depth[i] > 0.0:
+        return False
+    if i == 0 or i == len(depth) - 1:
+        return True
+    return not (depth[i - 1] > 0.0 and depth[i + 1] > 0.0)
+
+
 def _triangular_excess(to_bank: float, to_next: float) -> float:
     """What the triangular rule adds to the half-width of the vertical next to a bank.
 
@@ -69,12 +86,15 @@ def _triangular_excess(to_bank: float, to_next: float) -> float:
 def panel_width_triangular(tape: Floats, depth: Floats, i: int) -> float:
     """Width of the panel of vertical `i` by the triangular rule of textbooks.
 
-    Next to an end of the section with depth 0 the panel is (W1 + W2/2)^2 / (2 W1) wide, W1 being
-    the distance to that end and W2 the distance to the neighbour on the other side; the end itself
-    has no panel.  An end with water at it, and every other vertical, keep `panel_width`.
+    Next to a bank of depth 0 (`is_bank`: an end of the section, the shore of a dry gap) the panel
+    is (W1 + W2/2)^2 / (2 W1) wide, W1 being the distance to that bank and W2 the distance to the
+    neighbour on the other side; the bank itself has no panel.  An end with water at it, and every
+    other vertical, keep `panel_width`.  With W2 above 2 W1 the panel is wider than the water from
+    the bank to half way to the next vertical.
 
-    With three verticals the middle one is next to both banks and gets the excess of each over the
-    half-width, W2^2/(8 W1) + W1^2/(8 W2).  No source treats this case: the sum is ours.
+    A vertical alone between two banks gets the excess of each over the half-width,
+    W2^2/(8 W1) + W1^2/(8 W2).  No source treats this case: the sum is ours.  So are the shores of
+    dry gaps, which makes two channels on one tape the sum of each alone.
 
     Raises ValueError for fewer than two verticals or unequal lengths, IndexError when there is no
     vertical `i`.
@@ -84,13 +104,15 @@ def panel_width_triangular(tape: Floats, depth: Floats, i: int) -> float:
     """
     width = panel_width(tape, i)
     _require_pairs(tape, depth)
-    last = len(tape) - 1
-    if i == 0 or i == last:
-        return width if depth[i] > 0.0 else 0.0
-    if i == 1 and depth[0] == 0.0:
-        width += _triangular_excess(tape[1] - tape[0], tape[2] - tape[1])
-    if i == last - 1 and depth[last] == 0.0:
-        width += _triangular_excess(tape[last] - tape[i], tape[i] - tape[i - 1])
+    if is_bank(depth, i):
+        return 0.0
+    if i == 0 or i == len(tape) - 1 or not depth[i] > 0.0:
+        return width
+    before, after = tape[i] - tape[i - 1], tape[i + 1] - tape[i]
+    if is_bank(depth, i - 1):
+        width += _triangular_excess(before, after)
+    if is_bank(depth, i + 1):
+        width += _triangular_excess(after, before)
     return width
 
 

@@ -100,6 +100,8 @@ def velocity_by_integration(fraction: Floats, velocity: Floats, bed_exponent: fl
     From the topmost point to the surface its velocity holds; from the lowest point, at fraction f
     with velocity v, a power law v ((1 - y) / (1 - f))^(1/m) runs down to 0 at the bed, m being
     `bed_exponent`, and adds v (1 - f) m / (m + 1).  A point on the bed leaves nothing to add.
+    With the topmost point far down the constant part dominates and the mean comes out low; which
+    points will do is the caller's to decide.
 
     Raises ValueError for no points, unequal lengths, fractions out of order or beyond 0 to 1, or
     an exponent that is not above 0.

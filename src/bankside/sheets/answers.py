@@ -16,6 +16,7 @@ import tomli_w
 
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.units import DischargeUnit, LengthUnit, VelocityUnit
+from bankside.sheets.words import parse_unit
 
 __all__ = [
     "CHOICES",
@@ -25,6 +26,7 @@ __all__ = [
     "load_answers",
     "save_answers",
     "unit_faults",
+    "unit_name",
 ]
 
 CHOICES: dict[str, tuple[str, ...]] = {
@@ -35,6 +37,7 @@ CHOICES: dict[str, tuple[str, ...]] = {
     "same_tape": ("repeated",),
     "tape_restart": ("channels", "gaugings", "sort"),
     "empty_edge": ("sloping",),
+    "first_bank": ("left", "right"),
 }
 """Question → the answers that settle it."""
 
@@ -109,6 +112,7 @@ class Answers:
     same_tape: str | None = None
     tape_restart: str | None = None
     empty_edge: str | None = None
+    first_bank: str | None = None
 
 
 def load_answers(path: Path) -> Answers:
@@ -137,9 +141,17 @@ def load_answers(path: Path) -> Answers:
             name: (heads,) if isinstance(heads, str) else tuple(heads)
             for name, heads in raw["columns"].items()
         }
+    if "units" in raw:
+        raw["units"] = {name: unit_name(unit) for name, unit in raw["units"].items()}
     if "rating" in raw:
         raw["rating"] = tuple(raw["rating"])
     return Answers(**raw)
+
+
+def unit_name(written: str) -> str:
+    """Return the name of a unit however it is written ("fps" → "ft/s"); other texts as they are."""
+    unit = parse_unit(written)
+    return written if unit is None else unit.name
 
 
 def unit_faults(units: Mapping[str, str]) -> Iterator[tuple[str, str]]:
@@ -148,13 +160,19 @@ def unit_faults(units: Mapping[str, str]) -> Iterator[tuple[str, str]]:
         if name not in UNIT_CHOICES:
             right = ", ".join(UNIT_CHOICES)
             yield name, f"found the name {name!r}; one of {right} would be right"
-        elif unit not in UNIT_CHOICES[name]:
+        elif unit_name(unit) not in UNIT_CHOICES[name]:
             right = ", ".join(UNIT_CHOICES[name])
             yield name, f"found the unit {unit!r} for {name}; one of {right} would be right"
 
 
 def save_answers(answers: Answers, path: Path) -> None:
-    """Write the given answers to a TOML file that `load_answers` reads."""
+    """Write the given answers to a TOML file that `load_answers` reads.
+
+    Raises InputRefused when it cannot be written, or when other answers are kept there already.
+    """
+    if path.is_file() and load_answers(path) != answers:
+        message = "holds other answers already; another name would be right, or remove it first"
+        raise InputRefused([Fault(message, file=str(path))])
     raw: dict[str, object] = {
         name: value for name, value in attrs.asdict(answers).items() if value not in (None, {}, ())
     }

@@ -16,8 +16,9 @@ from bankside.gauging.records import (
 )
 from bankside.sheets.answers import Answers
 from bankside.sheets.called_units import units_of
+from bankside.sheets.channels import RowsOfChannel
 from bankside.sheets.filed import filed_of, filed_panel
-from bankside.sheets.group import Group, RowsOfChannel
+from bankside.sheets.group import Group
 from bankside.sheets.header import header_of
 from bankside.sheets.position import place_of
 from bankside.sheets.row import RowFate
@@ -28,6 +29,9 @@ __all__ = ["Built", "Places", "build_gauging"]
 
 Places = Mapping[tuple[int, int], tuple[str | None, int]]
 """Index of a channel and of a vertical in it → sheet and row on which the vertical begins."""
+
+
+_OTHER = {"left": "right", "right": "left"}
 
 
 @attrs.frozen
@@ -64,10 +68,11 @@ def build_gauging(
     parts = _Parts(faults=list(unit_faults))
     for index, channel in enumerate(channels):
         _add_channel(group, parts, index, channel, answers)
-    header, place = header_of(group, answers), place_of(group)
+    header, place = header_of(group, units, answers), place_of(group)
     parts.faults += [*header.faults, *place.faults]
     parts.notes.extend(place.notes)
-    if not parts.faults and (header.fields["meter"] is None or not header.fields["meter"].rating):
+    meter = header.fields["meter"]
+    if not header.faults and (meter is None or not meter.rating):
         parts.faults.extend(_unrated(group))
     if units is None or parts.faults:
         return _refused(group, parts, parts.faults)
@@ -121,7 +126,8 @@ def _add_channel(
         if place in beyond:
             parts.fates.extend(r.fate("remark", "beyond the edge, nothing read") for r in rows)
             continue
-        read = vertical_of(rows, place in (inside[0], inside[-1]), answers)
+        bank = {inside[0]: answers.first_bank, inside[-1]: _OTHER.get(answers.first_bank or "")}
+        read = vertical_of(rows, place in bank, bank.get(place), answers)  # type: ignore[arg-type]
         parts.faults.extend(read.faults)
         parts.notes.extend(read.notes)
         if read.vertical is None:

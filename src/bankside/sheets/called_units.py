@@ -6,7 +6,7 @@ from bankside.gauging.faults import Fault
 from bankside.gauging.records import (
     Units,
 )
-from bankside.sheets.answers import Answers
+from bankside.sheets.answers import UNIT_CHOICES, Answers
 from bankside.sheets.group import Group
 from bankside.sheets.row import SheetRow
 
@@ -28,8 +28,9 @@ def units_of(group: Group, answers: Answers) -> tuple[Units | None, list[Fault]]
             listed = "; ".join(f"{where}: {', '.join(sorted(n))}" for where, n in sources.items())
             faults.append(
                 _row_of_change(group, role).fault(
-                    f"found more than one unit for the {role} ({listed}); one unit in a gauging "
-                    f"would be right, or say --unit {role}=…",
+                    f"found more than one unit for the {role} ({listed}); one unit would be right; "
+                    f"to overrule the sheet name the column as well: --column {role}=… --unit "
+                    f"{role}=…",
                     role,
                 )
             )
@@ -47,11 +48,16 @@ def _row_of_change(group: Group, role: str) -> SheetRow:
 
 
 def _unit_sources(group: Group, role: str, answers: Answers) -> dict[str, set[str]]:
-    """Return where a unit is named → the names found there; an answer outweighs all others."""
-    if role in answers.units:
-        return {"--unit": {answers.units[role]}}
+    """Return where a unit is named → the names found there.
+
+    An answer fills a gap. It outweighs the sheet only for a column that an answer names as well.
+    """
     sources: dict[str, set[str]] = {}
     kind = "velocity" if role == "velocity" else "length"
+    if role in answers.units:
+        sources["--unit"] = {answers.units[role]}
+        if any(name.partition("@")[0] == role for name in answers.columns):
+            return sources
     heads = {
         c.unit.name
         for table in group.tables
@@ -83,10 +89,10 @@ def _unit_question(group: Group, role: str) -> Fault:
     table = group.tables[0]
     column = table.column(role)
     row = table.grid.row_numbers[table.heads[0]] if table.heads else None
-    example = "m/s or ft/s" if role == "velocity" else "m or ft"
+    first, *others = UNIT_CHOICES[role]
     return Fault(
-        f"found no unit for the {role}; a unit in the head such as ({example.split(' ')[0]}) would "
-        f"be right, or say --unit {role}= with {example}",
+        f"found no unit for the {role}; a unit in the head such as ({first}) would be right, or "
+        f"say --unit {role}={first} (or {', '.join(others)})",
         file=table.grid.file,
         sheet=table.grid.sheet,
         row=row,

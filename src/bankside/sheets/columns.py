@@ -19,7 +19,7 @@ from bankside.sheets.words import Head, Unit
 __all__ = ["Column", "decide_columns"]
 
 
-_SHARED_ROLES = frozenset({"width", "remark", "ignore", "number", "share"})
+_SHARED_ROLES = frozenset({"mean_velocity", "width", "remark", "ignore", "number", "share"})
 
 
 _FILED_ROLES = frozenset({"width", "area", "discharge", "total"})
@@ -44,8 +44,8 @@ class Column:
 
 def decide_columns(
     grid: Grid, heads: tuple[int, ...], body: tuple[int, ...], answers: Answers
-) -> tuple[tuple[Column, ...], tuple[str, ...], list[Fault]]:
-    """Decide every column of one table; return columns, unused heads and questions."""
+) -> tuple[tuple[Column, ...], list[Fault]]:
+    """Decide every column of one table, those not used among them; return questions as well."""
     read = read_heads(grid, heads)
     width = max((len(grid.rows[i]) for i in (*heads, *body)), default=0)
     named, faults = _named_columns(grid, heads, read, width, answers)
@@ -57,12 +57,24 @@ def decide_columns(
         role = _role_by_values(grid, body, index, head)
         if role is not None and (role, head.fraction) not in given:
             columns[index] = Column(index, role, head.text, head.fraction, head.unit)
-    columns, unused_means = _without_means(columns, read)
+    columns = _with_points(columns, read)
+    columns = _with_means_apart(columns, read, named)
     faults.extend(_ambiguities(grid, heads, columns))
+    faults.extend(_doubtful_angles(grid, heads, body, columns, named))
     faults.extend(_missing(grid, heads, body, columns, read, width))
-    unused = [h.text for i, h in sorted(read.items()) if i not in columns and h.text]
-    kept = tuple(c for _, c in sorted(columns.items()) if c.role != "ignore")
-    return kept, tuple(dict.fromkeys([*unused, *unused_means])), faults
+    unused = [Column(i, "unused", h.text) for i, h in sorted(read.items()) if i not in columns]
+    kept = [c for c in columns.values() if c.role != "ignore"]
+    everything = sorted([*kept, *unused], key=lambda column: column.index)
+    return tuple(c for c in everything if c.role != "unused" or c.head), faults
+
+
+def _with_points(columns: dict[int, Column], read: dict[int, Head]) -> dict[int, Column]:
+    """Take heads such as "0.2 D" for velocities where no column names the velocity plainly."""
+    if any(c.role in ("velocity", "counts") for c in columns.values()):
+        return {i: c for i, c in columns.items() if c.role != "point"}
+    return {
+        i: attrs.evolve(c, role="velocity") if c.role == "point" else c for i, c in columns.items()
+    }
 
 
 def _named_columns(
@@ -109,19 +121,49 @@ def _role_by_values(grid: Grid, body: tuple[int, ...], index: int, head: Head) -
     return head.roles[0] if numeric or not values else head.roles[1]
 
 
-def _without_means(
-    columns: dict[int, Column], read: dict[int, Head]
-) -> tuple[dict[int, Column], list[str]]:
-    """Drop a "mean velocity" column that stands beside the readings it was made from."""
-    velocities = [c for c in columns.values() if c.role == "velocity"]
-    points = [c for c in velocities if c.fraction is not None]
-    plain = [c for c in velocities if c.fraction is None]
-    means = [c for c in plain if c.index in read and read[c.index].mean]
-    if points or len(plain) > len(means):
-        dropped = {c.index: c for c in means}
-        kept = {i: c for i, c in columns.items() if i not in dropped}
-        return kept, [c.head for c in dropped.values()]
-    return columns, []
+def _with_means_apart(
+    columns: dict[int, Column], read: dict[int, Head], named: dict[int, Column]
+) -> dict[int, Column]:
+    """Tell a "mean velocity" column from the columns of points that it was made from.
+
+    A velocity column that an answer names is the reading, whatever its head says.
+    """
+    plain = [c for c in columns.values() if c.role == "velocity" and c.fraction is None]
+    points = [c for c in columns.values() if c.role == "velocity" and c.fraction is not None]
+    chosen = [c for c in plain if c.index in named]
+    if chosen and points:
+        dropped = {c.index for c in points if c.index not in named}
+        return {i: c for i, c in columns.items() if i not in dropped}
+    means = {c.index for c in plain if c.index in read and read[c.index].mean} - set(named)
+    if not points and len(plain) <= len(means):
+        return columns
+    return {
+        i: attrs.evolve(c, role="mean_velocity") if i in means else c for i, c in columns.items()
+    }
+
+
+def _doubtful_angles(
+    grid: Grid,
+    heads: tuple[int, ...],
+    body: tuple[int, ...],
+    columns: dict[int, Column],
+    named: dict[int, Column],
+) -> Iterator[Fault]:
+    """Yield a question where a column of angles may hold their cosines instead."""
+    for index, column in columns.items():
+        if column.role != "angle" or index in named or column.unit is not None:
+            continue
+        values = [v for v in (cell(grid, row, index) for row in body) if looks_numeric(v)]
+        numbers = [float(str(v).replace(",", ".")) for v in values]
+        if any(numbers) and all(0.0 <= number <= 1.0 for number in numbers):
+            letter = column_letter(index)
+            yield _fault(
+                grid,
+                heads[0] if heads else None,
+                f"column {column.name} may hold angles in degrees or their coefficients (all are "
+                f"between 0 and 1); say --column angle={letter} or --column "
+                f"angle_coefficient={letter}",
+            )
 
 
 def _ambiguities(grid: Grid, heads: tuple[int, ...], columns: dict[int, Column]) -> Iterator[Fault]:
@@ -172,6 +214,8 @@ def _missing(
             right = "velocity such as m/s" if role == "velocity" else "length such as m"
             hint = f"{', '.join(misfits)} is named so, but a unit of {right} would be right"
         option = f'--column {role}="…"'
+        if role == "velocity" and any(h.fraction is not None for h in read.values()):
+            option += ", or --column velocity@0.2=… for points of the depth"
         yield _fault(
             grid,
             heads[0] if heads else None,

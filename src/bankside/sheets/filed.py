@@ -5,7 +5,8 @@ All of it is kept apart from what is computed, and none of it is ever computed w
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Callable, Iterator, Sequence
 from typing import get_args
 
 import attrs
@@ -17,7 +18,7 @@ from bankside.sheets.header import first_of
 from bankside.sheets.row import SheetRow
 from bankside.sheets.values import as_label, figure_of
 
-__all__ = ["filed_of", "filed_panel"]
+__all__ = ["filed_of", "filed_panel", "is_row_of_sums"]
 
 _MANY = 3
 """In more rows than this, a figure that stands once, or is the same in all, is a total."""
@@ -64,6 +65,36 @@ def filed_of(
         return None, note
     known = unit if unit in get_args(DischargeUnit) else None
     return Filed(total, known, kept), note  # type: ignore[arg-type]
+
+
+def is_row_of_sums(rows: Sequence[SheetRow]) -> bool:
+    """Return whether the last of a gauging's rows holds the sums of the columns above it.
+
+    Two columns at least must add up, and one of them to something: that is no vertical.
+    """
+    *above, last = rows
+    if len(above) < _MANY or last.edge is not None:
+        return False
+    added = 0
+    for value_of in _SUMMED:
+        sum_there = value_of(last)
+        values = [v for v in map(value_of, above) if v is not None]
+        if sum_there is None or len(values) < 2 or sum_there == 0.0:
+            continue
+        least = 0.5 * 10.0 ** -_decimals(sum_there)
+        if abs(sum_there - math.fsum(values)) > least + 1e-9:
+            return False
+        added += 1
+    return added >= 2
+
+
+_SUMMED: tuple[Callable[[SheetRow], float | None], ...] = (
+    lambda row: row.depth,
+    lambda row: row.points[0].value if len(row.points) == 1 else None,
+    lambda row: row.width,
+    lambda row: row.area,
+    lambda row: row.discharge,
+)
 
 
 def _total_among_products(panels: Sequence[FiledPanel]) -> float | None:

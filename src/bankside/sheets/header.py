@@ -15,6 +15,7 @@ from bankside.gauging.records import (
     Meter,
     RatingPart,
     StageReading,
+    Units,
 )
 from bankside.sheets.answers import Answers
 from bankside.sheets.group import Group
@@ -42,13 +43,13 @@ class Header:
     faults: tuple[Fault, ...]
 
 
-def header_of(group: Group, answers: Answers) -> Header:
+def header_of(group: Group, units: Units | None, answers: Answers) -> Header:
     """Return the header of a gauging; what is not understood is a remark, word for word."""
     preface = group.preface
     remarks = [text for text, _ in preface.texts]
     remarks.extend(filter(None, (as_label(value) for value in preface.values("remarks"))))
     meter, faults = _meter(group, answers)
-    stage, no_levels = _stage(preface)
+    stage, no_levels = _stage(preface, units)
     times, no_times = _times(preface)
     remarks += [*no_levels, *no_times]
     remarks.extend(
@@ -76,13 +77,19 @@ def _crew(preface: Preface) -> tuple[CrewMember, ...]:
     )
 
 
-def _stage(preface: Preface) -> tuple[tuple[StageReading, ...], list[str]]:
-    """Return the levels read on the staff, and what stands there instead as remarks."""
+def _stage(preface: Preface, units: Units | None) -> tuple[tuple[StageReading, ...], list[str]]:
+    """Return the levels read on the staff, and what stands there instead as remarks.
+
+    A level in another unit than the tape's is a remark: the record has one unit of length.
+    """
+    unit = as_label(preface.first("stage_unit"))
+    foreign = unit is not None and units is not None and unit != units.length
     told = [as_label(value) or "" for value in preface.values("stage")]
-    levels = [figure_of(text) for text in told]
+    levels = [None if foreign else figure_of(text) for text in told]
     readings = tuple(StageReading(level) for level in levels if level is not None)
+    named = f" ({unit})" if foreign else ""
     return readings, [
-        f"stage: {text}" for text, level in zip(told, levels, strict=True) if level is None
+        f"stage{named}: {text}" for text, level in zip(told, levels, strict=True) if level is None
     ]
 
 

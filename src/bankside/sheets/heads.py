@@ -7,13 +7,14 @@ from collections.abc import Sequence
 import attrs
 
 from bankside.sheets.answers import Answers
-from bankside.sheets.files.grid import Grid, cell, column_letter
+from bankside.sheets.files.grid import CellValue, Grid, cell, column_letter
 from bankside.sheets.values import looks_numeric, show
-from bankside.sheets.words import READING_ROLES, Head, parse_unit, read_head
+from bankside.sheets.words import READING_ROLES, WORDS, Head, parse_unit, read_head
 
-__all__ = ["full_head", "head_rows", "next_introduction", "normal_text", "read_heads"]
+__all__ = ["full_head", "head_rows", "is_title", "next_introduction", "normal_text", "read_heads"]
 
 
+_LONGEST_TITLE = 60
 _POINT_FRACTIONS = (0.0, 0.2, 0.4, 0.5, 0.6, 0.8, 1.0)
 
 
@@ -41,6 +42,8 @@ def head_rows(grid: Grid, answers: Answers) -> list[int]:
 
 def _introduced(grid: Grid, start: int, end: int) -> bool:
     """Return whether rows of introduction (words without readings) stand right above `end`."""
+    if is_title(grid, end - 1):
+        return True
     index = end - 1
     while index > start:
         row = grid.rows[index]
@@ -51,6 +54,20 @@ def _introduced(grid: Grid, start: int, end: int) -> bool:
             return True
         index -= 1
     return False
+
+
+def is_title(grid: Grid, index: int) -> bool:
+    """Return whether a row is a single line of words, such as a name right above a table's heads.
+
+    A line that begins with "#", names a key, or speaks of a total is none.
+    """
+    filled = [value for value in grid.rows[index] if value is not None] if index >= 0 else []
+    if len(filled) != 1 or not isinstance(filled[0], str) or looks_numeric(filled[0]):
+        return False
+    text = filled[0].strip()
+    words = text.casefold().split()
+    aside = text.startswith("#") or ":" in text or "=" in text or len(text) > _LONGEST_TITLE
+    return not aside and not set(words[:1]) & {*WORDS["total"], *WORDS["mean"], *WORDS["remark"]}
 
 
 def _is_introduction(value: object) -> bool:
@@ -73,6 +90,7 @@ def next_introduction(grid: Grid, body: Sequence[int]) -> int:
             break
         between.insert(0, index)
     named = [i for i in between if any(_is_introduction(value) for value in grid.rows[i])]
+    named = named or [i for i in between[-1:] if is_title(grid, i)]
     if not named:
         return body[-1] + 1 if body else 0
     start = named[0]
@@ -89,9 +107,9 @@ def _holds_readings(grid: Grid, index: int) -> bool:
 
 def _is_head_row(grid: Grid, index: int, answers: Answers) -> bool:
     row = grid.rows[index]
-    texts = [value for value in row if isinstance(value, str) and not looks_numeric(value)]
-    if len(texts) < 2 or any(isinstance(value, float) for value in row):
+    if not _may_be_heads(row):
         return False
+    texts = [value for value in row if isinstance(value, str) and not looks_numeric(value)]
     named = {normal_text(head) for heads in answers.columns.values() for head in heads}
     roles: set[str] = set()
     for text in texts:
@@ -103,6 +121,13 @@ def _is_head_row(grid: Grid, index: int, answers: Answers) -> bool:
         first = read_head(text).roles[:1]
         roles.update(role for role in first if role in READING_ROLES)
     return len(roles) >= 2
+
+
+def _may_be_heads(row: Sequence[CellValue]) -> bool:
+    """Return whether a row has two texts at least, and no numbers but fractions of the depth."""
+    numbers = [value for value in row if looks_numeric(value)]
+    texts = [value for value in row if isinstance(value, str) and not looks_numeric(value)]
+    return len(texts) > 1 and all(_as_fraction(value) is not None for value in numbers)
 
 
 def _first_row_of_numbers(grid: Grid, answers: Answers) -> int | None:
@@ -124,7 +149,7 @@ def _first_row_of_numbers(grid: Grid, answers: Answers) -> int | None:
 
 def full_head(grid: Grid, start: int) -> tuple[int, ...]:
     """Return the rows of heads from `start`: itself, and rows of units or fractions below it."""
-    if _holds_readings(grid, start):
+    if not _may_be_heads(grid.rows[start]):
         return ()
     heads = [start]
     for index in range(start + 1, min(start + 3, len(grid.rows))):
@@ -160,9 +185,9 @@ def _as_fraction(value: object) -> float | None:
 def _spread_heads(grid: Grid, row: int) -> dict[int, str]:
     """Return column index → head text of a row, a merged head spread over its columns."""
     spread = {
-        i: " ".join(value.split())
+        i: " ".join(str(value).split())
         for i, value in enumerate(grid.rows[row])
-        if isinstance(value, str)
+        if isinstance(value, (str, float)) and not isinstance(value, bool)
     }
     for first_row, first_col, last_row, last_col in grid.merged:
         if first_row <= row <= last_row:

@@ -43,6 +43,11 @@ KEYS: dict[str, tuple[str, ...]] = {
         "end stage",
         "stage before",
         "stage after",
+        "gh",
+        "gh start",
+        "gh end",
+        "gauge height start",
+        "gauge height end",
     ),
     "units": ("units", "unit"),
     "length_unit": ("length unit", "tape unit"),
@@ -160,7 +165,7 @@ def _segments(grid: Grid, cells: Sequence[CellValue]) -> list[_Segment]:
         cells = [_glue(grid).join(as_label(value) or "" for value in cells).lstrip("# ")]
     found: list[_Segment] = []
     for cell in cells:
-        key, colon, inline = cell.partition(":") if isinstance(cell, str) else ("", "", "")
+        key, colon, inline = _at_sign(cell) if isinstance(cell, str) else ("", "", "")
         name = _KEY.get(_key_text(key))
         rest = inline.strip()
         known = name is not None and (bool(colon) or not found or len(found[-1].values) == 1)
@@ -172,6 +177,14 @@ def _segments(grid: Grid, cells: Sequence[CellValue]) -> list[_Segment]:
         else:
             found.append(_Segment(None, "", [cell]))
     return found
+
+
+def _at_sign(text: str) -> tuple[str, str, str]:
+    """Cut a text at its colon; at an equals sign where a known key stands before it ("Q=3.6")."""
+    key, sign, rest = text.partition("=")
+    if sign and _KEY.get(_key_text(key)) is not None:
+        return key, sign, rest
+    return text.partition(":")
 
 
 def _glue(grid: Grid) -> str:
@@ -191,7 +204,7 @@ def _pairs_in(grid: Grid, segments: Sequence[_Segment]) -> Iterator[tuple[str, C
         glue = " " if beside_unit else _glue(grid)
         whole = glue.join(as_label(value) or "" for value in values)
         yield name, values[0] if len(values) == 1 else whole or None
-        unit = _unit_beside(segment.key, whole) if name in ("rating", "total") else None
+        unit = _unit_beside(segment.key, whole) if name in ("rating", "total", "stage") else None
         if unit is not None:
             yield f"{name}_unit", unit
 

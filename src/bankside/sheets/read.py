@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
+import sys
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
@@ -14,17 +14,22 @@ from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.records import Gauging
 from bankside.sheets.answers import Answers, unit_faults
 from bankside.sheets.build import Built, Places, build_gauging
-from bankside.sheets.dates import DateStyle, as_date, date_orders
-from bankside.sheets.files.grid import Grid, cell
+from bankside.sheets.channels import split_channels
+from bankside.sheets.dates import as_date
+from bankside.sheets.filed import is_row_of_sums
+from bankside.sheets.files.grid import Grid, cell, column_letter
 from bankside.sheets.files.reading import read_grids, shown_name
-from bankside.sheets.group import Group, group_rows, nothing_measured, split_channels
-from bankside.sheets.preface import Preface, join_prefaces, read_preface
-from bankside.sheets.row import Reading, RowFate
+from bankside.sheets.group import Group, group_rows, nothing_measured
+from bankside.sheets.heads import is_title
+from bankside.sheets.owned import Owned, owned_by_groups, preface_of
+from bankside.sheets.preface import Preface, read_preface
+from bankside.sheets.row import RowFate
 from bankside.sheets.rows import TableRows, read_rows
 from bankside.sheets.table import Table, find_tables
-from bankside.sheets.values import ValueFault, decimal_marks
+from bankside.sheets.values import ValueFault, looks_numeric
+from bankside.sheets.written import Written, how_written
 
-_NUMBERS = ("tape", "depth", "velocity", "seconds", "counts")
+_NAMES = ("site", "stream", "date", "channel")
 
 __all__ = ["SheetGauging", "SheetReading", "read_sheets"]
 
@@ -39,14 +44,15 @@ class SheetGauging:
 
     label: str
     gauging: Gauging | None
-    rows: tuple[RowFate, ...]
+    rows: tuple[RowFate, ...] = ()
     notes: tuple[str, ...] = ()
     faults: tuple[Fault, ...] = ()
     reason: str | None = None
     places: Places = attrs.field(factory=dict)
 
+    @property
     def counts(self) -> dict[str, int]:
-        """Return how many rows were used, kept as remark, and refused."""
+        """How many rows were used, kept as remark, and refused."""
         return count_fates(self.rows)
 
 
@@ -59,8 +65,9 @@ class SheetReading:
     rows: tuple[RowFate, ...]
     notes: tuple[str, ...]
 
+    @property
     def counts(self) -> dict[str, int]:
-        """Return how many rows were used, kept as remark, and refused."""
+        """How many rows were used, kept as remark, and refused."""
         return count_fates(self.rows)
 
 
@@ -93,12 +100,12 @@ def read_sheets(path: Path, answers: Answers | None = None) -> SheetReading:
         faults.extend(asked)
     if not tables and not faults:
         faults.append(_no_table(grids, every) if grids else _only_hidden(every))
-    how, asked_how = _how(tables, answers)
+    how, asked_how = how_written(tables, answers)
     faults.extend(asked_how)
     if faults:
         raise InputRefused(faults)
     read = [(table, read_rows(table, how)) for table in tables]
-    gaugings, fates = _gaugings(read, answers, how, several=len(_sheets(tables)) > 1)
+    gaugings, fates = _gaugings(read, answers, how, several_sheets=len(_sheets(tables)) > 1)
     outside = _fates_outside(every, tables)
     if not gaugings:
         raise InputRefused([_no_rows(tables[0])])
@@ -107,95 +114,72 @@ def read_sheets(path: Path, answers: Answers | None = None) -> SheetReading:
     return SheetReading(shown_name(path), tuple(gaugings), tuple(rows), notes)
 
 
-def _how(tables: Sequence[Table], answers: Answers) -> tuple[Reading, list[Fault]]:
-    """Decide how the file writes decimals and dates, from all its numbers and dates at once."""
-    numbers: set[str] = set()
-    days: list[object] = []
-    for table in tables:
-        for column in table.columns:
-            values = [cell(table.grid, row, column.index) for row in table.body]
-            if column.role in _NUMBERS:
-                numbers |= decimal_marks(values)
-            elif column.role == "date":
-                days.extend(values)
-        days.extend(read_preface(table.grid, table.above).values("date"))
-    orders = date_orders(days)  # type: ignore[arg-type]
-    order = answers.date_order or (next(iter(orders)) if len(orders) == 1 else None)
-    dates = DateStyle(order, answers.century)
-    if answers.decimal is not None or len(numbers) < 2:
-        decimal = answers.decimal or next(iter(numbers), "point")
-        return Reading(decimal, dates), []
-    return Reading("point", dates), [_mixed_decimals(tables)]
-
-
-def _mixed_decimals(tables: Sequence[Table]) -> Fault:
-    """Return the question about decimal points and commas, placed at the second kind to come."""
-    seen: dict[str, tuple[str, int]] = {}
-    for table in tables:
-        for row in table.body:
-            for column in table.columns:
-                value = cell(table.grid, row, column.index)
-                marks = decimal_marks([value]) if column.role in _NUMBERS else set()
-                number = table.grid.row_numbers[row]
-                for mark in marks - seen.keys():
-                    seen[mark] = (str(value), number)
-                    if len(seen) == 2:
-                        (first, first_row), (second, _) = seen.values()
-                        return Fault(
-                            f'found "{second}" where row {first_row} has "{first}"; either a '
-                            "decimal point or a decimal comma throughout would be right, or say "
-                            "--decimal point or --decimal comma",
-                            table.grid.file,
-                            table.grid.sheet,
-                            number,
-                            column.name,
-                        )
-    raise AssertionError("two decimal marks were seen before")
-
-
 def _gaugings(
-    read: Sequence[tuple[Table, TableRows]], answers: Answers, how: Reading, several: bool
+    read: Sequence[tuple[Table, TableRows]], answers: Answers, how: Written, several_sheets: bool
 ) -> tuple[list[SheetGauging], list[RowFate]]:
     """Return the gaugings of all tables, and the fate of every row inside the tables."""
     prefaced = []
     date_faults: dict[int, list[Fault]] = {}
     for table, rows in read:
-        preface = join_prefaces([read_preface(table.grid, table.above), rows.notes])
+        preface = _naming_lines(table, rows, several_tables=len(read) > 1)
         day, date_faults[id(table)] = _date(table, preface, how)
-        if several and preface.first("site") is None and table.column("site") is None:
+        if several_sheets and preface.first("site") is None and table.column("site") is None:
             sheet_name = ("site", table.grid.sheet, table.heads[0] if table.heads else 0)
             preface = attrs.evolve(preface, pairs=(*preface.pairs, sheet_name))
         prefaced.append((table, rows.rows, preface, day))
     groups = group_rows(prefaced)
-    owners = {
-        (row.table.grid.sheet, row.number): number
-        for number, group in enumerate(groups)
-        for row in group.rows
-    }
-    aside, totals = _owned(read, owners)
+    owned, loose = owned_by_groups(read, groups)
+    shared = Counter(id(table) for group in groups for table in group.tables)
     gaugings: list[SheetGauging] = []
-    for number, group in enumerate(groups):
-        mine = {(r.table.grid.sheet, r.number) for r in group.rows}
-        found_faults = tuple(
-            f for _, rows in read for f in rows.faults if (f.sheet, f.row) in mine
-        ) + tuple(f for table in group.tables for f in date_faults[id(table)])
-        gaugings.extend(
-            _finish(
-                group, found_faults, totals.get(number, []), tuple(aside.get(number, [])), answers
-            )
-        )
-    loose = [fate for fate in aside.get(-1, [])]
+    for group, own in zip(groups, owned, strict=True):
+        several = any(shared[id(table)] > 1 for table in group.tables)
+        whole = attrs.evolve(group, preface=preface_of(group, own, several))
+        own.faults.extend(f for table in group.tables for f in date_faults[id(table)])
+        gaugings.extend(_finish(whole, own, answers))
     return gaugings, [fate for g in gaugings for fate in g.rows] + loose
 
 
-def _finish(
-    group: Group,
-    faults: tuple[Fault, ...],
-    totals: Sequence[tuple[float, int]],
-    aside: tuple[RowFate, ...],
-    answers: Answers,
-) -> Iterator[SheetGauging]:
+def _naming_lines(table: Table, rows: TableRows, several_tables: bool) -> Preface:
+    """Return the lines above a table, with the site, stream, date or channel told below it.
+
+    What stands below names a gauging only where no column of the table does.
+    """
+    above = read_preface(table.grid, table.above)
+    above = _titled(table, above, several_tables)
+    if any(table.column(key) for key in _NAMES):
+        return above
+    below = read_preface(table.grid, rows.notes)
+    named = tuple(
+        pair for pair in below.pairs if pair[0] in _NAMES and above.first(pair[0]) is None
+    )
+    return attrs.evolve(above, pairs=(*above.pairs, *named))
+
+
+def _titled(table: Table, preface: Preface, several: bool) -> Preface:
+    """Return the preface with the line right above the heads as the site, if no site is told.
+
+    Only where tables stand one under another, each under a line of its own.
+    """
+    title = table.heads[0] - 1 if table.heads else -1
+    named = preface.first("site") is not None or preface.first("stream") is not None
+    if not several or named or title not in table.above or not is_title(table.grid, title):
+        return preface
+    number = table.grid.row_numbers[title]
+    text = next(text for text, row in preface.texts if row == number)
+    texts = tuple(pair for pair in preface.texts if pair[1] != number)
+    return Preface((*preface.pairs, ("site", text, number)), texts)
+
+
+def _finish(group: Group, own: Owned, answers: Answers) -> Iterator[SheetGauging]:
     """Yield the gauging (or, where the tape runs again and a person said so, the gaugings)."""
+    totals, aside, faults = own.totals, tuple(own.fates), tuple(own.faults)
+    if is_row_of_sums(group.rows):
+        *rows, sums = group.rows
+        group = attrs.evolve(group, rows=tuple(rows))
+        aside = (*aside, sums.fate("remark", "row of the sums of the columns above it"))
+        faults = tuple(fault for fault in faults if fault.row != sums.number)
+        if sums.discharge is not None:
+            totals = [*totals, (sums.discharge, sums.number)]
     if faults:
         refused = tuple(r.fate("refused", "its gauging could not be read") for r in group.rows)
         yield SheetGauging(group.label, None, refused + aside, faults=faults)
@@ -205,69 +189,31 @@ def _finish(
         fates = tuple(r.fate("remark", reason) for r in group.rows)
         yield SheetGauging(group.label, None, fates + aside, reason=reason)
         return
-    channels, notes, asked, separate = split_channels(
-        group, [number for _, number in totals], answers
-    )
-    if asked:
+    split = split_channels(group, [number for _, number in totals], answers)
+    if split.faults:
         refused = tuple(r.fate("refused", "its gauging could not be read") for r in group.rows)
-        yield SheetGauging(group.label, None, refused + aside, notes, asked)
+        yield SheetGauging(group.label, None, refused + aside, split.notes, split.faults)
         return
-    parts = [(c,) for c in channels] if separate else [channels]
+    parts = [(c,) for c in split.channels] if split.separate else [split.channels]
+    starts = [min(row.number for c in part for v in c.verticals for row in v) for part in parts]
     for position, part in enumerate(parts):
-        rows = tuple(r for c in part for v in c.verticals for r in v)
-        piece = attrs.evolve(group, rows=rows)
-        built: Built = build_gauging(
-            piece, part, [] if separate else [total for total, _ in totals], answers
-        )
-        label = group.label + (f" ({position + 1} of {len(parts)})" if separate else "")
+        until = starts[position + 1] if position + 1 < len(parts) else sys.maxsize
+        since = starts[position] if position else 0
+        piece = attrs.evolve(group, rows=tuple(r for c in part for v in c.verticals for r in v))
+        figures = [total for total, number in totals if since <= number < until]
+        built: Built = build_gauging(piece, part, figures, answers)
+        label = group.label + (f" ({position + 1} of {len(parts)})" if split.separate else "")
         yield SheetGauging(
             label,
             built.gauging,
-            built.fates + (aside if position == 0 else ()),
-            notes + built.notes,
+            built.fates + tuple(fate for fate in aside if since <= fate.row < until),
+            (*split.notes, *built.notes, *_unused_numbers(piece)),
             built.faults,
             places=built.places,
         )
 
 
-def _owned(
-    read: Sequence[tuple[Table, TableRows]], owners: dict[tuple[str | None, int], int]
-) -> tuple[dict[int, list[RowFate]], dict[int, list[tuple[float, int]]]]:
-    """Give every row that holds no readings to the gauging whose rows stand above it."""
-    aside: dict[int, list[RowFate]] = {}
-    totals: dict[int, list[tuple[float, int]]] = {}
-    for table, rows in read:
-        numbers = [row.number for row in rows.rows]
-        owned = [owners[table.grid.sheet, number] for number in numbers]
-
-        def owner(number: int, numbers: list[int] = numbers, owned: list[int] = owned) -> int:
-            above = bisect_left(numbers, number)
-            return owned[max(above - 1, 0)] if owned else -1
-
-        for fate in rows.fates:
-            aside.setdefault(owner(fate.row), []).append(fate)
-        for value, number in rows.totals:
-            totals.setdefault(owner(number), []).append((value, number))
-        only = set(owned)
-        if len(only) == 1:
-            around = aside.setdefault(only.pop(), [])
-            around.extend(_around(table))
-        else:
-            aside.setdefault(-1, []).extend(_around(table))
-    return aside, totals
-
-
-def _around(table: Table) -> Iterator[RowFate]:
-    """Yield the fates of the rows above a table and of its heads."""
-    for index in table.above:
-        blank = all(value is None for value in table.grid.rows[index])
-        reason = "blank row" if blank else "line above the table"
-        yield RowFate(table.grid.sheet, table.grid.row_numbers[index], "remark", reason)
-    for index in table.heads:
-        yield RowFate(table.grid.sheet, table.grid.row_numbers[index], "remark", "heads")
-
-
-def _date(table: Table, preface: Preface, how: Reading) -> tuple[date | None, list[Fault]]:
+def _date(table: Table, preface: Preface, how: Written) -> tuple[date | None, list[Fault]]:
     """Return the date that the lines around a table tell, or the fault in it."""
     try:
         return as_date(preface.first("date"), how.dates), []
@@ -315,10 +261,22 @@ def _only_hidden(grids: Sequence[Grid]) -> Fault:
 
 
 def _unused(tables: Sequence[Table]) -> Iterator[str]:
-    heads = dict.fromkeys(head for table in tables for head in table.unused)
+    heads = dict.fromkeys(c.head for table in tables for c in table.with_role("unused"))
     if heads:
         listed = ", ".join(f'"{head}"' for head in heads)
-        yield f"Columns not used: {listed}."
+        yield f"Columns not understood, kept as remarks: {listed}."
+
+
+def _unused_numbers(group: Group) -> Iterator[str]:
+    """Yield a note for each column of numbers that is not understood: a reading may be in it."""
+    for table in group.tables:
+        rows = [row.index for row in group.rows if row.table is table]
+        for column in table.with_role("unused"):
+            if any(looks_numeric(cell(table.grid, row, column.index)) for row in rows):
+                yield (
+                    f"Column {column.name} holds numbers that are not used; if they are readings, "
+                    f"say --column NAME={column_letter(column.index)}."
+                )
 
 
 def _no_table(grids: Sequence[Grid], every: Sequence[Grid]) -> Fault:

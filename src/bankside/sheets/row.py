@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date, time
 from typing import Any, Literal, TypeVar
 
@@ -10,13 +10,14 @@ import attrs
 
 from bankside.gauging.faults import Fault
 from bankside.sheets.columns import Column
-from bankside.sheets.dates import DateStyle, as_clock, as_date
+from bankside.sheets.dates import as_clock, as_date
 from bankside.sheets.files.grid import CellValue, cell, column_letter
 from bankside.sheets.table import Table
 from bankside.sheets.values import ValueFault, as_label, as_number, is_empty, looks_numeric
 from bankside.sheets.words import parse_unit
+from bankside.sheets.written import Written
 
-__all__ = ["READINGS", "Point", "Reading", "RowFate", "SheetRow", "read_row"]
+__all__ = ["READINGS", "Point", "RowFate", "SheetRow", "Written", "read_row"]
 
 
 T = TypeVar("T")
@@ -83,6 +84,7 @@ class SheetRow:
     depth: float | None = None
     dry: bool = False
     points: tuple[Point, ...] = ()
+    mean: float | None = None
     angle: float | None = None
     angle_coefficient: float | None = None
     edge: Side | None = None
@@ -132,18 +134,10 @@ class SheetRow:
         return RowFate(self.table.grid.sheet, self.number, fate, reason)
 
 
-@attrs.frozen
-class Reading:
-    """How the numbers and dates of a file are written."""
-
-    decimal: str
-    dates: DateStyle
-
-
 class _Reader:
     """Reads the cells of one row and gathers the faults found on the way."""
 
-    def __init__(self, table: Table, index: int, how: Reading) -> None:
+    def __init__(self, table: Table, index: int, how: Written) -> None:
         self.table, self.index, self.how = table, index, how
         self.faults: list[Fault] = []
 
@@ -197,7 +191,7 @@ class _Reader:
 
 
 def read_row(
-    table: Table, index: int, how: Reading, carried: dict[str, Any]
+    table: Table, index: int, how: Written, carried: dict[str, Any]
 ) -> tuple[SheetRow, list[Fault]]:
     """Read one row of readings; `carried` holds the labels that blank cells take from above."""
     reader = _Reader(table, index, how)
@@ -207,7 +201,7 @@ def read_row(
         reader.fault(table.column("depth"), f"found {depth:g}; a depth of 0 or more would be right")
     points = _points(reader)
     edge, bank, remark = _edge_and_remark(reader)
-    remark = "; ".join(filter(None, (remark, _beyond_heads(reader)))) or None
+    remark = "; ".join(filter(None, (remark, _beyond_heads(reader), *_unused(reader)))) or None
     if tape is None and depth is None and not points:
         # A line that holds no reading must not name the site of the rows below it.
         carried = dict(carried)
@@ -219,15 +213,18 @@ def read_row(
         depth,
         dry,
         points,
-        reader.number(table.column("angle"), "an angle in degrees"),
-        reader.number(table.column("angle_coefficient"), "a coefficient from 0 to 1"),
-        edge,
-        remark,
-        reader.read(table.column("clock"), as_clock),
+        angle=reader.number(table.column("angle"), "an angle in degrees"),
+        angle_coefficient=reader.number(
+            table.column("angle_coefficient"), "a coefficient from 0 to 1"
+        ),
+        edge=edge,
+        remark=remark,
+        at=reader.read(table.column("clock"), as_clock),
         bank=bank,
         wall_factor=reader.number(table.column("wall_factor"), "a factor from 0 to 1"),
         latitude=reader.number(table.column("latitude"), "a latitude in degrees"),
         longitude=reader.number(table.column("longitude"), "a longitude in degrees"),
+        mean=reader.number(table.column("mean_velocity"), "a velocity such as 0.42"),
         width=reader.filed("width"),
         area=reader.filed("area"),
         discharge=reader.filed("discharge"),
@@ -417,6 +414,14 @@ def _beyond_heads(reader: _Reader) -> str | None:
         )
         return None
     return "; ".join(as_label(value) or "" for value in extra) or None
+
+
+def _unused(reader: _Reader) -> Iterator[str]:
+    """Yield what stands in columns that are not understood, for the remarks of the vertical."""
+    for column in reader.table.with_role("unused"):
+        value = as_label(cell(reader.table.grid, reader.index, column.index))
+        if value is not None:
+            yield f"{column.head}: {value}"
 
 
 def _trimmed(row: Sequence[CellValue]) -> Sequence[CellValue]:

@@ -6,15 +6,15 @@ once: kept as a remark (blank rows, repeated heads, totals, notes) or refused wi
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import attrs
 
 from bankside.gauging.faults import Fault
 from bankside.sheets.files.grid import CellValue, Grid, cell
-from bankside.sheets.preface import Preface, read_preface
-from bankside.sheets.row import READINGS, Reading, RowFate, SheetRow, read_row
+from bankside.sheets.row import READINGS, RowFate, SheetRow, read_row
 from bankside.sheets.table import Table
 from bankside.sheets.values import (
     ValueFault,
@@ -23,7 +23,8 @@ from bankside.sheets.values import (
     is_empty,
     looks_numeric,
 )
-from bankside.sheets.words import WORDS
+from bankside.sheets.words import WORDS, parse_unit
+from bankside.sheets.written import Written
 
 __all__ = ["TableRows", "read_rows"]
 
@@ -42,17 +43,18 @@ _MEAN_WORDS = frozenset(
 class TableRows:
     """All rows of one table's body: the readings, and everything else with its fate.
 
-    totals: filed totals from total rows, with the number of the row they stand on.
+    notes: the indexes of the rows that tell something about the gauging around them; totals:
+    filed totals from total rows, with the number of the row they stand on.
     """
 
     rows: tuple[SheetRow, ...]
     fates: tuple[RowFate, ...]
-    notes: Preface
+    notes: tuple[int, ...]
     totals: tuple[tuple[float, int], ...]
     faults: tuple[Fault, ...]
 
 
-def read_rows(table: Table, how: Reading) -> TableRows:
+def read_rows(table: Table, how: Written) -> TableRows:
     """Return what every row of a table's body holds."""
     rows: list[SheetRow] = []
     fates: list[RowFate] = []
@@ -77,8 +79,36 @@ def read_rows(table: Table, how: Reading) -> TableRows:
                 totals.append((total, number))
             else:
                 remarks.append(index)
-    return TableRows(
-        tuple(rows), tuple(fates), read_preface(table.grid, remarks), tuple(totals), tuple(faults)
+    faults = _asked_once(faults)
+    return TableRows(tuple(rows), tuple(fates), tuple(remarks), tuple(totals), tuple(faults))
+
+
+def _asked_once(faults: Sequence[Fault]) -> list[Fault]:
+    """Return the faults, a question that every row of a column raises only once for the column."""
+    kept: list[Fault] = []
+    more: dict[tuple[str | None, str], int] = {}
+    for fault in faults:
+        option = re.search(r"--(date-order|century)", fault.message)
+        if option is None:
+            kept.append(fault)
+            continue
+        key = (fault.column, option[1])
+        more[key] = more.get(key, -1) + 1
+        if more[key] == 0:
+            kept.append(fault)
+    return [
+        attrs.evolve(fault, message=f"{fault.message} ({others} more rows ask the same)")
+        if (others := _others(fault, more)) > 0
+        else fault
+        for fault in kept
+    ]
+
+
+def _others(fault: Fault, more: Mapping[tuple[str | None, str], int]) -> int:
+    return sum(
+        count
+        for (column, option), count in more.items()
+        if column == fault.column and f"--{option}" in fault.message
     )
 
 
@@ -156,13 +186,17 @@ def _first_words(table: Table, index: int) -> set[str]:
     return found
 
 
-def _total_on(table: Table, index: int, how: Reading) -> float | None:
-    """Return the filed discharge on a total row: in the total or the product column."""
+def _total_on(table: Table, index: int, how: Written) -> float | None:
+    """Return the filed discharge on a total row: in the total or the product column.
+
+    A figure with a unit of its own ("79.3 L/s") is left to the lines around the table.
+    """
     for value in (*_cells(table, index, ("total",)), *_cells(table, index, ("discharge",))):
         try:
             total = as_number(value, how.decimal, "a number")
         except ValueFault:
-            total = figure_of(value) if isinstance(value, str) else None
+            text = value if isinstance(value, str) else ""
+            total = None if parse_unit(text.strip().partition(" ")[2]) else figure_of(text)
         if total is not None:
             return total
     return None

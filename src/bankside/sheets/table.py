@@ -7,12 +7,14 @@ of the depth. Where a column cannot be decided, the candidates are listed and as
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import attrs
 
 from bankside.gauging.faults import Fault
 from bankside.sheets.answers import Answers
 from bankside.sheets.columns import Column, decide_columns
-from bankside.sheets.files.grid import Grid, cell
+from bankside.sheets.files.grid import Grid
 from bankside.sheets.heads import full_head, head_rows, next_introduction
 
 __all__ = ["Table", "find_tables"]
@@ -31,20 +33,23 @@ class Table:
     above: tuple[int, ...]
     heads: tuple[int, ...]
     body: tuple[int, ...]
-    unused: tuple[str, ...] = ()
+    _first: Mapping[str, Column] = attrs.field(init=False, eq=False, repr=False)
+
+    def __attrs_post_init__(self) -> None:
+        first = {column.role: column for column in reversed(self.columns)}
+        object.__setattr__(self, "_first", first)
 
     def column(self, role: str) -> Column | None:
         """Return the first column with the given role, or None."""
-        return next((c for c in self.columns if c.role == role), None)
+        return self._first.get(role)
 
-    def value(self, row: int, role: str) -> object:
-        """Return the cell of `row` in the column with the given role, None when there is none."""
-        column = self.column(role)
-        return None if column is None else cell(self.grid, row, column.index)
+    def with_role(self, role: str) -> tuple[Column, ...]:
+        """Return all columns with the given role in the order in which they stand."""
+        return tuple(c for c in self.columns if c.role == role)
 
     def velocities(self) -> tuple[Column, ...]:
         """Return the velocity columns in the order in which they stand."""
-        return tuple(c for c in self.columns if c.role == "velocity")
+        return self.with_role("velocity")
 
 
 def find_tables(grid: Grid, answers: Answers) -> tuple[tuple[Table, ...], tuple[Fault, ...]]:
@@ -63,9 +68,9 @@ def find_tables(grid: Grid, answers: Answers) -> tuple[tuple[Table, ...], tuple[
         body = tuple(range(last + 1, end))
         next_above = next_introduction(grid, body) if end < len(grid.rows) else end
         body = tuple(i for i in body if i < next_above)
-        columns, unused, asked = decide_columns(grid, heads, body, answers)
+        columns, asked = decide_columns(grid, heads, body, answers)
         faults.extend(asked)
         above = tuple(range(above_from, start))
-        tables.append(Table(grid, columns, above, heads, body, unused))
+        tables.append(Table(grid, columns, above, heads, body))
         above_from = next_above
     return tuple(tables), tuple(faults)

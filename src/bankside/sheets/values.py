@@ -77,6 +77,8 @@ def as_number(value: CellValue, decimal: str, wanted: str) -> float | None:
     """
     if is_empty(value):
         return None
+    if decimal == "comma":
+        wanted = wanted.replace(".", ",")
     if isinstance(value, float) and not isinstance(value, bool):
         number = value
     elif isinstance(value, str):

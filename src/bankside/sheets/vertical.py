@@ -8,10 +8,12 @@ from collections.abc import Iterator, Sequence
 import attrs
 
 from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.mean_velocity import mean_velocity
+from bankside.gauging.records import Edge as Side
 from bankside.gauging.records import PointReading, Vertical
 from bankside.sheets.answers import Answers
 from bankside.sheets.header import first_of
-from bankside.sheets.row import SheetRow
+from bankside.sheets.row import Point, SheetRow
 
 __all__ = ["Read", "empty_ends", "vertical_of"]
 
@@ -25,16 +27,24 @@ class Read:
     faults: tuple[Fault, ...] = ()
 
 
-def vertical_of(rows: Sequence[SheetRow], at_end: bool, answers: Answers) -> Read:
+_CLOSE = 0.01
+_LAST_DIGIT = 0.0051
+"""The sheet's mean agrees with its points within 1 %, or within rounding to two decimals."""
+
+
+def vertical_of(
+    rows: Sequence[SheetRow], at_end: bool, bank_there: Side | None, answers: Answers
+) -> Read:
     """Return the vertical that one or more rows describe; None without any reading on them.
 
-    at_end: whether it is the first or the last of its channel, where an edge of water belongs.
+    at_end: whether it is the first or the last of its channel, where an edge of water belongs;
+    bank_there: the bank at that end as an answer gives it.
     """
     first = rows[0]
     depth = first_of(rows, "depth")
-    points = [point for row in rows for point in row.points]
+    points, mean_note = _points_of(rows)
     edge = first_of(rows, "edge")
-    notes = []
+    notes = [mean_note] if mean_note else []
     if _empty(rows):
         if not at_end and edge is None:
             return Read(None)
@@ -44,10 +54,10 @@ def vertical_of(rows: Sequence[SheetRow], at_end: bool, answers: Answers) -> Rea
                 f"The depth at tape {first.tape:g} is empty; it is taken as a sloping edge of "
                 "water, as said by --empty-edge."
             )
-    faults = tuple(_faults(rows, depth))
+    faults = tuple(_faults(rows, depth, at_end))
     if faults:
         return Read(None, (), faults)
-    zero = bool(depth) and not points and answers.empty_velocity == "zero"
+    zero = bool(depth) and not points and not at_end and answers.empty_velocity == "zero"
     if zero:
         notes.append(
             f"The velocity at tape {first.tape:g} is empty; it counts as zero, as said by "
@@ -56,10 +66,51 @@ def vertical_of(rows: Sequence[SheetRow], at_end: bool, answers: Answers) -> Rea
     try:
         readings = tuple(PointReading(p.value, p.fraction, p.seconds, p.counts) for p in points)
         readings = (PointReading(0.0),) if zero else readings
-        vertical = _vertical(rows, depth, readings, edge if at_end else None)
+        side = _side(edge, depth, bank_there) if at_end else None
+        vertical = _vertical(rows, depth, readings, side)
     except InputRefused as refusal:
         return Read(None, (), tuple(first.fault(f.message, _role_of(f)) for f in refusal.faults))
-    return Read(vertical, tuple(notes))
+    return Read(vertical, (*notes, *_against_mean(rows, vertical)))
+
+
+def _points_of(rows: Sequence[SheetRow]) -> tuple[list[Point], str | None]:
+    """Return the velocities of a vertical, the sheet's own mean where nothing else is there.
+
+    A lone velocity that the sheet repeats as the mean of the vertical is that mean, in whatever
+    column of points it stands; this is told in a note.
+    """
+    points = [point for row in rows for point in row.points]
+    mean = first_of(rows, "mean")
+    if mean is None:
+        return points, None
+    if not points:
+        return [Point(mean)], None
+    lone = points[0]
+    if len(points) == 1 and lone.fraction is not None and lone.value == mean:
+        return [attrs.evolve(lone, fraction=None)], (
+            f"The only velocity at tape {rows[0].tape:g} stands under {lone.fraction:g} of the "
+            "depth, and the sheet repeats it as the mean: it is taken as the mean of the vertical."
+        )
+    return points, None
+
+
+def _against_mean(rows: Sequence[SheetRow], vertical: Vertical) -> Iterator[str]:
+    """Yield a note where the sheet's own mean velocity is not what its points give."""
+    mean = first_of(rows, "mean")
+    if mean is None or any(reading.value is None for reading in vertical.velocity):
+        return
+    if not vertical.velocity or vertical.velocity[0].fraction is None:
+        return
+    square = attrs.evolve(vertical, angle=None, angle_coefficient=None)
+    try:
+        ours = mean_velocity(square, (), 1.0).value_ms
+    except InputRefused:
+        return
+    if abs(ours - mean) > max(_CLOSE * abs(ours), _LAST_DIGIT):
+        yield (
+            f"The sheet's own mean velocity at tape {rows[0].tape:g} is {mean:g}; its points give "
+            f"{ours:.4g}, which is used."
+        )
 
 
 def empty_ends(verticals: Sequence[Sequence[SheetRow]]) -> set[int]:
@@ -81,6 +132,15 @@ def empty_ends(verticals: Sequence[Sequence[SheetRow]]) -> set[int]:
     return found
 
 
+def _side(edge: str | None, depth: float | None, bank_there: Side | None) -> Side | None:
+    """Return the edge of water at an end: as the sheet names it, else by the answer."""
+    if edge == "left":
+        return "left"
+    if edge == "right":
+        return "right"
+    return bank_there if edge == "unnamed" or depth == 0 else None
+
+
 def _role_of(fault: Fault) -> str | None:
     """Return the column in which the part of a record stands to which a fault points."""
     found = re.match(r"[a-z_]+", fault.path or "")
@@ -88,12 +148,29 @@ def _role_of(fault: Fault) -> str | None:
 
 
 def _empty(rows: Sequence[SheetRow]) -> bool:
-    return not any(row.depth is not None or row.points or row.dry for row in rows)
+    return not any(
+        row.depth is not None or row.points or row.mean is not None or row.dry for row in rows
+    )
 
 
-def _faults(rows: Sequence[SheetRow], depth: float | None) -> Iterator[Fault]:
+def _faults(rows: Sequence[SheetRow], depth: float | None, at_end: bool) -> Iterator[Fault]:
     """Yield what keeps rows from being a vertical."""
     first = rows[0]
+    edge = first_of(rows, "edge")
+    if not at_end and edge in ("left", "right"):
+        yield first.fault(
+            f"found the {edge} edge of water between other verticals; an edge at the end of the "
+            "section would be right, or two edges side by side where an island parts two channels",
+            "edge",
+        )
+    angles = [(row, row.angle) for row in rows if row.angle is not None]
+    for row, angle in angles[1:]:
+        if angle != angles[0][1]:
+            yield row.fault(
+                f"found the angle {angle:g} where row {angles[0][0].number} of the same vertical "
+                f"has {angles[0][1]:g}; one angle for a vertical would be right",
+                "angle",
+            )
     if _empty(rows) and depth is None:
         yield first.fault(
             "found no depth at the end of the section; a depth (0 at a sloping edge of water) "
@@ -106,7 +183,7 @@ def _faults(rows: Sequence[SheetRow], depth: float | None) -> Iterator[Fault]:
         )
     if first_of(rows, "wall_factor") is not None and first_of(rows, "edge") in (None, "unnamed"):
         yield first.fault(
-            "found a wall factor where no edge is named; left or right in a bank column beside it "
+            "found a wall factor where no bank is named; left or right in a bank column beside it "
             "would be right",
             "wall_factor",
         )
@@ -122,12 +199,11 @@ def _vertical(
     rows: Sequence[SheetRow],
     depth: float | None,
     readings: tuple[PointReading, ...],
-    edge: str | None,
+    side: Side | None,
 ) -> Vertical:
     """Return the record; InputRefused where its parts contradict one another."""
     first = rows[0]
     assert first.tape is not None
-    side = edge if edge in ("left", "right") else None
     bank = first_of(rows, "bank") or ("sloping" if depth == 0 else None)
     remarks = [
         text
@@ -144,7 +220,7 @@ def _vertical(
         depth,
         readings,
         dry=first.dry,
-        edge=side,  # type: ignore[arg-type]
+        edge=side,
         bank=bank if side else None,  # type: ignore[arg-type]
         wall_factor=first_of(rows, "wall_factor") if side else None,
         angle=first_of(rows, "angle"),

@@ -117,8 +117,8 @@ WORDS: dict[str, tuple[str, ...]] = {
 """Meaning → the words that carry it, lower case."""
 
 FILLER_WORDS = frozenset(
-    "of the from for each cell panel subsection section at in to per water initial m wetted length "
-    "measured corrected and line de la le der dem von".split()
+    "of the from for each cell panel subsection section at in to per water initial m wetted "
+    "hor horizontal length measured corrected and line de la le der dem von".split()
 )
 """Words that add nothing to a head."""
 
@@ -208,6 +208,8 @@ def read_head(text: str) -> Head:
     unknown = [t for t in tokens if t not in _MEANING and t not in FILLER_WORDS]
     if "%" in words_part and fraction is None:
         meanings.add("share")
+    if fraction is not None and not tokens and "%" not in text:
+        return Head(text, ("point",), fraction, unit)
     if unknown or not meanings:
         return Head(text, (), None, unit)
     roles = _roles(meanings, tokens, unit, fraction)
@@ -216,7 +218,7 @@ def read_head(text: str) -> Head:
         return Head(text, (), None, unit, False, roles[0])
     if roles[:1] == ("velocity",) and fraction is None and "surface" in meanings:
         fraction = 0.0
-    if roles[:1] != ("velocity",):
+    if roles[:1] not in (("velocity",), ("point",)):
         fraction = None
     return Head(text, roles, fraction, unit, "mean" in meanings)
 
@@ -303,13 +305,18 @@ def _roles(
     if has("last") or has("next") or has("width"):
         return ("width",)
     if has("fraction") and not has("distance"):
+        if kind == "length":
+            return ()
         return ("fraction",)
     if has("velocity"):
         return ("velocity",)
     if has("area"):
         return ("area",)
     if has("depth"):
-        return () if has("mean") or fraction is not None else ("depth",)
+        if fraction is not None:
+            # "0.2 D" over velocities; the caller decides when no column names them plainly.
+            return ("point",)
+        return () if has("mean") else ("depth",)
     return _other_roles(meanings, things, kind, tokens)
 
 

@@ -91,9 +91,11 @@ def _grid(sheet: python_calamine.CalamineSheet, file: str, hidden: bool, marks: 
                 errors.setdefault((row, col), error or "")
                 values[col] = None
         rows.append(values)
-    filled = padded_rows(rows, marks.unvalued | set(errors))
-    while filled and not filled[-1]:
-        filled = filled[:-1]
+    padded = padded_rows(rows, marks.unvalued | set(errors))
+    end = len(padded)
+    while end and not padded[end - 1]:
+        end -= 1
+    filled = padded[:end]
     ranges = [(*start, *end) for start, end in sheet.merged_cell_ranges or ()]
     return Grid(
         file=file,
