@@ -64,7 +64,7 @@ def test_every_key_of_a_plan_is_documented(capsys: pytest.CaptureFixture[str]) -
     plan = json.loads(capsys.readouterr().out)
     text = FORMATS.read_text(encoding="utf-8")
 
-    keys = [*plan, *plan["edges"][0], *plan["stations"][0]]
+    keys = [*plan, *plan["edges"][0], *plan["verticals"][0]]
     assert [key for key in keys if not re.search(rf"[`.]{key}(\[\])?`", text)] == []
 
 

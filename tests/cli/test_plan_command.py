@@ -158,7 +158,7 @@ def test_a_tape_may_begin_on_the_right_bank(capsys: pytest.CaptureFixture[str]) 
     run("8.0", "2.0", "--verticals", "2", "--json")
     plan = json.loads(capsys.readouterr().out)
 
-    assert [station["tape"] for station in plan["stations"]] == [6.0, 4.0]
+    assert [vertical["tape"] for vertical in plan["verticals"]] == [6.0, 4.0]
     assert [edge["bank"] for edge in plan["edges"]] == ["left", "right"]
 
 
@@ -171,7 +171,7 @@ def test_a_plan_as_json(capsys: pytest.CaptureFixture[str]) -> None:
     assert plan["format"] == "bankside.plan/1"
     assert '"tape": 3.3,' in out
     assert "share_expected" not in out
-    assert sum(part["panel_width"] for part in plan["edges"] + plan["stations"]) == pytest.approx(
+    assert sum(part["panel_width"] for part in plan["edges"] + plan["verticals"]) == pytest.approx(
         0.9
     )
 

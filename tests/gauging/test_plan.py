@@ -53,12 +53,12 @@ def planned(
 
 def tapes(plan: Plan) -> list[str]:
     """The tape positions as they are printed."""
-    return [str(station.tape) for station in plan.stations]
+    return [str(vertical.tape) for vertical in plan.verticals]
 
 
 def widths(plan: Plan) -> list[str]:
     """The panel widths as they are printed."""
-    return [f"{station.panel_width.normalize():f}" for station in plan.stations]
+    return [f"{vertical.panel_width.normalize():f}" for vertical in plan.verticals]
 
 
 def test_equal_spacing_takes_the_edges_as_stations() -> None:
@@ -185,7 +185,7 @@ def test_the_start_only_turns_the_list_round(rule: Rule) -> None:
     there = planned("3.0", "12.4", verticals=11, rule=rule, earlier=UNEVEN)
     back = planned("3.0", "12.4", verticals=11, rule=rule, earlier=UNEVEN, start="right")
 
-    assert back.stations == there.stations[::-1]
+    assert back.verticals == there.verticals[::-1]
     assert back.edges == there.edges[::-1]
     assert (back.interval, back.remarks) == (there.interval, there.remarks)
 
@@ -210,7 +210,7 @@ def test_dead_water_keeps_verticals() -> None:
     """No gap grows beyond three times width / n, though half the width carried nothing."""
     dead = FlowProfile((0.0, 0.5, 0.6, 1.0), (0.0, 0.0, 1.0, 0.5))
     plan = planned("0", "30", verticals=20, rule="equal-flow", resolution="0.01", earlier=dead)
-    stands = [D(0), *(station.tape for station in plan.stations), D(30)]
+    stands = [D(0), *(vertical.tape for vertical in plan.verticals), D(30)]
 
     assert max(b - a for a, b in pairwise(stands)) <= 3 * D(30) / 20 + D("0.01")
 
@@ -220,7 +220,7 @@ def test_equal_shares_come_out_nearly_equal() -> None:
     across = [i / 40 for i in range(41)]
     parabola = FlowProfile(tuple(across), tuple(x * (1 - x) for x in across))
     plan = planned("0", "20", verticals=20, rule="equal-flow", resolution="0.01", earlier=parabola)
-    shares = [station.share_expected or 0.0 for station in plan.stations]
+    shares = [vertical.share_expected or 0.0 for vertical in plan.verticals]
 
     assert sum(shares) == pytest.approx(100.0)
     assert all(3.9 < share < 6.0 for share in shares[1:-1])
@@ -230,14 +230,14 @@ def test_any_rule_tells_the_expected_shares_when_the_flow_is_known() -> None:
     """Equal spacing in even flow: one vertical, half of the width, half of the flow."""
     plan = planned("0", "4", verticals=1, earlier=EVEN)
 
-    assert plan.stations[0].share_expected == pytest.approx(50.0)
-    assert planned("0", "4", verticals=1).stations[0].share_expected is None
+    assert plan.verticals[0].share_expected == pytest.approx(50.0)
+    assert planned("0", "4", verticals=1).verticals[0].share_expected is None
 
 
 def test_a_share_above_the_limit_is_foretold() -> None:
     """Equal spacing over an uneven stream says which panel would carry too much."""
     plan = planned("0", "20", verticals=12, earlier=UNEVEN)
-    largest = max(plan.stations, key=lambda station: station.share_expected or 0.0)
+    largest = max(plan.verticals, key=lambda vertical: vertical.share_expected or 0.0)
 
     assert f"the panel at {largest.tape.normalize():f} ft carries" in " ".join(plan.remarks)
 
@@ -250,7 +250,7 @@ TENT = FlowProfile((0.0, 0.4, 0.5, 0.6, 1.0), (0.0, 0.0, 0.8, 0.0, 0.0))
 def test_too_few_verticals_for_equal_shares_ask_for_more() -> None:
     """Where most panels are over the limit all are named, and moving them is no advice."""
     plan = planned("0", "16", verticals=10, rule="equal-flow", earlier=HALF)
-    shares = [f"{station.share_expected:.1f}" for station in plan.stations]
+    shares = [f"{vertical.share_expected:.1f}" for vertical in plan.verticals]
 
     # Weights 1/4 and 1: 2 verticals in 8 ft on the left, 8 in 8 ft on the right.
     assert tapes(plan)[:4] == ["2.0", "6.0", "8.5", "9.5"]
@@ -312,7 +312,7 @@ def test_a_share_at_the_limit_is_not_over_it() -> None:
     """Nine verticals in even flow have 10 % each, the steep edges 5 %: nothing to point out."""
     plan = planned("0", "20", verticals=9, earlier=EVEN)
 
-    assert [f"{station.share_expected:.1f}" for station in plan.stations] == ["10.0"] * 9
+    assert [f"{vertical.share_expected:.1f}" for vertical in plan.verticals] == ["10.0"] * 9
     assert not any("panel" in remark for remark in plan.remarks)
 
 
@@ -323,7 +323,7 @@ def test_shares_that_are_not_equal_are_explained() -> None:
     even = planned("0", "20", verticals=20, rule="equal-flow", earlier=EVEN)
 
     # Weights 1/4 and 1 share 20 verticals as 4 to 16.
-    assert sum(not station.share_expected for station in plan.stations) == 4
+    assert sum(not vertical.share_expected for vertical in plan.verticals) == 4
     explained = [remark for remark in plan.remarks if remark.startswith(said)]
     assert [remark.rpartition("banks")[2] for remark in explained] == [
         " and dead water keep some verticals. The smallest share is 0.0 %."
@@ -339,7 +339,7 @@ def test_shares_of_water_that_ran_upstream_as_a_whole() -> None:
     turned = FlowProfile((0.0, 0.5, 1.0), (0.0, -0.4, 0.0))
     plan = planned("0", "20", verticals=12, earlier=turned)
 
-    assert all((station.share_expected or 0.0) > 0.0 for station in plan.stations)
+    assert all((vertical.share_expected or 0.0) > 0.0 for vertical in plan.verticals)
     assert any("please check the signs" in remark for remark in plan.remarks)
 
 
@@ -347,7 +347,7 @@ def test_flows_that_cancel_out_have_no_shares() -> None:
     """As much water up as down leaves no whole to have a share of."""
     eddy = FlowProfile((0.0, 0.25, 0.75, 1.0), (0.0, -0.4, 0.4, 0.0))
 
-    assert planned("0", "20", verticals=3, earlier=eddy).stations[0].share_expected is None
+    assert planned("0", "20", verticals=3, earlier=eddy).verticals[0].share_expected is None
     spread = planned("0", "20", verticals=12, rule="equal-flow", earlier=eddy)
     assert not any(remark.startswith("Equal distances") for remark in spread.remarks)
 
@@ -365,7 +365,7 @@ def test_a_steep_edge_carries_a_share() -> None:
     """Where the earlier gauging found water at the edge, the edge has a share of its own."""
     plan = planned("0", "20", verticals=9, earlier=EVEN)
     shares = [edge.share_expected or 0.0 for edge in plan.edges]
-    shares += [station.share_expected or 0.0 for station in plan.stations]
+    shares += [vertical.share_expected or 0.0 for vertical in plan.verticals]
 
     assert plan.edges[0].share_expected == pytest.approx(5.0)
     assert sum(shares) == pytest.approx(100.0)
@@ -422,14 +422,14 @@ def test_a_number_that_needs_no_rounding_is_proposed(
     """Even steps on the tape are named where a number near the one asked for gives them."""
     plan = planned(left, right, rule=rule)
     proposed = [remark for remark in plan.remarks if remark.startswith("Rounded to the tape")]
-    gaps = {abs(b.tape - a.tape) for a, b in pairwise(plan.stations)}
+    gaps = {abs(b.tape - a.tape) for a, b in pairwise(plan.verticals)}
 
     if len(gaps) == 1 or said is None:
         assert proposed == []
     else:
         assert said in proposed[0]
         number = int(proposed[0].split("; ")[1].split()[0])
-        again = planned(left, right, rule=rule, verticals=number).stations
+        again = planned(left, right, rule=rule, verticals=number).verticals
         assert len({b.tape - a.tape for a, b in pairwise(again)}) == 1
 
 
@@ -441,7 +441,7 @@ def test_too_many_verticals_for_the_spacing(rule: Rule, needed: str, allowed: in
     """A target that cannot be met says what it would take and what is possible."""
     plan = planned("3.2", "5.6", rule=rule, spacing="0.3")
 
-    assert len(plan.stations) == allowed
+    assert len(plan.verticals) == allowed
     assert plan.remarks[0] == (
         f"For 25 verticals in 2.4 ft a vertical every {needed} ft would be needed; "
         f"the minimum spacing of 0.3 ft allows {allowed}."
@@ -463,7 +463,7 @@ def test_a_vertical_every_tenth_of_a_foot_would_be_needed(
     """Every rule says in one sentence that it cannot be met, and what would be needed."""
     plan = planned("0", right, rule=rule, spacing="0.3", earlier=EVEN)
 
-    assert len(plan.stations) == allowed
+    assert len(plan.verticals) == allowed
     assert plan.remarks[0] == (
         f"For 25 verticals in {right} ft a vertical every 0.1 ft would be needed; "
         f"the minimum spacing of 0.3 ft allows {allowed}."
@@ -519,7 +519,7 @@ def test_a_tape_in_metres_keeps_the_minimum_as_it_is_printed() -> None:
     """0.15 m is not said to be closer than the 0.15 m of the large meter."""
     plan = plan_verticals(D(0), D(3), unit="m", resolution=D("0.05"), verticals=19)
 
-    assert {b.tape - a.tape for a, b in pairwise(plan.stations)} == {D("0.15")}
+    assert {b.tape - a.tape for a, b in pairwise(plan.verticals)} == {D("0.15")}
     assert not any("rotating meter" in remark for remark in plan.remarks)
 
 
@@ -594,7 +594,7 @@ def test_no_flow_is_nothing_to_share_out() -> None:
 
     with pytest.raises(InputRefused, match="found no flow"):
         planned("0", "9", rule="equal-flow", earlier=still)
-    assert planned("0", "9", earlier=still).stations[0].share_expected is None
+    assert planned("0", "9", earlier=still).verticals[0].share_expected is None
 
 
 RESOLUTIONS = st.sampled_from([D("0.01"), D("0.05"), D("0.1"), D("0.5"), D("1"), D("5")])
@@ -626,7 +626,7 @@ def test_panels_add_up_to_the_width_exactly(request_: dict[str, object]) -> None
     """No strip of water is left out or counted twice."""
     plan = plan_verticals(**request_)  # type: ignore[arg-type]
     panels = [edge.panel_width for edge in plan.edges]
-    panels += [station.panel_width for station in plan.stations]
+    panels += [vertical.panel_width for vertical in plan.verticals]
 
     assert sum(panels) == plan.width
     assert all(width > 0 for width in panels)
@@ -640,7 +640,7 @@ def test_verticals_can_be_found_on_the_tape_and_kept_apart(request_: dict[str, o
     assert isinstance(resolution, Decimal)
     least = max(resolution, spacing) if isinstance(spacing, Decimal) else resolution
     sign = 1 if plan.edges[1].tape > plan.edges[0].tape else -1
-    stands = [sign * station.tape for station in plan.stations]
+    stands = [sign * vertical.tape for vertical in plan.verticals]
 
     assert stands
     assert all((Fraction(tape) / Fraction(resolution)).denominator == 1 for tape in stands)
@@ -659,8 +659,8 @@ def test_a_mirrored_tape_gives_the_mirrored_plan(request_: dict[str, object]) ->
     edges = {bank: total - request_[bank] for bank in ("left", "right")}  # type: ignore[operator]
     mirrored = plan_verticals(**{**request_, **edges})  # type: ignore[arg-type]
 
-    assert [total - s.tape for s in mirrored.stations] == [s.tape for s in there.stations]
-    assert [s.panel_width for s in mirrored.stations] == [s.panel_width for s in there.stations]
+    assert [total - s.tape for s in mirrored.verticals] == [s.tape for s in there.verticals]
+    assert [s.panel_width for s in mirrored.verticals] == [s.panel_width for s in there.verticals]
     assert mirrored.remarks[-1] == there.remarks[-1]
 
 
@@ -677,7 +677,7 @@ def test_a_stream_seen_from_the_other_bank_is_the_same_stream(request_: dict[str
     }
     back = plan_verticals(**{**request_, **turned})  # type: ignore[arg-type]
 
-    assert back.stations == there.stations
+    assert back.verticals == there.verticals
     assert [edge.tape for edge in back.edges] == [edge.tape for edge in there.edges]
 
 
@@ -685,7 +685,7 @@ def test_a_stream_seen_from_the_other_bank_is_the_same_stream(request_: dict[str
 def test_a_target_missed_is_a_target_explained(request_: dict[str, object]) -> None:
     """Another number of verticals than asked for never comes without a word."""
     plan = plan_verticals(**request_)  # type: ignore[arg-type]
-    assume(len(plan.stations) != request_["verticals"])
+    assume(len(plan.verticals) != request_["verticals"])
 
     assert any(
         words in plan.remarks[0] for words in ("would be needed", "were asked for", "no room")
@@ -698,8 +698,8 @@ def test_equal_spacing_is_within_one_graduation_of_even(n: int, resolution: Deci
     width = 1000 * resolution
     plan = plan_verticals(D(0), width, unit="m", resolution=resolution, verticals=n)
 
-    for k, station in enumerate(plan.stations, start=1):
-        off = Fraction(station.tape) - Fraction(width) * k / (n + 1)
+    for k, vertical in enumerate(plan.verticals, start=1):
+        off = Fraction(vertical.tape) - Fraction(width) * k / (n + 1)
         assert abs(off) <= Fraction(resolution) / 2
 
 
@@ -711,7 +711,7 @@ def test_the_first_cell_is_left_and_whole_intervals_follow(request_: dict[str, o
     resolution, interval = request_["resolution"], plan.interval
     assert isinstance(resolution, Decimal)
     assert isinstance(interval, Decimal)
-    stands = [plan.edges[0].tape, *(s.tape for s in plan.stations), plan.edges[1].tape]
+    stands = [plan.edges[0].tape, *(s.tape for s in plan.verticals), plan.edges[1].tape]
     gaps = [abs(after - before) for before, after in pairwise(stands)]
 
     assert plan.edges[0].bank == request_["start"]
@@ -732,4 +732,4 @@ def test_advice_never_stands_against_the_published_minimum(request_: dict[str, o
         number, step = remark.split("; ")[1].split(" verticals would be ")
         assert D(step.split()[0]) >= 9
         if any(other.startswith("No minimum spacing is set") for other in plan.remarks):
-            assert int(number) <= len(plan.stations)
+            assert int(number) <= len(plan.verticals)

@@ -187,3 +187,39 @@ def test_readings_without_a_tape_position(tmp_path: Path) -> None:
     """Depth and velocity without a place on the tape are refused, not passed over."""
     (fault,) = refusals(read(text_sheet(tmp_path, metric().replace("1.6,", ","))))
     assert "row 4" in fault and "no tape position" in fault
+
+
+TWO_SITES = (
+    "site,tape (m),depth (m),velocity (m/s)\n"
+    "A,0,0,\nA,1,0.4,0.5\nA,2,0,\n# stage: 0.41\n# crew: I. Marrow\n# remark: windy\n"
+    "# total: 0.2 m3/s\nB,0,0,\nB,1,0.3,0.5\nB,2,0,\n# stage: 0.55\n# crew: T. Quayle\n"
+    "# remark: calm\n# total: 0.15 m3/s\n"
+)
+
+
+def test_lines_below_a_gauging_are_that_gaugings(tmp_path: Path) -> None:
+    """Each gauging of a file has its own stage, crew, remarks and total."""
+    first, second = (gauging_of(i) for i in read(text_sheet(tmp_path, TWO_SITES)).gaugings)
+    assert [[s.value for s in g.stage] for g in (first, second)] == [[0.41], [0.55]]
+    assert [[c.name for c in g.crew] for g in (first, second)] == [["I. Marrow"], ["T. Quayle"]]
+    assert [g.remarks for g in (first, second)] == ["windy", "calm"]
+    assert [g.filed and g.filed.discharge for g in (first, second)] == [0.2, 0.15]
+
+
+def test_a_line_above_several_gaugings_is_not_taken_for_each(tmp_path: Path) -> None:
+    """A stage over a table of two sites is a remark; the crew is the crew of both."""
+    text = "# stage: 0.41\n# crew: I. Marrow\n" + "\n".join(
+        line for line in TWO_SITES.splitlines() if not line.startswith("#")
+    )
+    for item in read(text_sheet(tmp_path, text)).gaugings:
+        gauging = gauging_of(item)
+        assert gauging.stage == () and "stage: 0.41" in (gauging.remarks or "")
+        assert [member.name for member in gauging.crew] == ["I. Marrow"]
+
+
+def test_a_stage_in_another_unit_is_a_remark(tmp_path: Path) -> None:
+    """A level of 0.41 m on a sheet in feet is no level of 0.41 ft."""
+    text = "# stage start: 0.41 m\n" + metric().replace("(m)", "(ft)").replace("(m/s)", "(ft/s)")
+    gauging = gauging_of(read_one(text_sheet(tmp_path, text)))
+    assert gauging.stage == ()
+    assert gauging.remarks == "stage (m): 0.41 m"

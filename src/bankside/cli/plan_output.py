@@ -41,7 +41,7 @@ def render_plan(
     `earlier_lines` name the earlier gauging that the plan rests on, if there is one. The caution at
     the end is common field guidance (the limit from memory), not a rule of this program.
     """
-    count = len(plan.stations)
+    count = len(plan.verticals)
     title = f"{count} vertical{'' if count == 1 else 's'} in {_written(plan.width)} {plan.unit}"
     render_lines(console, [f"{title}: {_RULE_NAMES[plan.rule]}", ""])
     render_table(console, _table(plan))
@@ -63,7 +63,7 @@ def render_plan(
 
 
 def _interval_name(plan: Plan) -> str:
-    gaps = {abs(b.tape - a.tape) for a, b in pairwise(plan.stations)}
+    gaps = {abs(b.tape - a.tape) for a, b in pairwise(plan.verticals)}
     return "Interval" if gaps <= {plan.interval} else "Interval before rounding to the tape"
 
 
@@ -72,13 +72,13 @@ def _table(plan: Plan) -> Table:
     table.add_column("vertical", justify="right", no_wrap=True)
     table.add_column(f"tape\n({plan.unit})", justify="right", no_wrap=True)
     table.add_column(f"panel width\n({plan.unit})", justify="right", no_wrap=True)
-    expected = any(station.share_expected is not None for station in plan.stations)
+    expected = any(vertical.share_expected is not None for vertical in plan.verticals)
     if expected:
         table.add_column("expected\nshare (%)", justify="right", no_wrap=True)
     first, last = plan.edges
     rows: list[tuple[str, PlannedEdge | PlannedVertical]] = [
         (f"{first.bank} edge", first),
-        *((str(number), station) for number, station in enumerate(plan.stations, start=1)),
+        *((str(number), vertical) for number, vertical in enumerate(plan.verticals, start=1)),
         (f"{last.bank} edge", last),
     ]
     tapes = _same_decimals([part.tape for _, part in rows])
@@ -117,7 +117,7 @@ def plan_as_document(plan: Plan) -> dict[str, Any]:
         "rule": plan.rule,
         "unit": plan.unit,
         "edges": [_exact(edge) for edge in plan.edges],
-        "stations": [_exact(station) for station in plan.stations],
+        "verticals": [_exact(vertical) for vertical in plan.verticals],
         "interval": None if plan.interval is None else float(plan.interval),
         "expected_seconds": plan.expected_seconds,
         "remarks": list(plan.remarks),

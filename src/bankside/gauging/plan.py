@@ -58,7 +58,7 @@ class PlannedVertical:
 class Plan:
     """Verticals from one edge of water to the other, as the crew meets them; lengths in `unit`.
 
-    `edges` and `stations` begin at the bank from which the crew starts. The panel widths of the
+    `edges` and `verticals` begin at the bank from which the crew starts. The panel widths of the
     edges and the verticals add up to the width between the edges exactly. `interval` is the even
     distance that was aimed at, to a hundredth of the tape's resolution; None where the rule has
     none. `remarks` say what could not be had and what was assumed.
@@ -67,7 +67,7 @@ class Plan:
     rule: Rule
     unit: LengthUnit
     edges: tuple[PlannedEdge, PlannedEdge]
-    stations: tuple[PlannedVertical, ...]
+    verticals: tuple[PlannedVertical, ...]
     interval: Decimal | None
     expected_seconds: float
     remarks: tuple[str, ...]
@@ -131,24 +131,24 @@ def plan_verticals(
     if backwards:
         positions.reverse()
     stands = [left, *positions, right]
-    ends, stations = _with_panels(stands, earlier)
+    ends, placed = _with_panels(stands, earlier)
     remarks = (
         *layout.remarks,
         *even_steps_remarks(rule, tape, stands, minimum_spacing),
         *earlier_remarks(earlier, rule, tape, stands),
         *spacing_remarks(positions, unit, minimum_spacing),
-        *share_remarks(rule, tape, ends, stations, minimum_spacing),
+        *share_remarks(rule, tape, ends, placed, minimum_spacing),
         timing_remark(timing),
     )
     if start == "right":
-        ends, stations = ends[::-1], stations[::-1]
+        ends, placed = ends[::-1], placed[::-1]
     return Plan(
         rule=rule,
         unit=unit,
         edges=ends,
-        stations=stations,
+        verticals=placed,
         interval=tape.length(layout.interval) if layout.interval is not None else None,
-        expected_seconds=timing.seconds(len(stations)),
+        expected_seconds=timing.seconds(len(placed)),
         remarks=remarks,
     )
 

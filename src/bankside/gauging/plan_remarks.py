@@ -188,22 +188,22 @@ def share_remarks(
     rule: Rule,
     tape: Tape,
     edges: Sequence[SharedPanel],
-    stations: Sequence[SharedPanel],
+    verticals: Sequence[SharedPanel],
     spacing: Decimal | None,
 ) -> tuple[str, ...]:
     """Return what is to be said about the shares of the panels, largest and smallest.
 
     `spacing` is the minimum spacing if one is set.
     """
-    if all(panel.share_expected is None for panel in stations):
-        return _unknown_shares_remarks(rule, len(stations))
-    over = [panel for panel in (*edges[:1], *stations, *edges[1:]) if _is_over(panel)]
-    remarks = _uneven_remarks(stations, edges) if rule == "equal-flow" else ()
+    if all(panel.share_expected is None for panel in verticals):
+        return _unknown_shares_remarks(rule, len(verticals))
+    over = [panel for panel in (*edges[:1], *verticals, *edges[1:]) if _is_over(panel)]
+    remarks = _uneven_remarks(verticals, edges) if rule == "equal-flow" else ()
     if not over:
         return remarks
     if not any(panel in edges or _has_room(panel, tape, spacing) for panel in over):
         ending = f"but {_limit(tape, spacing)} leaves no room for verticals closer there."
-    elif rule == "equal-flow" or len(stations) < _FEW or 2 * len(over) >= len(stations):
+    elif rule == "equal-flow" or len(verticals) < _FEW or 2 * len(over) >= len(verticals):
         ending = "so more verticals are wanted."
     else:
         ending = "so verticals are wanted closer there."
@@ -250,13 +250,13 @@ def _over_remark(over: Sequence[SharedPanel], unit: LengthUnit) -> str:
 
 
 def _uneven_remarks(
-    stations: Sequence[SharedPanel], edges: Sequence[SharedPanel]
+    verticals: Sequence[SharedPanel], edges: Sequence[SharedPanel]
 ) -> tuple[str, ...]:
     """Return why shares that should be equal are not: slow water keeps verticals (`plan_rules`)."""
-    least = min(stations, key=_amount)
-    panels = (*edges, *stations)
+    least = min(verticals, key=_amount)
+    panels = (*edges, *verticals)
     mean = math.fsum(map(_amount, panels)) / float(sum(panel.panel_width for panel in panels))
-    if len(stations) == 1 or _amount(least) >= mean / 2 * float(least.panel_width):
+    if len(verticals) == 1 or _amount(least) >= mean / 2 * float(least.panel_width):
         return ()
     return (
         "Shares are not all equal: water that carried less than half of the mean per width counts "

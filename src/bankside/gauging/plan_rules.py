@@ -1,7 +1,7 @@
 """The rules by which verticals are spread between two edges, in our own words.
 
 `equal`
-    Equal distances with the edges as stations: n verticals make n + 1 intervals.
+    Equal distances with the edges as verticals: n verticals make n + 1 intervals.
 `cell-centres`
     n cells of equal width with a vertical at the centre of each; nothing is read at the edges.
 `skip-first-cell`
