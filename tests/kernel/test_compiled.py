@@ -36,6 +36,8 @@ def _section_calls(rng: random.Random, section: Section) -> Iterator[tuple[str, 
     i = rng.randrange(len(tape))
     yield "panel_width", (tape, i)
     yield "panel_width_full_end", (tape, i)
+    yield "distance_to_next", (tape, i)
+    yield "distance_from_last", (tape, i)
     for j in (0, min(1, i), i, max(len(tape) - 2, 0), len(tape) - 1):
         yield "panel_width_triangular", (tape, depth, j)
         yield "is_bank", (depth, j)

@@ -32,6 +32,8 @@ PUBLIC = {
     ],
     "section": [
         "STANDARD_GRAVITY",
+        "distance_from_last",
+        "distance_to_next",
         "froude_number",
         "hydraulic_radius",
         "is_bank",

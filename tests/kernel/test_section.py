@@ -1,4 +1,5 @@
 from collections.abc import Callable
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -6,6 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bankside.kernel.section import (
+    distance_from_last,
+    distance_to_next,
     froude_number,
     hydraulic_radius,
     is_bank,
@@ -31,6 +34,18 @@ def test_half_width_panels() -> None:
 def test_full_end_panels() -> None:
     """Where the banks are not written down the end panels take the whole distance."""
     assert [panel_width_full_end(TAPE, i) for i in range(4)] == [1.0, 1.5, 1.5, 1.0]
+
+
+def test_the_whole_distances_to_the_neighbours() -> None:
+    """The last vertical has none after it, the first none before it."""
+    assert [distance_to_next(TAPE, i) for i in range(4)] == [
+        *(there - here for here, there in pairwise(TAPE)),
+        0.0,
+    ]
+    assert [distance_from_last(TAPE, i) for i in range(4)] == [
+        0.0,
+        *(there - here for here, there in pairwise(TAPE)),
+    ]
 
 
 def test_triangular_panels() -> None:
@@ -148,6 +163,8 @@ def test_ratios_of_a_section() -> None:
         (froude_number, (1.0, -0.2)),
         (panel_width, ([0.0], 0)),
         (panel_width_full_end, ([], 0)),
+        (distance_to_next, ([1.0], 0)),
+        (distance_from_last, ([1.0], 0)),
         (panel_width_triangular, ([0.0], [0.0], 0)),
         (panel_width_triangular, (TAPE, DEPTH[:3], 1)),
         (is_bank, ([0.0], 0)),

@@ -14,7 +14,7 @@ from bankside.gauging.filed_fits import (
     total_rounding,
     units_of_discharge,
 )
-from bankside.gauging.filed_rules import Station, in_order_sum, stations_of_sheet
+from bankside.gauging.filed_rules import FiledVertical, in_order_sum, stations_of_sheet
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
 
@@ -25,7 +25,7 @@ __all__ = ["FiledFigures", "FiledInSI", "figures_on_sheet", "filed_figures"]
 class FiledFigures:
     """What the sheet carries, in its own unit; `units` are those that it may be in."""
 
-    stations: tuple[Station, ...]
+    stations: tuple[FiledVertical, ...]
     total: float | None
     unit_stated: str | None
     units: tuple[Unit, ...]

@@ -12,7 +12,7 @@ import attrs
 from bankside.gauging.filed_rules import (
     OWN_WIDTHS,
     RULES,
-    Station,
+    FiledVertical,
     in_order_sum,
     placed_products,
     products_by_rule,
@@ -101,7 +101,10 @@ def units_of_discharge(units: Units) -> list[Unit]:
 
 
 def find_fits(
-    stations: Sequence[Station], units: Sequence[Unit], stated: str | None, total: float | None
+    stations: Sequence[FiledVertical],
+    units: Sequence[Unit],
+    stated: str | None,
+    total: float | None,
 ) -> Fits:
     """Return the rules that the filed products follow, else those that the total follows.
 
@@ -117,7 +120,7 @@ def find_fits(
     return _fits_in(stations, others, total if sure else None)
 
 
-def _fits_in(stations: Sequence[Station], units: Sequence[Unit], total: float | None) -> Fits:
+def _fits_in(stations: Sequence[FiledVertical], units: Sequence[Unit], total: float | None) -> Fits:
     unturned = without_angles(stations)
     ways = [(False, stations)] + ([(True, unturned)] if unturned is not None else [])
     for left_out, as_filed in ways:
@@ -135,7 +138,7 @@ def _marked(fits: Sequence[Fit], left_out: bool) -> tuple[Fit, ...]:
     return tuple(attrs.evolve(fit, angles_left_out=left_out) for fit in fits)
 
 
-def _fits_of_products(stations: Sequence[Station], units: Sequence[Unit]) -> list[Fit]:
+def _fits_of_products(stations: Sequence[FiledVertical], units: Sequence[Unit]) -> list[Fit]:
     """Return the rules that give the filed products best, in the first unit in which any does."""
     digit = last_digit([s.product for s in stations if s.product is not None])
     fits: list[Fit] = []
@@ -163,7 +166,7 @@ def _named(fits: list[Fit]) -> list[Fit]:
 def _fit(
     rule: str,
     unit: Unit,
-    stations: Sequence[Station],
+    stations: Sequence[FiledVertical],
     products: Sequence[float],
     digit: float,
     later_row: bool,
@@ -186,7 +189,9 @@ def _fit(
     return Fit(rule, name, factor, in_order_sum(products), share, tuple(exceptions), later_row)
 
 
-def _fits_of_total(stations: Sequence[Station], units: Sequence[Unit], total: float) -> list[Fit]:
+def _fits_of_total(
+    stations: Sequence[FiledVertical], units: Sequence[Unit], total: float
+) -> list[Fit]:
     """Return the rules whose sum is the filed total."""
     fits = []
     for name, factor in units:

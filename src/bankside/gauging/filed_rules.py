@@ -5,22 +5,28 @@ Everything is in SI. How well a rule gives what was filed is told in `filed_fits
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from itertools import pairwise
+from collections.abc import Callable, Mapping, Sequence
 
 import attrs
 
 from bankside.gauging.records import Gauging, Vertical
 from bankside.gauging.result import Panel, Result
 from bankside.gauging.units import metres_per
-from bankside.kernel.section import panel_width, panel_width_full_end, panel_width_triangular
+from bankside.kernel.discharge import mean_section_panel
+from bankside.kernel.section import (
+    distance_from_last,
+    distance_to_next,
+    panel_width,
+    panel_width_full_end,
+    panel_width_triangular,
+)
 from bankside.kernel.vertical import normal_velocity
 
 __all__ = [
     "MEAN_SECTION",
     "OWN_WIDTHS",
     "RULES",
-    "Station",
+    "FiledVertical",
     "channel_runs",
     "in_order_sum",
     "placed_products",
@@ -53,7 +59,7 @@ OWN_WIDTHS = RULES[6]
 
 
 @attrs.frozen
-class Station:
+class FiledVertical:
     """A vertical in the order in which it stands on the sheet, in SI units, with what was filed.
 
     `velocity_ms` is 0 where none was read, for a spreadsheet multiplies by an empty cell so;
@@ -82,7 +88,7 @@ def in_order_sum(values: Sequence[float]) -> float:
     return total
 
 
-def stations_of_sheet(gauging: Gauging, result: Result) -> list[Station]:
+def stations_of_sheet(gauging: Gauging, result: Result) -> list[FiledVertical]:
     """Return the verticals in the order of the sheet."""
     ours: dict[tuple[int, int], Panel] = {
         (p.channel, p.vertical): p for p in result.panels if p.tape_to is None
@@ -95,7 +101,7 @@ def stations_of_sheet(gauging: Gauging, result: Result) -> list[Station]:
         panel, mine = ours.get(key), filed.get(key)
         called = gauging.channels[vertical.channel].verticals[vertical.vertical]
         found.append(
-            Station(
+            FiledVertical(
                 channel=vertical.channel,
                 tape=vertical.tape,
                 tape_m=vertical.tape * per_metre,
@@ -118,37 +124,23 @@ def _angle_factor(vertical: Vertical) -> float:
     return 1.0 if vertical.angle_coefficient is None else vertical.angle_coefficient
 
 
-def without_angles(stations: Sequence[Station]) -> list[Station] | None:
+def without_angles(stations: Sequence[FiledVertical]) -> list[FiledVertical] | None:
     """Return the stations with velocities as read, None where no angle changes any of them."""
     if all(s.angle_factor == 1.0 or s.velocity_ms == 0.0 for s in stations):
         return None
     return [attrs.evolve(s, velocity_ms=s.velocity_ms / (s.angle_factor or 1.0)) for s in stations]
 
 
-def widths_by_rule(rule: str, run: Sequence[Station]) -> list[float | None]:
+def widths_by_rule(rule: str, run: Sequence[FiledVertical]) -> list[float | None]:
     """Return the width that a rule gives every vertical of one channel, in sheet order, m."""
-    tape = [s.tape_m for s in run]
-    up = sorted(tape)
-    place = [up.index(t) for t in tape]
-    depth = [0.0] * len(run)
-    for station, position in zip(run, place, strict=True):
-        depth[position] = station.depth_m
-    last = len(run) - 1
-    if rule == "distance to next vertical":
-        return [abs(tape[i + 1] - tape[i]) if i < last else 0.0 for i in range(len(run))]
-    if rule == "distance from last vertical":
-        return [abs(tape[i] - tape[i - 1]) if i else 0.0 for i in range(len(run))]
     if rule == OWN_WIDTHS:
-        return [s.width for s in run]
-    by_rule: dict[str, Callable[[int], float]] = {
-        "mid-section": lambda i: panel_width(up, i),
-        "full cell at the edges": lambda i: panel_width_full_end(up, i),
-        "mid-section with triangular edges": lambda i: panel_width_triangular(up, depth, i),
-    }
-    return [by_rule[rule](position) for position in place]
+        return [station.width for station in run]
+    along = _along_the_tape(run)
+    width = _WIDTHS[rule]
+    return [width(along, position) for position in along.place]
 
 
-def products_by_rule(rule: str, stations: Sequence[Station]) -> list[float] | None:
+def products_by_rule(rule: str, stations: Sequence[FiledVertical]) -> list[float] | None:
     """Return what a rule gives every vertical (mean-section: the panel after it), m³/s.
 
     None where the rule cannot be applied (own widths that are not on the sheet, one vertical).
@@ -158,11 +150,7 @@ def products_by_rule(rule: str, stations: Sequence[Station]) -> list[float] | No
         if len(run) < 2:
             return None
         if rule == MEAN_SECTION:
-            for here, there in pairwise(run):
-                mean = (here.velocity_ms + there.velocity_ms) / 2.0
-                depth = (here.depth_m + there.depth_m) / 2.0
-                out.append(mean * depth * abs(there.tape_m - here.tape_m))
-            out.append(0.0)
+            out.extend(_mean_section_products(run))
             continue
         widths = widths_by_rule(rule, run)
         if all(width is None for width in widths):
@@ -173,7 +161,61 @@ def products_by_rule(rule: str, stations: Sequence[Station]) -> list[float] | No
     return out
 
 
-def placed_products(rule: str, stations: Sequence[Station]) -> list[tuple[bool, list[float]]]:
+def _mean_section_products(run: Sequence[FiledVertical]) -> list[float]:
+    """Return the panel between each vertical and the next of the sheet; 0 after the last."""
+    along = _along_the_tape(run)
+    panels = [
+        mean_section_panel(along.tape, along.depth, along.velocity, i) for i in range(len(run) - 1)
+    ]
+    return [*(panels if along.upwards else panels[::-1]), 0.0]
+
+
+@attrs.frozen
+class _Along:
+    """A channel by increasing tape, as the kernel takes it; place: of each row of the sheet."""
+
+    tape: list[float]
+    depth: list[float]
+    velocity: list[float]
+    place: list[int]
+    upwards: bool
+
+
+def _along_the_tape(run: Sequence[FiledVertical]) -> _Along:
+    order = sorted(range(len(run)), key=lambda i: run[i].tape_m)
+    place = [0] * len(run)
+    for position, row in enumerate(order):
+        place[row] = position
+    return _Along(
+        [run[i].tape_m for i in order],
+        [run[i].depth_m for i in order],
+        [run[i].velocity_ms for i in order],
+        place,
+        run[-1].tape_m >= run[0].tape_m,
+    )
+
+
+def _to_next(along: _Along, i: int) -> float:
+    """The next row of a sheet is further down the tape where the sheet runs down it."""
+    return (distance_to_next if along.upwards else distance_from_last)(along.tape, i)
+
+
+def _from_last(along: _Along, i: int) -> float:
+    return (distance_from_last if along.upwards else distance_to_next)(along.tape, i)
+
+
+_WIDTHS: Mapping[str, Callable[[_Along, int], float]] = {
+    "mid-section": lambda along, i: panel_width(along.tape, i),
+    "distance to next vertical": _to_next,
+    "distance from last vertical": _from_last,
+    "full cell at the edges": lambda along, i: panel_width_full_end(along.tape, i),
+    "mid-section with triangular edges": lambda along, i: panel_width_triangular(
+        along.tape, along.depth, i
+    ),
+}
+
+
+def placed_products(rule: str, stations: Sequence[FiledVertical]) -> list[tuple[bool, list[float]]]:
     """Return the products of a rule as they may stand on the rows: (on the later row, products).
 
     A mean-section product belongs to two verticals and is written beside the one or the other.
@@ -190,9 +232,9 @@ def placed_products(rule: str, stations: Sequence[Station]) -> list[tuple[bool, 
     return placed
 
 
-def channel_runs(stations: Sequence[Station]) -> list[list[Station]]:
+def channel_runs(stations: Sequence[FiledVertical]) -> list[list[FiledVertical]]:
     """Return the stations of each channel, in the order of the sheet."""
-    runs: dict[int, list[Station]] = {}
+    runs: dict[int, list[FiledVertical]] = {}
     for station in stations:
         runs.setdefault(station.channel, []).append(station)
     return list(runs.values())

@@ -18,7 +18,7 @@ from bankside.gauging.filed_fits import MOST, NOTHING, Fit, Fits, Unit, find_fit
 from bankside.gauging.filed_rules import (
     MEAN_SECTION,
     RULES,
-    Station,
+    FiledVertical,
     channel_runs,
     in_order_sum,
     placed_products,
@@ -190,7 +190,7 @@ def _nearest_unit(sheet: FiledFigures, result: Result) -> Unit:
 
 
 def _panels(
-    stations: Sequence[Station], factor: float, named: Fit | None, by_products: Fit | None
+    stations: Sequence[FiledVertical], factor: float, named: Fit | None, by_products: Fit | None
 ) -> tuple[PanelDifference, ...]:
     """Return the filed products beside our panels, empty where they cannot be matched."""
     exceptions = set(by_products.exceptions) if by_products else set()
@@ -216,7 +216,7 @@ def _panels(
 
 
 def _between_verticals(
-    stations: Sequence[Station], by_products: Fit | None
+    stations: Sequence[FiledVertical], by_products: Fit | None
 ) -> tuple[list[float | None], list[tuple[float, float | None]]]:
     """Return mean-section panels of our velocities on the rows of the filed ones, and their ends.
 
@@ -236,7 +236,7 @@ def _between_verticals(
     return list(ours), ends
 
 
-def _unread(stations: Sequence[Station], fit: Fit | None) -> tuple[float, ...]:
+def _unread(stations: Sequence[FiledVertical], fit: Fit | None) -> tuple[float, ...]:
     """Return where there is water without a velocity, to which the rule gives some width."""
     found = []
     for run in channel_runs(stations):
@@ -251,7 +251,7 @@ def _unread(stations: Sequence[Station], fit: Fit | None) -> tuple[float, ...]:
     return tuple(found)
 
 
-def _width_meanings(gauging: Gauging, stations: Sequence[Station]) -> tuple[str, ...]:
+def _width_meanings(gauging: Gauging, stations: Sequence[FiledVertical]) -> tuple[str, ...]:
     """Return what the sheet's widths mean; several where the spacing does not tell them apart."""
     filed = [s.width for s in stations if s.width is not None]
     if len(filed) < 2:

@@ -10,6 +10,8 @@ tape, so adding up the panels gives it to the last bit.
 from bankside.kernel.section import (
     Floats,
     _require_pairs,
+    distance_from_last,
+    distance_to_next,
     panel_width,
     panel_width_full_end,
     panel_width_triangular,
@@ -114,8 +116,8 @@ def next_distance_discharge(tape: Floats, depth: Floats, velocity: Floats) -> fl
     _require_pairs(tape, depth)
     _require_pairs(tape, velocity)
     total = 0.0
-    for i in range(len(tape) - 1):
-        total += (tape[i + 1] - tape[i]) * depth[i] * velocity[i]
+    for i in range(len(tape)):
+        total += distance_to_next(tape, i) * depth[i] * velocity[i]
     return total
 
 
@@ -129,8 +131,8 @@ def last_distance_discharge(tape: Floats, depth: Floats, velocity: Floats) -> fl
     _require_pairs(tape, depth)
     _require_pairs(tape, velocity)
     total = 0.0
-    for i in range(1, len(tape)):
-        total += (tape[i] - tape[i - 1]) * depth[i] * velocity[i]
+    for i in range(len(tape)):
+        total += distance_from_last(tape, i) * depth[i] * velocity[i]
     return total
 
 

@@ -10,6 +10,8 @@ import math
 
 __all__ = [
     "STANDARD_GRAVITY",
+    "distance_from_last",
+    "distance_to_next",
     "froude_number",
     "hydraulic_radius",
     "is_bank",
@@ -131,6 +133,28 @@ def panel_width_full_end(tape: Floats, i: int) -> float:
     if i == 0 or i == len(tape) - 1:
         return 2.0 * width
     return width
+
+
+def distance_to_next(tape: Floats, i: int) -> float:
+    """Distance from vertical `i` to the next one along the tape; 0 for the last.
+
+    No panel is so wide by any method; some sheets are worked out with it.
+
+    Raises ValueError for fewer than two verticals, IndexError when there is no vertical `i`.
+    """
+    _require_vertical(tape, i)
+    return tape[i + 1] - tape[i] if i < len(tape) - 1 else 0.0
+
+
+def distance_from_last(tape: Floats, i: int) -> float:
+    """Distance from the vertical before to vertical `i` along the tape; 0 for the first.
+
+    No panel is so wide by any method; some sheets are worked out with it.
+
+    Raises ValueError for fewer than two verticals, IndexError when there is no vertical `i`.
+    """
+    _require_vertical(tape, i)
+    return tape[i] - tape[i - 1] if i > 0 else 0.0
 
 
 def water_width(tape: Floats, depth: Floats) -> float:
