@@ -12,6 +12,8 @@ import pytest
 import bankside.kernel
 from bankside.gauging import result
 from bankside.gauging.fields import meaning_of
+from bankside.gauging.plan import Plan, PlannedEdge, PlannedVertical
+from bankside.gauging.reconcile import PanelDifference, Reconciliation
 from bankside.gauging.records import Gauging
 
 GLOSSARY = Path(__file__).parents[2] / "docs" / "glossary.md"
@@ -54,10 +56,12 @@ RECORD_FIELDS = {
     for record in _records(Gauging)
     for field in attrs.fields(record)
 }
+WORKED_OUT = [
+    *(getattr(result, name) for name in result.__all__),
+    *(Reconciliation, PanelDifference, Plan, PlannedEdge, PlannedVertical),
+]
 RESULT_FIELDS = {
-    f"{name}.{field.name}"
-    for name in result.__all__
-    for field in attrs.fields(getattr(result, name))
+    f"{kind.__name__}.{field.name}" for kind in WORKED_OUT for field in attrs.fields(kind)
 }
 
 

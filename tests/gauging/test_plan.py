@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 from bankside.gauging.compute import compute
 from bankside.gauging.faults import InputRefused
 from bankside.gauging.flow_profile import FlowProfile
-from bankside.gauging.plan import Bank, Plan, plan_verticals
+from bankside.gauging.plan import Plan, plan_verticals
 from bankside.gauging.plan_rules import MOST_VERTICALS, RULES, Rule
 from bankside.gauging.plan_timing import Timing, points_for_depth
-from bankside.gauging.records import Channel, Gauging, PointReading, Units, Vertical
+from bankside.gauging.records import Channel, Edge, Gauging, PointReading, Units, Vertical
 
 D = Decimal
 EVEN = FlowProfile(across=(0.0, 1.0), flow_per_width=(0.4, 0.4))
@@ -32,7 +32,7 @@ def planned(
     *,
     verticals: int = 25,
     rule: Rule = "equal",
-    start: Bank = "left",
+    start: Edge = "left",
     resolution: str = "0.1",
     spacing: str | None = None,
     earlier: FlowProfile | None = None,
@@ -117,7 +117,7 @@ def test_the_first_cell_is_skipped_and_the_last_panel_takes_what_is_left() -> No
 
 
 @pytest.mark.parametrize("start", ["left", "right"])
-def test_what_the_skipped_cell_leaves_out_of_the_figure_is_told(start: Bank) -> None:
+def test_what_the_skipped_cell_leaves_out_of_the_figure_is_told(start: Edge) -> None:
     """Of 1.5 ft unread, 0.75 ft lie nearer to the edge, which has no depth and so no flow."""
     plan = planned("0", "10.3", verticals=10, rule="skip-first-cell", start=start)
 

@@ -18,9 +18,10 @@ from bankside.cli.plan_output import plan_as_document, render_plan
 from bankside.cli.render import PlainConsole
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.flow_profile import FlowProfile, flow_profile
-from bankside.gauging.plan import Bank, plan_verticals
+from bankside.gauging.plan import plan_verticals
 from bankside.gauging.plan_rules import Rule
 from bankside.gauging.plan_timing import Timing, points_for_depth
+from bankside.gauging.records import Edge
 from bankside.sheets.answers import Answers, load_answers
 
 __all__ = ["plan_command"]
@@ -58,7 +59,7 @@ def plan_command(
     *,
     verticals: Annotated[int, Parameter(converter=_whole_number)] = 25,
     rule: Rule = "equal",
-    start: Bank = "left",
+    start: Edge = "left",
     earlier: Annotated[Path | None, Parameter(name="--from")] = None,
     from_channel: Annotated[int | None, Parameter(converter=_whole_number)] = None,
     answers: Path | None = None,

@@ -9,7 +9,6 @@ half-width rule, edges included: USBR Water Measurement Manual, 3rd ed., ch. 10 
 import math
 from collections.abc import Sequence
 from decimal import Decimal
-from typing import Literal
 
 import attrs
 
@@ -24,12 +23,11 @@ from bankside.gauging.plan_remarks import (
 )
 from bankside.gauging.plan_rules import MOST_VERTICALS, Rule, begins_at_the_start, lay_out
 from bankside.gauging.plan_timing import USUAL_TIMING, Timing
+from bankside.gauging.records import Edge
 from bankside.gauging.tape_marks import on_graduations, tape_between
 from bankside.gauging.units import LengthUnit
 
-__all__ = ["Bank", "Plan", "PlannedEdge", "PlannedVertical", "plan_verticals"]
-
-Bank = Literal["left", "right"]
+__all__ = ["Plan", "PlannedEdge", "PlannedVertical", "plan_verticals"]
 
 
 @attrs.frozen
@@ -39,7 +37,7 @@ class PlannedEdge:
     `share_expected` in percent if an earlier gauging tells; above 0 only at a steep edge.
     """
 
-    bank: Bank
+    bank: Edge
     tape: Decimal
     panel_width: Decimal
     share_expected: float | None = None
@@ -86,7 +84,7 @@ def plan_verticals(
     resolution: Decimal,
     verticals: int = 25,
     rule: Rule = "equal",
-    start: Bank = "left",
+    start: Edge = "left",
     minimum_spacing: Decimal | None = None,
     earlier: FlowProfile | None = None,
     timing: Timing = USUAL_TIMING,
@@ -117,7 +115,7 @@ def plan_verticals(
     if start not in ("left", "right"):
         raise _refused(f"the start must be left or right (got {start})")
     backwards = start == "right" and begins_at_the_start(rule)
-    edges: list[tuple[Bank, Decimal]] = [("left", left), ("right", right)]
+    edges: list[tuple[Edge, Decimal]] = [("left", left), ("right", right)]
     (from_edge, first), (to_edge, last) = reversed(edges) if backwards else edges
     tape = tape_between(
         (first, last),
