@@ -24,6 +24,10 @@ _MANY = 3
 """In more rows than this, a figure that stands once, or is the same in all, is a total."""
 
 
+_MOST_TOTALS = 10
+"""More different figures than this are a running sum or another column, and no totals."""
+
+
 def filed_panel(rows: Sequence[SheetRow], channel: int, vertical: int) -> FiledPanel | None:
     """Return what the rows of one vertical carry of width, area and product, None for nothing."""
     width, area, discharge = (first_of(rows, name) for name in ("width", "area", "discharge"))
@@ -54,11 +58,13 @@ def filed_of(
     if lone is not None:
         found = [lone]
         panels = [attrs.evolve(panel, discharge=None) for panel in panels]
-    distinct = _distinct(found)
+    figures = list(dict.fromkeys(found))
+    distinct = _distinct(figures) if len(figures) <= _MOST_TOTALS else figures
     note = None
     if len(distinct) > 1:
-        listed = ", ".join(f"{value:g}" for value in distinct)
-        note = f"The sheet carries several totals ({listed}); none of them is taken as filed."
+        listed = ", ".join(f"{value:g}" for value in distinct[:_MOST_TOTALS])
+        more = f" and {len(distinct) - _MOST_TOTALS} more" if len(distinct) > _MOST_TOTALS else ""
+        note = f"The sheet carries several totals ({listed}{more}); none of them is taken as filed."
     total = distinct[0] if len(distinct) == 1 else None
     kept = tuple(p for p in panels if (p.width, p.area, p.discharge) != (None, None, None))
     if total is None and not kept:
