@@ -21,7 +21,7 @@ from bankside.gauging.wire import several_from_json
 from bankside.sheets.answers import COLUMN_NAMES, UNIT_CHOICES, Answers, load_answers, unit_name
 from bankside.sheets.files.reading import shown_name
 from bankside.sheets.read import SheetGauging, count_fates, read_sheets
-from bankside.sheets.row import RowFate
+from bankside.sheets.sheet_row import RowFate
 
 __all__ = ["Computed", "SheetOptions", "Source", "compute_all", "load", "require_usable"]
 

@@ -21,7 +21,7 @@ from bankside.sheets.filed import filed_of, filed_panel
 from bankside.sheets.group import Group
 from bankside.sheets.header import header_of
 from bankside.sheets.position import place_of
-from bankside.sheets.row import RowFate
+from bankside.sheets.sheet_row import RowFate
 from bankside.sheets.vertical import empty_ends, vertical_of
 
 __all__ = ["Built", "Places", "build_gauging"]

@@ -8,7 +8,7 @@ from bankside.gauging.records import (
 )
 from bankside.sheets.answers import UNIT_CHOICES, Answers
 from bankside.sheets.group import Group
-from bankside.sheets.row import SheetRow
+from bankside.sheets.sheet_row import SheetRow
 
 __all__ = ["units_of"]
 

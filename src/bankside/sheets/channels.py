@@ -14,7 +14,7 @@ import attrs
 from bankside.gauging.faults import Fault
 from bankside.sheets.answers import Answers
 from bankside.sheets.group import Group
-from bankside.sheets.row import SheetRow
+from bankside.sheets.sheet_row import SheetRow
 
 __all__ = ["Channels", "RowsOfChannel", "split_channels"]
 

@@ -14,8 +14,7 @@ import attrs
 from bankside.gauging.records import Filed, FiledPanel
 from bankside.gauging.units import DischargeUnit
 from bankside.sheets.group import Group
-from bankside.sheets.header import first_of
-from bankside.sheets.row import SheetRow
+from bankside.sheets.sheet_row import SheetRow, first_of
 from bankside.sheets.values import as_label, figure_of
 
 __all__ = ["filed_of", "filed_panel", "is_row_of_sums"]

@@ -9,7 +9,7 @@ import attrs
 
 from bankside.gauging.faults import Fault
 from bankside.sheets.preface import Preface
-from bankside.sheets.row import SheetRow
+from bankside.sheets.sheet_row import SheetRow
 from bankside.sheets.table import Table
 
 __all__ = ["Group", "group_rows", "nothing_measured"]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Sequence
 from typing import Any
 
 import attrs
@@ -20,15 +19,9 @@ from bankside.gauging.records import (
 from bankside.sheets.answers import Answers
 from bankside.sheets.group import Group
 from bankside.sheets.preface import Preface
-from bankside.sheets.row import SheetRow
 from bankside.sheets.values import as_label, figure_of
 
-__all__ = ["Header", "first_of", "header_of"]
-
-
-def first_of(rows: Sequence[SheetRow], name: str) -> Any:
-    """Return the first value that any of the rows has in the named field, None without one."""
-    return next((getattr(row, name) for row in rows if getattr(row, name) is not None), None)
+__all__ = ["Header", "header_of"]
 
 
 _CREW_ROLES = {"crew": None, "operator": "rod", "recorder": "recorder", "leader": "leader"}

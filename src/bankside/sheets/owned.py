@@ -10,8 +10,8 @@ import attrs
 from bankside.gauging.faults import Fault
 from bankside.sheets.group import Group
 from bankside.sheets.preface import Preface, join_prefaces, read_preface
-from bankside.sheets.row import RowFate
 from bankside.sheets.rows import TableRows
+from bankside.sheets.sheet_row import RowFate
 from bankside.sheets.table import Table
 
 __all__ = ["Owned", "owned_by_groups", "preface_of"]

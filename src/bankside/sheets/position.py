@@ -10,7 +10,7 @@ import attrs
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.records import Position, Site
 from bankside.sheets.group import Group
-from bankside.sheets.header import first_of
+from bankside.sheets.sheet_row import first_of
 from bankside.sheets.values import as_label, figure_of
 
 __all__ = ["Place", "place_of"]

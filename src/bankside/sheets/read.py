@@ -23,8 +23,8 @@ from bankside.sheets.group import Group, group_rows, nothing_measured
 from bankside.sheets.heads import is_title
 from bankside.sheets.owned import Owned, owned_by_groups, preface_of
 from bankside.sheets.preface import Preface, read_preface
-from bankside.sheets.row import RowFate
 from bankside.sheets.rows import TableRows, read_rows
+from bankside.sheets.sheet_row import RowFate
 from bankside.sheets.table import Table, find_tables
 from bankside.sheets.values import ValueFault, looks_numeric
 from bankside.sheets.written import Written, how_written

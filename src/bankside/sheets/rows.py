@@ -14,7 +14,8 @@ import attrs
 
 from bankside.gauging.faults import Fault
 from bankside.sheets.files.grid import CellValue, Grid, cell
-from bankside.sheets.row import READINGS, RowFate, SheetRow, read_row
+from bankside.sheets.row import READINGS, read_row
+from bankside.sheets.sheet_row import RowFate, SheetRow
 from bankside.sheets.table import Table
 from bankside.sheets.values import (
     ValueFault,

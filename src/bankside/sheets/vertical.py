@@ -12,8 +12,7 @@ from bankside.gauging.mean_velocity import mean_velocity
 from bankside.gauging.records import Edge as Side
 from bankside.gauging.records import PointReading, Vertical
 from bankside.sheets.answers import Answers
-from bankside.sheets.header import first_of
-from bankside.sheets.row import Point, SheetRow
+from bankside.sheets.sheet_row import Point, SheetRow, first_of
 
 __all__ = ["Read", "empty_ends", "vertical_of"]
 
