@@ -72,7 +72,7 @@ CASES = [
         ("row 1", "A", "E", "could both be the tape", "two tables stand side by side"),
         also=(
             ("row 1", "could both be the depth", "two tables stand side by side"),
-            ("row 1", "could both be the velocity", "one in a file"),
+            ("row 1", "could both be the velocity", "one under the other"),
         ),
     ),
     Case(

@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 import attrs
 from cyclopts import Parameter
 
-from bankside.cli.output import print_faults
+from bankside.cli.output import asked_once, print_faults
 from bankside.cli.progress import tracked
 from bankside.gauging.compute import EdgeRule, Method, compute
 from bankside.gauging.faults import Fault, InputRefused
@@ -220,7 +220,8 @@ def require_usable(
     the refused ones are told on stderr instead, as long as there is one that could be taken.
     """
     items = [(source, item) for source in sources for item in source.items]
-    faults = tuple(dict.fromkeys(fault for _, item in items for fault in item.faults))
+    every = dict.fromkeys(fault for _, item in items for fault in item.faults)
+    faults = tuple(asked_once(list(every)))
     if faults and keep_going and usable:
         print_faults(faults)
         return

@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 import os
+import re
 import sys
 import tempfile
+from collections import Counter
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+import attrs
+
 from bankside.gauging.faults import Fault, InputRefused
 
-__all__ = ["print_faults", "write_file", "write_utf8"]
+__all__ = ["asked_once", "print_faults", "write_file", "write_utf8"]
+
+_ROW_QUESTION = re.compile(r"--(?:date-order|century)")
 
 _MOST_LINES = 50
 """Faults printed at once; a file in which every row is wrong needs no more to be seen as such."""
@@ -23,6 +29,30 @@ def print_faults(faults: Sequence[Fault]) -> None:
     more = len(faults) - _MOST_LINES
     if more > 0:
         print(f"... and {more} more.", file=sys.stderr)
+
+
+def asked_once(faults: Sequence[Fault]) -> list[Fault]:
+    """Return the faults, a question that every row of a column raises only once for the column."""
+    kept: list[Fault] = []
+    first: dict[tuple[str | None, str | None, str | None, str], int] = {}
+    more: Counter[int] = Counter()
+    for fault in faults:
+        option = _ROW_QUESTION.search(fault.message)
+        if option is None:
+            kept.append(fault)
+            continue
+        key = (fault.file, fault.sheet, fault.column, option[0])
+        if key in first:
+            more[first[key]] += 1
+        else:
+            first[key] = len(kept)
+            kept.append(fault)
+    return [
+        attrs.evolve(fault, message=f"{fault.message} ({more[place]} more rows ask the same)")
+        if more[place]
+        else fault
+        for place, fault in enumerate(kept)
+    ]
 
 
 def write_utf8(text: str) -> None:

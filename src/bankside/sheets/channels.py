@@ -171,16 +171,39 @@ def _not_the_same_vertical(
 def _runs(verticals: Run, total_rows: Sequence[int], answers: Answers) -> _Runs:
     """Cut verticals where the tape starts again."""
     tapes = [rows[0].tape or 0.0 for rows in verticals]
-    cuts = _cuts(tapes)
+    turns = _cuts(tapes)
+    breaks = [i for i in range(2, len(verticals) - 1) if i not in turns and _broken(verticals, i)]
+    cuts = sorted([*turns, *breaks])
     if not cuts or answers.tape_restart == "sort":
         return _Runs((verticals,) if verticals else ())
     runs = tuple(verticals[a:b] for a, b in pairwise([0, *cuts, len(verticals)]))
     if answers.tape_restart in ("channels", "gaugings"):
         return _Runs(runs, f"as said by --tape-restart {answers.tape_restart}")
-    evidence = _restart_evidence(runs, total_rows)
+    evidence = "" if breaks else _restart_evidence(runs, total_rows)
     if evidence:
         return _Runs(runs, evidence)
-    return _Runs((verticals,), "", tuple(_restart_question(verticals, cut) for cut in cuts))
+    questions = [
+        (_break_question if cut in breaks else _restart_question)(verticals, cut) for cut in cuts
+    ]
+    return _Runs((verticals,), "", tuple(questions))
+
+
+def _broken(verticals: Run, index: int) -> bool:
+    """Return whether lines stand between a closed bank and another one, as between two sheets."""
+    before, here = verticals[index - 1][-1], verticals[index][0]
+    apart = here.table is not before.table or here.number - before.number > 1
+    return apart and before.depth == 0 and here.depth == 0
+
+
+def _break_question(verticals: Run, cut: int) -> Fault:
+    here, before = verticals[cut][0], verticals[cut - 1][0]
+    return here.fault(
+        f"found an edge at tape {here.tape:g} after the edge at tape {before.tape:g} on row "
+        f"{before.number}, with other lines between them; say --tape-restart gaugings (another "
+        "gauging starts here), --tape-restart channels (another channel) or --tape-restart sort "
+        "(one section, dry between the two)",
+        "tape",
+    )
 
 
 def _restart_question(verticals: Run, cut: int) -> Fault:

@@ -6,6 +6,7 @@ Where a column cannot be decided, the candidates are listed and asked about.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 import attrs
 
@@ -57,6 +58,7 @@ def decide_columns(
         role = _role_by_values(grid, body, index, head)
         if role is not None and (role, head.fraction) not in given:
             columns[index] = Column(index, role, head.text, head.fraction, head.unit)
+    columns = _without_numbers(grid, body, columns, named)
     columns = _with_points(columns, read)
     columns = _with_means_apart(columns, read, named)
     faults.extend(_ambiguities(grid, heads, columns))
@@ -66,6 +68,38 @@ def decide_columns(
     kept = [c for c in columns.values() if c.role != "ignore"]
     everything = sorted([*kept, *unused], key=lambda column: column.index)
     return tuple(c for c in everything if c.role != "unused" or c.head), faults
+
+
+def _without_numbers(
+    grid: Grid, body: tuple[int, ...], columns: dict[int, Column], named: dict[int, Column]
+) -> dict[int, Column]:
+    """Set aside columns that only number the rows: 1, 2, 3 … under "Station" or "Point".
+
+    A column of tape positions is taken for such only beside another one that has a unit.
+    """
+    tapes = [c for c in columns.values() if c.role == "tape"]
+    measured = any(c.unit is not None for c in tapes)
+    return {
+        i: attrs.evolve(c, role="number")
+        if i not in named
+        and c.unit is None
+        and (c.role == "fraction" or (c.role == "tape" and measured and len(tapes) > 1))
+        and _numbers_rows(grid, body, i)
+        else c
+        for i, c in columns.items()
+    }
+
+
+def _numbers_rows(grid: Grid, body: tuple[int, ...], index: int) -> bool:
+    """Return whether a column counts 0 or 1, 2, 3 … down its rows, starting anew at will."""
+    values = [v for v in (cell(grid, row, index) for row in body) if looks_numeric(v)]
+    numbers = [float(str(v).replace(",", ".")) for v in values]
+    if len(numbers) < 3 or max(numbers) < 3:
+        return False
+    return all(
+        here.is_integer() and (here == before + 1 or here in (0.0, 1.0))
+        for before, here in pairwise([numbers[0] - 1, *numbers])
+    )
 
 
 def _with_points(columns: dict[int, Column], read: dict[int, Head]) -> dict[int, Column]:
@@ -177,12 +211,17 @@ def _ambiguities(grid: Grid, heads: tuple[int, ...], columns: dict[int, Column])
     for (role, fraction), found in doubles.items():
         name = role if fraction is None else f"{role}@{fraction:g}"
         listed = " and ".join(c.name for c in found)
-        beside = "; two tables stand side by side: keep one in a file" if side_by_side else ""
+        beside = (
+            "; two tables stand side by side, and one under the other would be right"
+            if side_by_side
+            else ""
+        )
+        letters = [column_letter(c.index) for c in found]
         yield _fault(
             grid,
             heads[0] if heads else None,
-            f"columns {listed} could both be the {role}{beside}; say which with "
-            f"--column {name}={column_letter(found[0].index)}",
+            f"columns {listed} could both be the {role}{beside}; say which: "
+            + " or ".join(f"--column {name}={letter}" for letter in letters),
         )
 
 

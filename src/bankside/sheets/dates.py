@@ -11,7 +11,7 @@ import attrs
 from bankside.sheets.files.grid import CellValue
 from bankside.sheets.values import ValueFault, is_empty, show
 
-__all__ = ["DateStyle", "as_clock", "as_date", "date_orders"]
+__all__ = ["DateStyle", "as_clock", "as_date", "date_orders", "is_written_date"]
 
 _DATE_TEXT = re.compile(r"(\d{1,4})[./\-](\d{1,2})[./\-](\d{1,4})", re.ASCII)
 _MONTHS = "jan feb mar apr may jun jul aug sep oct nov dec".split()
@@ -46,6 +46,12 @@ def date_orders(values: Iterable[CellValue]) -> set[str]:
         if int(found[2]) > 12:
             orders.discard("day-first")
     return orders
+
+
+def is_written_date(text: str) -> bool:
+    """Return whether a text is a date and nothing else, however it is written."""
+    plain = text.strip()
+    return bool(_NAMED_MONTH.fullmatch(plain) or _DATE_TEXT.fullmatch(plain))
 
 
 def as_date(value: CellValue, style: DateStyle) -> date | None:

@@ -73,24 +73,34 @@ def filed_of(
 
 
 def is_row_of_sums(rows: Sequence[SheetRow]) -> bool:
-    """Return whether the last of a gauging's rows holds the sums of the columns above it.
+    """Return whether the last of a gauging's rows holds sums or means of the columns above it.
 
-    Two columns at least must add up, and one of them to something: that is no vertical.
+    It does when two columns at least add up, or average, to something: that is no vertical.
     """
     *above, last = rows
     if len(above) < _MANY or last.edge is not None:
         return False
-    added = 0
+    return any(_columns_give(above, last, fold) >= 2 for fold in (math.fsum, _mean))
+
+
+def _mean(values: Sequence[float]) -> float:
+    return math.fsum(values) / len(values)
+
+
+def _columns_give(
+    above: Sequence[SheetRow], last: SheetRow, fold: Callable[[Sequence[float]], float]
+) -> int:
+    """Return in how many columns the last figure is what `fold` makes of those above, or 0."""
+    agree = 0
     for value_of in _SUMMED:
-        sum_there = value_of(last)
+        figure = value_of(last)
         values = [v for v in map(value_of, above) if v is not None]
-        if sum_there is None or len(values) < 2 or sum_there == 0.0:
+        if figure is None or len(values) < 2 or figure == 0.0:
             continue
-        least = 0.5 * 10.0 ** -_decimals(sum_there)
-        if abs(sum_there - math.fsum(values)) > least + 1e-9:
-            return False
-        added += 1
-    return added >= 2
+        if abs(figure - fold(values)) > 0.5 * 10.0 ** -_decimals(figure) + 1e-9:
+            return 0
+        agree += 1
+    return agree
 
 
 _SUMMED: tuple[Callable[[SheetRow], float | None], ...] = (

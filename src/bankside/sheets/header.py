@@ -133,7 +133,8 @@ def _meter(group: Group, answers: Answers) -> tuple[Meter | None, list[Fault]]:
     try:
         return Meter(kind, serial, tuple(part for part in parts if part is not None)), []
     except InputRefused as refusal:
-        return None, [_rating_fault(group, answers, fault.message) for fault in refusal.faults]
+        messages = (_RATING_ENDS if "up_to" in f.message else f.message for f in refusal.faults)
+        return None, [_rating_fault(group, answers, message) for message in messages]
 
 
 def _rating_fault(group: Group, answers: Answers, message: str) -> Fault:
@@ -143,9 +144,14 @@ def _rating_fault(group: Group, answers: Answers, message: str) -> Fault:
     return group.fault_on("rating", message)
 
 
+_RATING_ENDS = (
+    "of two parts of a rating the first must say up to which rev/s it holds, and the second reach "
+    'further: "0.25,0.012,1.5" and "0.26,0.003" would be right'
+)
+
 _RATING = re.compile(
     r"(?:v\s*=\s*)?(?P<slope>[\d.]+)\s*\*?\s*[nr](?:ps)?\s*(?P<intercept>[+-]\s*[\d.]+)"
-    r"(?:\s*(?:up to|to|<)\s*(?P<up_to>[\d.]+))?",
+    r"(?:\s*\(?\s*(?:up to|to|[nr]?\s*(?:<=?|≤))\s*(?P<up_to>[\d.]+)\s*\)?)?",
     re.IGNORECASE,
 )
 

@@ -7,8 +7,9 @@ from collections.abc import Sequence
 import attrs
 
 from bankside.sheets.answers import Answers
+from bankside.sheets.dates import is_written_date
 from bankside.sheets.files.grid import CellValue, Grid, cell, column_letter
-from bankside.sheets.values import looks_numeric, show
+from bankside.sheets.values import is_empty, looks_numeric, show
 from bankside.sheets.words import READING_ROLES, WORDS, Head, parse_unit, read_head
 
 __all__ = ["full_head", "head_rows", "is_title", "next_introduction", "normal_text", "read_heads"]
@@ -42,15 +43,13 @@ def head_rows(grid: Grid, answers: Answers) -> list[int]:
 
 def _introduced(grid: Grid, start: int, end: int) -> bool:
     """Return whether rows of introduction (words without readings) stand right above `end`."""
-    if is_title(grid, end - 1):
-        return True
     index = end - 1
     while index > start:
         row = grid.rows[index]
         filled = [value for value in row if value is not None]
         if filled and any(looks_numeric(value) for value in filled[:3]) and len(filled) > 2:
             return False
-        if any(_is_introduction(value) for value in filled):
+        if any(_is_introduction(value) for value in filled) or is_title(grid, index):
             return True
         index -= 1
     return False
@@ -66,6 +65,8 @@ def is_title(grid: Grid, index: int) -> bool:
         return False
     text = filled[0].strip()
     words = text.casefold().split()
+    if is_written_date(text):
+        return False
     aside = text.startswith("#") or ":" in text or "=" in text or len(text) > _LONGEST_TITLE
     return not aside and not set(words[:1]) & {*WORDS["total"], *WORDS["mean"], *WORDS["remark"]}
 
@@ -90,7 +91,7 @@ def next_introduction(grid: Grid, body: Sequence[int]) -> int:
             break
         between.insert(0, index)
     named = [i for i in between if any(_is_introduction(value) for value in grid.rows[i])]
-    named = named or [i for i in between[-1:] if is_title(grid, i)]
+    named = named or [i for i in between if is_title(grid, i)][-1:]
     if not named:
         return body[-1] + 1 if body else 0
     start = named[0]
@@ -153,7 +154,7 @@ def full_head(grid: Grid, start: int) -> tuple[int, ...]:
         return ()
     heads = [start]
     for index in range(start + 1, min(start + 3, len(grid.rows))):
-        filled = [value for value in grid.rows[index] if value is not None]
+        filled = [value for value in grid.rows[index] if not is_empty(value)]
         units = filled and all(isinstance(v, str) and parse_unit(v) is not None for v in filled)
         if units or (
             filled

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 import attrs
 
+from bankside.sheets.dates import is_written_date
 from bankside.sheets.files.grid import CellValue, Grid
 from bankside.sheets.values import as_label, is_empty
 from bankside.sheets.words import parse_unit
@@ -19,9 +20,31 @@ from bankside.sheets.words import parse_unit
 __all__ = ["KEYS", "Preface", "join_prefaces", "read_preface"]
 
 KEYS: dict[str, tuple[str, ...]] = {
-    "site": ("site", "site name", "site id", "location", "section"),
-    "stream": ("stream", "river", "creek", "brook", "stream name"),
-    "date": ("date", "date of measurement"),
+    "site": (
+        "site",
+        "site name",
+        "site id",
+        "location",
+        "section",
+        "messstelle",
+        "standort",
+        "sitio",
+        "station de jaugeage",
+    ),
+    "stream": (
+        "stream",
+        "river",
+        "creek",
+        "brook",
+        "stream name",
+        "gewässer",
+        "fluss",
+        "bach",
+        "rivière",
+        "cours d'eau",
+        "río",
+    ),
+    "date": ("date", "date of measurement", "datum", "fecha", "date du jaugeage"),
     "channel": ("channel",),
     "started": ("started", "start", "start time", "time start", "begin"),
     "ended": ("ended", "end", "end time", "time end", "finish"),
@@ -31,7 +54,15 @@ KEYS: dict[str, tuple[str, ...]] = {
     "leader": ("leader", "crew leader"),
     "meter": ("meter", "current meter", "meter kind", "meter type"),
     "serial": ("meter serial", "serial", "serial number", "meter number", "meter no"),
-    "rating": ("meter rating", "rating", "rating equation"),
+    "rating": (
+        "meter rating",
+        "rating",
+        "rating equation",
+        "rating 1",
+        "rating 2",
+        "meter rating 1",
+        "meter rating 2",
+    ),
     "stage": (
         "stage",
         "gauge height",
@@ -66,8 +97,25 @@ KEYS: dict[str, tuple[str, ...]] = {
         "total",
         "q",
         "sum",
+        "abfluss",
+        "durchfluss",
+        "gesamtabfluss",
+        "gesamtdurchfluss",
+        "débit",
+        "débit total",
+        "caudal",
+        "q total",
     ),
-    "remarks": ("remarks", "remark", "notes", "comments"),
+    "remarks": (
+        "remarks",
+        "remark",
+        "notes",
+        "comments",
+        "bemerkung",
+        "bemerkungen",
+        "remarque",
+        "remarques",
+    ),
 }
 """What a line around a table can tell → the keys under which people write it."""
 
@@ -163,6 +211,8 @@ def _segments(grid: Grid, cells: Sequence[CellValue]) -> list[_Segment]:
     """Cut a row at its keys: known ones, and unknown ones that end in a colon."""
     if isinstance(cells[0], str) and cells[0].startswith("#"):
         cells = [_glue(grid).join(as_label(value) or "" for value in cells).lstrip("# ")]
+    if len(cells) == 1 and isinstance(cells[0], str) and is_written_date(cells[0]):
+        return [_Segment("date", "", [cells[0]])]
     found: list[_Segment] = []
     for cell in cells:
         key, colon, inline = _at_sign(cell) if isinstance(cell, str) else ("", "", "")

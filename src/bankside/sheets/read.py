@@ -148,7 +148,8 @@ def _naming_lines(table: Table, rows: TableRows, several_tables: bool) -> Prefac
     above = _titled(table, above, several_tables)
     if any(table.column(key) for key in _NAMES):
         return above
-    below = read_preface(table.grid, rows.notes)
+    last = max((row.index for row in rows.rows), default=-1)
+    below = read_preface(table.grid, [index for index in rows.notes if index > last])
     named = tuple(
         pair for pair in below.pairs if pair[0] in _NAMES and above.first(pair[0]) is None
     )
@@ -156,14 +157,15 @@ def _naming_lines(table: Table, rows: TableRows, several_tables: bool) -> Prefac
 
 
 def _titled(table: Table, preface: Preface, several: bool) -> Preface:
-    """Return the preface with the line right above the heads as the site, if no site is told.
+    """Return the preface with the last line of words above the heads as the site, if none is told.
 
     Only where tables stand one under another, each under a line of its own.
     """
-    title = table.heads[0] - 1 if table.heads else -1
+    titles = [index for index in table.above if is_title(table.grid, index)]
     named = preface.first("site") is not None or preface.first("stream") is not None
-    if not several or named or title not in table.above or not is_title(table.grid, title):
+    if not several or named or not titles:
         return preface
+    title = titles[-1]
     number = table.grid.row_numbers[title]
     text = next(text for text, row in preface.texts if row == number)
     texts = tuple(pair for pair in preface.texts if pair[1] != number)
@@ -176,7 +178,7 @@ def _finish(group: Group, own: Owned, answers: Answers) -> Iterator[SheetGauging
     if is_row_of_sums(group.rows):
         *rows, sums = group.rows
         group = attrs.evolve(group, rows=tuple(rows))
-        aside = (*aside, sums.fate("remark", "row of the sums of the columns above it"))
+        aside = (*aside, sums.fate("remark", "row of sums or means of the columns above it"))
         faults = tuple(fault for fault in faults if fault.row != sums.number)
         if sums.discharge is not None:
             totals = [*totals, (sums.discharge, sums.number)]

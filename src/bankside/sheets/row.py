@@ -276,7 +276,7 @@ def _carried(reader: _Reader, role: str, carried: dict[str, Any]) -> Any:
     """Return a row's label; a blank cell takes the one above, as sheets write it once a block."""
     column = reader.table.column(role)
     if column is None:
-        return None
+        return carried.get(role)
     parse: Callable[[CellValue], Any] = as_label
     if role == "date":
         parse = lambda value: as_date(value, reader.how.dates)  # noqa: E731

@@ -6,25 +6,27 @@ once: kept as a remark (blank rows, repeated heads, totals, notes) or refused wi
 
 from __future__ import annotations
 
-import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 import attrs
 
 from bankside.gauging.faults import Fault
+from bankside.sheets.dates import as_date
 from bankside.sheets.files.grid import CellValue, Grid, cell
+from bankside.sheets.preface import read_preface
 from bankside.sheets.row import READINGS, read_row
 from bankside.sheets.sheet_row import RowFate, SheetRow
 from bankside.sheets.table import Table
 from bankside.sheets.values import (
     ValueFault,
+    as_label,
     as_number,
     figure_of,
     is_empty,
     looks_numeric,
 )
-from bankside.sheets.words import WORDS, parse_unit
+from bankside.sheets.words import WORDS, parse_unit, read_head
 from bankside.sheets.written import Written
 
 __all__ = ["TableRows", "read_rows"]
@@ -74,43 +76,29 @@ def read_rows(table: Table, how: Written) -> TableRows:
         fates.append(RowFate(table.grid.sheet, number, "remark", aside))
         if aside == "note":
             remarks.append(index)
+            carried.update(_names_told(table, index, how))
         elif aside == "total row":
             total = _total_on(table, index, how)
             if total is not None:
                 totals.append((total, number))
             else:
                 remarks.append(index)
-    faults = _asked_once(faults)
     return TableRows(tuple(rows), tuple(fates), tuple(remarks), tuple(totals), tuple(faults))
 
 
-def _asked_once(faults: Sequence[Fault]) -> list[Fault]:
-    """Return the faults, a question that every row of a column raises only once for the column."""
-    kept: list[Fault] = []
-    more: dict[tuple[str | None, str], int] = {}
-    for fault in faults:
-        option = re.search(r"--(date-order|century)", fault.message)
-        if option is None:
-            kept.append(fault)
-            continue
-        key = (fault.column, option[1])
-        more[key] = more.get(key, -1) + 1
-        if more[key] == 0:
-            kept.append(fault)
-    return [
-        attrs.evolve(fault, message=f"{fault.message} ({others} more rows ask the same)")
-        if (others := _others(fault, more)) > 0
-        else fault
-        for fault in kept
-    ]
-
-
-def _others(fault: Fault, more: Mapping[tuple[str | None, str], int]) -> int:
-    return sum(
-        count
-        for (column, option), count in more.items()
-        if column == fault.column and f"--{option}" in fault.message
-    )
+def _names_told(table: Table, index: int, how: Written) -> dict[str, object]:
+    """Return site, stream, date or channel as a line between rows tells them of those below."""
+    preface = read_preface(table.grid, [index])
+    told: dict[str, object] = {}
+    for key in ("stream", "site", "channel"):
+        value = as_label(preface.first(key))
+        if value is not None:
+            told[key] = value
+    try:
+        day = as_date(preface.first("date"), how.dates)
+    except ValueFault:
+        day = None  # told as a fault of the gauging that the line belongs to
+    return told if day is None else {**told, "date": day}
 
 
 def _aside(table: Table, index: int) -> str | None:
@@ -125,15 +113,20 @@ def _aside(table: Table, index: int) -> str | None:
         return "blank row"
     if _repeats_heads(table, index):
         return "heads repeated"
-    if errors_or_formulas or _is_measured(table, index):
+    if _is_measured(table, index):
         return None
-    if str(filled[0]).startswith("#"):
+    if filled and str(filled[0]).startswith("#"):
         return "note"
-    words = _first_words(table, index)
+    quantity = _named_aside(table, index)
+    if quantity is not None:
+        return quantity
+    words = _words(table, index)
     if words & _TOTAL_WORDS:
         return "total row"
     if words & _MEAN_WORDS:
         return "row of means or extremes"
+    if errors_or_formulas:
+        return None
     if not any(not is_empty(value) for value in _cells(table, index, READINGS)):
         if any(looks_numeric(value) for value in _cells(table, index, _FILED)):
             return "total row"
@@ -169,8 +162,20 @@ def _texts(grid: Grid, index: int) -> list[str]:
     ]
 
 
-def _first_words(table: Table, index: int) -> set[str]:
-    """Return the first words of a row's short texts, where they can call it a total or a mean."""
+def _named_aside(table: Table, index: int) -> str | None:
+    """Return what a row is whose tape cell holds the name of a quantity ("Q =", "Area (m2)")."""
+    for value in _cells(table, index, ("tape",)):
+        if isinstance(value, str) and not looks_numeric(value):
+            role = read_head(value.strip(" =:")).roles[:1]
+            if role in (("discharge",), ("total",)):
+                return "total row"
+            if role in (("area",), ("width",)):
+                return "note"
+    return None
+
+
+def _words(table: Table, index: int) -> set[str]:
+    """Return the words of a row's short texts, where they can call it a total or a mean."""
     names: tuple[str, ...] = ()
     if not all(is_empty(value) for value in _cells(table, index, ("tape",))):
         names = ("site", "stream")
@@ -182,8 +187,8 @@ def _first_words(table: Table, index: int) -> set[str]:
         if not isinstance(value, str) or looks_numeric(value) or position in labels:
             continue
         words = value.casefold().strip(" :=").replace(":", " ").split()
-        if words and len(words) <= 4:
-            found.add(words[0])
+        if len(words) <= 4:
+            found.update(words)
     return found
 
 

@@ -44,8 +44,8 @@ WORDS: dict[str, tuple[str, ...]] = {
         "tag",
         "x",
     ),
-    "distance": ("distance", "dist", "abstand", "distancia"),
-    "depth": ("depth", "dep", "d", "tiefe", "wassertiefe", "profondeur", "profundidad"),
+    "distance": ("distance", "dist", "abstand", "distancia", "entfernung", "abscisse"),
+    "depth": ("depth", "dep", "d", "tiefe", "wassertiefe", "prof", "profondeur", "profundidad"),
     "velocity": (
         "velocity",
         "velocities",
@@ -53,6 +53,7 @@ WORDS: dict[str, tuple[str, ...]] = {
         "v",
         "speed",
         "geschwindigkeit",
+        "fliessgeschwindigkeit",
         "vitesse",
         "velocidad",
     ),
@@ -78,7 +79,16 @@ WORDS: dict[str, tuple[str, ...]] = {
         "debit",
         "caudal",
     ),
-    "total": ("total", "sum", "summe", "somme", "suma", "gesamt"),
+    "total": (
+        "total",
+        "sum",
+        "summe",
+        "somme",
+        "suma",
+        "gesamt",
+        "gesamtabfluss",
+        "gesamtdurchfluss",
+    ),
     "mean": ("mean", "avg", "average", "ave", "mittel", "mittlere", "moyenne", "media"),
     "counts": ("revolutions", "revs", "rev", "counts", "count", "clicks", "umdrehungen"),
     "time": ("time", "t", "zeit", "temps", "tiempo", "duration", "clock"),
@@ -93,7 +103,24 @@ WORDS: dict[str, tuple[str, ...]] = {
     "stream": ("stream", "river", "creek", "brook", "fluss", "gewässer", "rivière", "río"),
     "date": ("date", "datum", "fecha"),
     "channel": ("channel", "chan", "braid", "branch"),
-    "bank": ("bank", "edge", "left", "right", "lew", "rew", "ufer", "rive", "lb", "rb"),
+    "bank": (
+        "bank",
+        "edge",
+        "left",
+        "right",
+        "linken",
+        "rechten",
+        "links",
+        "rechts",
+        "gauche",
+        "droite",
+        "lew",
+        "rew",
+        "ufer",
+        "rive",
+        "lb",
+        "rb",
+    ),
     "remark": (
         "remarks",
         "remark",
@@ -118,7 +145,7 @@ WORDS: dict[str, tuple[str, ...]] = {
 
 FILLER_WORDS = frozenset(
     "of the from for each cell panel subsection section at in to per water initial m wetted "
-    "hor horizontal length measured corrected and line de la le der dem von".split()
+    "hor horizontal length vom measured corrected and line de la le der dem von".split()
 )
 """Words that add nothing to a head."""
 
@@ -175,7 +202,13 @@ _KINDS = {"tape": "length", "depth": "length", "velocity": "velocity"}
 
 def parse_unit(text: str) -> Unit | None:
     """Return the unit that `text` is, or None when it is not one ("m/s" → velocity in m/s)."""
-    folded = _fold(text).strip(" .()[]").replace("⁻", "-").replace("·", " ").replace("−", "-")
+    folded = (
+        re.sub(r"^in\s+(?=\w)", "", _fold(text))
+        .strip(" .()[]")
+        .replace("⁻", "-")
+        .replace("·", " ")
+        .replace("−", "-")
+    )
     folded = re.sub(r"\.?\s*/\s*", "/", re.sub(r"\s+", " ", folded))
     return _UNITS.get(folded)
 
