@@ -178,9 +178,22 @@ def test_channels_over_one_another_are_noted() -> None:
         "Channels 1 and 2 have water at the same tape positions, first from 2.5 to 3 m"
     )
     assert compute(Gauging(METRIC, (one, beyond))).notes == ()
-    assert compute(Gauging(METRIC, (gap, over))).notes == ()
+    assert _notes_with("same tape positions", compute(Gauging(METRIC, (gap, over))).notes) == []
     [note] = compute(Gauging(METRIC, (one, over, one))).notes
     assert note.startswith("Channels 1, 2 and 3 have water")
+
+
+def test_dry_ground_inside_a_channel_is_noted() -> None:
+    """Two dry verticals side by side are an island or a bar, and it is said where."""
+    stone = Channel((LEFT, _read(1, 0.5, 0.4), Vertical(2, 0), _read(3, 0.5, 0.4), RIGHT))
+    island = Channel(
+        (LEFT, _read(1, 0.5, 0.4), Vertical(2, 0), Vertical(3, 0), _read(3.5, 0.5, 0.4), RIGHT)
+    )
+
+    assert compute(Gauging(METRIC, (stone,))).notes == ()
+    assert compute(Gauging(METRIC, (island,))).notes == (
+        "The ground from 2 to 3 m is dry, with water on both sides: an island or a bar.",
+    )
 
 
 @pytest.mark.parametrize(

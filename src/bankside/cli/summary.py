@@ -18,6 +18,7 @@ from bankside.cli.render import (
     safe_text,
 )
 from bankside.gauging.reconcile import Reconciliation
+from bankside.gauging.reconcile_words import explain
 from bankside.gauging.units import cubic_metres_per_second_per, metres_per
 from bankside.sheets.read import SheetGauging
 
@@ -51,6 +52,7 @@ def render_summary(console: Console, computed: Sequence[Computed]) -> None:
     heads = ["discharge\n(ft³/s)"] if feet else []
     heads += ["discharge\n(m³/s)", "width\n(ft)" if feet else "width\n(m)", "panels"]
     heads.append("largest\nshare (%)")
+    heads.append("notes")
     if filed:
         heads += ["filed\n(ft³/s)" if feet else "filed\n(m³/s)", "ours - filed\n(%)"]
     for head in heads:
@@ -62,6 +64,25 @@ def render_summary(console: Console, computed: Sequence[Computed]) -> None:
     render_table(console, table)
     if filed:
         render_lines(console, ["", *_filed_lines(computed)])
+        render_points(console, _odd_totals(computed))
+    if any(_notes(one) for one in computed):
+        render_lines(console, ["", "--each shows the notes: what was assumed for each gauging."])
+
+
+def _notes(one: Computed) -> int:
+    return len(one.item.notes) + len(one.result.notes)
+
+
+def _odd_totals(computed: Sequence[Computed]) -> list[str]:
+    """Return what is odd about single filed totals, a gauging each."""
+    odd = []
+    for one in computed:
+        if one.filed is None:
+            continue
+        if one.filed.rule is None or one.filed.apart or one.filed.exceptions:
+            name = f"{one.file}, {_name(one)}"
+            odd.append(f"{name}: {' '.join(explain(one.filed, one.result))}")
+    return odd
 
 
 def _fitting(texts: Iterable[str]) -> int:
@@ -87,6 +108,7 @@ def _figures(one: Computed, feet: bool) -> list[str]:
         f"{one.result.width_m / (metres_per('ft') if feet else 1.0):.4g}",
         str(len(one.result.panels)),
         f"{max(shares):.1f}" if shares else "",
+        str(_notes(one)) if _notes(one) else "",
     ]
 
 
@@ -127,7 +149,9 @@ def _filed_lines(computed: Sequence[Computed]) -> list[str]:
 def _rule(filed: Reconciliation) -> str:
     if filed.rule is None:
         return "none of the known rules"
-    return f'"{filed.rule}"' + (" with the angles left out" if filed.angles_left_out else "")
+    products = "the products " if filed.apart else ""
+    angles = " with the angles left out" if filed.angles_left_out else ""
+    return f'{products}"{filed.rule}"{angles}{", the total nothing known" if filed.apart else ""}'
 
 
 def _histogram(values: Sequence[float]) -> list[str]:

@@ -61,7 +61,8 @@ class FiledFigures:
 class FiledInSI:
     """The filed figures in m³/s, with how far each may be off by rounding alone.
 
-    apart: the total is not the sum of the products, not even where all of them are rounded.
+    products_m3s: their sum, None where a flowing vertical has none. apart: the total is not the sum
+    of the products, not even where all of them are rounded.
     """
 
     discharge_m3s: float
@@ -92,12 +93,16 @@ def filed_figures(sheet: FiledFigures, factor: float) -> FiledInSI:
     filed_sum = in_order_sum(products)
     of_sum = _sum_rounding(products)
     of_total = of_sum if sheet.total is None else total_rounding(sheet.total)
+    # Where a flowing vertical has no product, the products are not all that the total adds up.
+    whole = bool(products) and all(
+        s.product is not None for s in sheet.stations if s.depth_m * s.used_ms != 0.0
+    )
     return FiledInSI(
         discharge_m3s=sheet.figure * factor,
         rounding_m3s=of_total * factor,
-        products_m3s=filed_sum * factor if products else None,
+        products_m3s=filed_sum * factor if whole else None,
         products_rounding_m3s=0.5 * last_digit(products) * factor if products else 0.0,
-        apart=bool(products) and _differ(filed_sum, sheet.figure, of_total + of_sum),
+        apart=whole and _differ(filed_sum, sheet.figure, of_total + of_sum),
     )
 
 

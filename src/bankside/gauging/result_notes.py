@@ -1,7 +1,7 @@
 """What is to be known about a result as a whole, and about the section that it rests on."""
 
 from collections.abc import Iterator, Sequence
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from bankside.gauging.meter_rating import lines_apart
 from bankside.gauging.notes import Note
@@ -33,8 +33,12 @@ def rating_notes(gauging: Gauging) -> Iterator[Note]:
 
 
 def channel_notes(sections: Sequence[Section]) -> Iterator[Note]:
-    """Yield that channels have water at the same tape positions."""
+    """Yield where there is dry ground inside a channel, and where channels lie over one another."""
     waters = [_waters(section) for section in sections]
+    gaps = [(a[1], b[0]) for one in waters for a, b in pairwise(one)]
+    if gaps:
+        listed = " and ".join(f"from {start:.10g} to {end:.10g} {{length}}" for start, end in gaps)
+        yield Note(f"The ground {listed} is dry, with water on both sides: an island or a bar.")
     over = [
         (a, b, max(one[0], other[0]), min(one[1], other[1]))
         for a, b in combinations(range(len(waters)), 2)

@@ -76,8 +76,9 @@ def group_rows(
 
 
 def _text(preface: Preface, key: str) -> str | None:
-    value = preface.first(key)
-    return None if value is None else " ".join(str(value).split())
+    told = dict.fromkeys(" ".join(str(value).split()) for value in preface.values(key))
+    # Two names, as over two tables side by side, are the name of neither.
+    return next(iter(told)) if len(told) == 1 else None
 
 
 def nothing_measured(rows: Iterable[SheetRow]) -> bool:

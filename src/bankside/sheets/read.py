@@ -209,7 +209,7 @@ def _finish(group: Group, own: Owned, answers: Answers) -> Iterator[SheetGauging
             label,
             built.gauging,
             built.fates + tuple(fate for fate in aside if since <= fate.row < until),
-            (*split.notes, *built.notes, *_unused_numbers(piece)),
+            (*split.notes, *built.notes, *_unused_numbers(piece), *_unread_filed(piece)),
             built.faults,
             places=built.places,
         )
@@ -279,6 +279,13 @@ def _unused_numbers(group: Group) -> Iterator[str]:
                     f"Column {column.name} holds numbers that are not used; if they are readings, "
                     f"say --column NAME={column_letter(column.index)}."
                 )
+
+
+def _unread_filed(group: Group) -> Iterator[str]:
+    """Yield a note for each filed figure that is no figure."""
+    for row in group.rows:
+        for unread in row.unread:
+            yield f"The filed figure on row {row.number} cannot be read (column {unread})."
 
 
 def _no_table(grids: Sequence[Grid], every: Sequence[Grid]) -> Fault:

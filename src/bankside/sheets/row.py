@@ -13,7 +13,7 @@ from bankside.sheets.dates import as_clock, as_date
 from bankside.sheets.files.grid import CellValue, cell, column_letter
 from bankside.sheets.sheet_row import Form, Point, SheetRow, Side
 from bankside.sheets.table import Table
-from bankside.sheets.values import ValueFault, as_label, as_number, is_empty, looks_numeric
+from bankside.sheets.values import ValueFault, as_label, as_number, is_empty, looks_numeric, show
 from bankside.sheets.words import parse_unit
 from bankside.sheets.written import Written
 
@@ -54,6 +54,7 @@ class _Reader:
     def __init__(self, table: Table, index: int, how: Written) -> None:
         self.table, self.index, self.how = table, index, how
         self.faults: list[Fault] = []
+        self.unread: list[str] = []
 
     def fault(self, column: Column | None, message: str) -> None:
         """Note a fault in a column of this row."""
@@ -94,13 +95,20 @@ class _Reader:
         return self.read(column, lambda value: as_number(value, self.how.decimal, wanted))
 
     def filed(self, role: str) -> float | None:
-        """Return a filed number; what is no number there is no fault, for nothing hangs on it."""
+        """Return a filed number; what is no number there is only noted, for nothing hangs on it."""
         column = self.table.column(role)
         if column is None:
             return None
+        place = (self.index, column.index)
+        value = cell(self.table.grid, *place)
+        error = self.table.grid.cell_errors.get(place)
+        if error is not None or place in self.table.grid.unvalued_formulas:
+            self.unread.append(f"{column.name}: {error or 'a formula without a stored value'}")
+            return None
         try:
-            return as_number(cell(self.table.grid, self.index, column.index), self.how.decimal, "")
+            return as_number(value, self.how.decimal, "")
         except ValueFault:
+            self.unread.append(f"{column.name}: {show(value)}")
             return None
 
 
@@ -145,6 +153,7 @@ def read_row(
         total=reader.filed("total"),
         **labels,
     )
+    row = attrs.evolve(row, unread=tuple(reader.unread)) if reader.unread else row
     return row, reader.faults
 
 

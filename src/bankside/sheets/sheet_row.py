@@ -72,6 +72,7 @@ class SheetRow:
     area: float | None = None
     discharge: float | None = None
     total: float | None = None
+    unread: tuple[str, ...] = ()
 
     @property
     def number(self) -> int:
