@@ -356,13 +356,23 @@ def test_the_rule_that_fits_the_most_gaugings_is_said_to() -> None:
     assert 'which; "distance to next vertical" fits the most gaugings here)' in told
 
 
-@pytest.mark.parametrize("total", [0.29, 0.3])
-def test_a_difference_within_the_last_digit_is_none(total: float) -> None:
-    """0.293 rounds to 0.29 and to 0.3: these are the same figure."""
+@pytest.mark.parametrize(("total", "more"), [(0.29, "1 % more"), (0.3, "2.3 % less")])
+def test_a_difference_within_a_coarse_last_digit_is_told_with_it(total: float, more: str) -> None:
+    """0.293 rounds to 0.29 and to 0.3, which 0.290 and 0.300 read from a workbook look like."""
     assert round(MID_TOTAL, len(repr(total)) - 2) == total
     assert _told(_gauging(total))[1] == (
-        "Mid-section (half-width edges) gives 0.2930 m³/s, the same within the last digit of the "
+        f"Mid-section (half-width edges) gives 0.2930 m³/s, {more}, within the last digit of the "
         "filed total."
+    )
+
+
+def test_a_difference_within_a_fine_last_digit_is_none() -> None:
+    """0.2934 is filed as 0.293 to three decimals: the same figure."""
+    finer = _section((0.0, 1.0, 2.0, 3.0), (0.0, 0.3, 0.4, 0.0), (0.0, 0.2, 0.301, 0.0))
+    # 1 x 0.3 x 0.2 + 1 x 0.4 x 0.301 = 0.1804
+    assert _told(attrs.evolve(finer, filed=Filed(0.180, "m3/s")))[1].endswith("filed total.")
+    assert _told(attrs.evolve(finer, filed=Filed(0.1804, "m3/s")))[1].endswith(
+        "gives the same, 0.1804 m³/s."
     )
 
 
@@ -380,8 +390,8 @@ def test_a_total_rounded_from_its_products_is_their_sum() -> None:
     told = _told(gauging)
     assert told[0].startswith('The filed total, 0.3 m³/s, follows "mid-section"')
     assert told[1] == (
-        "Mid-section (half-width edges) gives 0.2930 m³/s, the same within the last digit of the "
-        "filed total."
+        "Mid-section (half-width edges) gives 0.2930 m³/s, 2.3 % less, within the last digit of "
+        "the filed total."
     )
     assert len(told) == 2
 

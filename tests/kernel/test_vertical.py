@@ -144,4 +144,5 @@ def test_the_angle_counts_alike_to_either_side(velocity: float, angle: float) ->
     assert normal == normal_velocity(velocity, -angle)
     assert abs(normal) <= abs(velocity)
     assert normal_velocity(velocity, 0.0) == velocity
+    assert normal_velocity(velocity, 90.0) == normal_velocity(velocity, -90.0) == 0.0
     assert normal == pytest.approx(velocity * math.cos(angle * math.pi / 180), abs=1e-14)

@@ -169,6 +169,27 @@ def test_edges_of_water_side_by_side_part_two_channels(tmp_path: Path) -> None:
     assert "side by side on rows 5 and 6" in notes(item)
 
 
+@pytest.mark.parametrize("head", ["bank", "remark"])
+@pytest.mark.parametrize(
+    ("closing", "opening"),
+    [
+        ("REW - island", "LEW - far side of island"),
+        ("left channel REW", "steep LEW of right channel"),
+        ("REW steep (island)", "LEW; right channel"),
+    ],
+)
+def test_edges_are_found_among_other_words(
+    tmp_path: Path, head: str, closing: str, opening: str
+) -> None:
+    """The trade's letters part two channels whatever the recorder wrote around them."""
+    plain = discharge(read_one(text_sheet(tmp_path, ISLAND)))
+    text = ISLAND.replace(",bank", f",{head}")
+    text = text.replace("0.4,REW", f"0.4,{closing}").replace("0.3,LEW", f"0.3,{opening}")
+    item = read_one(text_sheet(tmp_path, text))
+    assert discharge(item) == plain
+    assert "side by side on rows 5 and 6" in notes(item)
+
+
 def test_a_lone_edge_inside_the_section_is_asked_about(tmp_path: Path) -> None:
     """An edge of water with water on both sides is never passed over."""
     text = ISLAND.replace("8,0.3,0.3,LEW", "8,0.3,0.3,")

@@ -17,6 +17,7 @@ from .building import (
     lines_of,
     metric,
     mid_section,
+    notes,
     read,
     read_one,
     text_sheet,
@@ -236,3 +237,17 @@ def test_the_verticals_that_make_the_difference_are_named(tmp_path: Path) -> Non
         "most of the difference"
     ) in told(item)[1]
     assert found.difference_m3s == pytest.approx(-0.011625, abs=1e-7)
+
+
+def test_a_total_in_another_unit_than_its_products_is_kept_as_a_remark(tmp_path: Path) -> None:
+    """Litres written below products in cubic feet are not read as cubic feet."""
+    text = (
+        "tape (ft),depth (ft),velocity (ft/s),Q (cfs)\n"
+        "0,0,0,0\n2,1.2,0.9,2.16\n4,1.6,1.3,4.16\n6,1.0,0.8,1.60\n8,0,0,0\n"
+        "Total,,,224.3 L/s\n"
+    )
+    item = read_one(text_sheet(tmp_path, text))
+    assert "224.3" in (gauging_of(item).remarks or "")
+    assert "in another unit than the products" in notes(item)
+    filed = gauging_of(item).filed
+    assert filed is None or filed.discharge is None

@@ -91,7 +91,31 @@ def test_a_mean_column_beside_its_points_is_not_used(tmp_path: Path) -> None:
     )
     item = read(text_sheet(tmp_path, text)).gaugings[0]
     assert discharge(item) == pytest.approx(0.5 * 0.5, rel=CLOSE)
-    assert any("mean velocity at tape 1 is 0.99; its points give 0.5" in n for n in item.notes)
+    assert any("mean velocity at tape 1 is 0.99; its readings give 0.5" in n for n in item.notes)
+
+
+def test_a_mean_column_beside_counts_is_not_used(tmp_path: Path) -> None:
+    """By the rating tape 1 has (0.46 + 0.19) / 2 and tape 2 (0.466 + 0.25) / 2, not 0.50."""
+    text = (
+        "# meter rating (m/s): V = 0.30 N + 0.010\n"
+        "tape (m),depth (m),fraction,revs,seconds,Mean V (m/s)\n0,0,,,,\n"
+        "1,0.9,0.2,75,50,0.325\n1,0.9,0.8,30,50,\n2,1.0,0.2,76,50,0.50\n2,1.0,0.8,40,50,\n"
+        "3,0,,,,\n"
+    )
+    item = read(text_sheet(tmp_path, text)).gaugings[0]
+    assert discharge(item) == pytest.approx(0.9 * 0.325 + 1.0 * 0.358, rel=CLOSE)
+    assert any("mean velocity at tape 2 is 0.5; its readings give 0.358" in n for n in item.notes)
+    assert not any("tape 1" in n for n in item.notes)
+
+
+def test_points_of_one_vertical_with_two_angle_coefficients_are_refused(tmp_path: Path) -> None:
+    """A record has one coefficient for a vertical: another is never dropped in silence."""
+    text = (
+        "tape (m),depth (m),fraction,velocity (m/s),angle coefficient\n0,0,,,\n"
+        "1,0.9,0.2,0.5,0.9\n1,0.9,0.8,0.3,0.8\n2,0,,,\n"
+    )
+    (fault,) = refusals(read(text_sheet(tmp_path, text)))
+    assert "row 4" in fault and "0.8 where row 3 of the same vertical has 0.9" in fault
 
 
 def test_a_mean_without_points_is_the_reading(tmp_path: Path) -> None:

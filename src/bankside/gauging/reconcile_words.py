@@ -43,6 +43,8 @@ _OUR_RULES = {
 }
 """Our method and edge rule → the same among the rules by which totals are filed."""
 
+_MOST_ROUNDING = 0.005
+
 
 def explain(found: Reconciliation, result: Result) -> tuple[str, ...]:
     """Return a reconciliation in words, figures in the unit of the filed total.
@@ -143,7 +145,11 @@ def _comparison(found: Reconciliation, result: Result) -> str:
         within = (
             "last digit of the filed total" if found.total_filed else "rounding of the products"
         )
-        return f"{name} gives {ours}, the same within the {within}."
+        # "7.00" reaches us as 7.0 and "0.30" as 0.3, so how coarse the figure is, is a guess:
+        # beyond half a percent the size is told with it.
+        if abs(found.difference_m3s) <= _MOST_ROUNDING * abs(found.discharge_m3s):
+            return f"{name} gives {ours}, the same within the {within}."
+        return f"{name} gives {ours}, {_how_much(percent, filed)}, within the {within}."
     return f"{name} gives {ours}, {_how_much(percent, filed)}{_where(found, result)}."
 
 

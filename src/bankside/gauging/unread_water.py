@@ -26,7 +26,7 @@ def unknown_waters(read: Sequence[ReadStation], unit: LengthUnit) -> Iterator[Fa
         yield Fault(
             "velocity must be read at least once in every stretch of water between banks or dry "
             f"places (got none at {where}); a 0 there would be right if the water was slack, or on "
-            "a sheet --empty-velocity zero, which takes every empty one as 0",
+            "a sheet --empty-velocity zero, which takes every empty one between the ends as 0",
             path=f"verticals[{stretch[0].index}].velocity",
         )
 

@@ -130,4 +130,6 @@ def normal_velocity(velocity: float, angle_degrees: float) -> float:
 
     Source: ISO 748:2007, 7.1.4, oblique flow (formula from memory).
     """
+    if angle_degrees == 90.0 or angle_degrees == -90.0:
+        return 0.0  # the cosine of a right angle is not quite 0 in floats
     return velocity * math.cos(math.radians(angle_degrees))

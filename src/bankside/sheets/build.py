@@ -12,16 +12,17 @@ from bankside.gauging.records import (
     Channel,
     FiledPanel,
     Gauging,
+    RatingPart,
     Vertical,
 )
 from bankside.sheets.answers import Answers
 from bankside.sheets.called_units import units_of
 from bankside.sheets.channels import RowsOfChannel
-from bankside.sheets.filed import filed_of, filed_panel
+from bankside.sheets.filed import filed_of, filed_panel, foreign_totals
 from bankside.sheets.group import Group
 from bankside.sheets.header import header_of
 from bankside.sheets.position import place_of
-from bankside.sheets.sheet_row import RowFate
+from bankside.sheets.sheet_row import FiledTotal, RowFate
 from bankside.sheets.vertical import empty_ends, vertical_of
 
 __all__ = ["Built", "Places", "build_gauging"]
@@ -60,18 +61,18 @@ class _Parts:
 def build_gauging(
     group: Group,
     channels: Sequence[RowsOfChannel],
-    totals: Sequence[float],
+    totals: Sequence[FiledTotal],
     answers: Answers,
 ) -> Built:
     """Return the record of one gauging; totals are the filed totals found on its total rows."""
     units, unit_faults = units_of(group, answers)
     parts = _Parts(faults=list(unit_faults))
-    for index, channel in enumerate(channels):
-        _add_channel(group, parts, index, channel, answers)
     header, place = header_of(group, units, answers), place_of(group)
+    meter = header.fields["meter"]
+    for index, channel in enumerate(channels):
+        _add_channel(group, parts, index, channel, meter.rating if meter else (), answers)
     parts.faults += [*header.faults, *place.faults]
     parts.notes.extend(place.notes)
-    meter = header.fields["meter"]
     if not header.faults and (meter is None or not meter.rating):
         parts.faults.extend(_unrated(group))
     if units is None or parts.faults:
@@ -79,13 +80,19 @@ def build_gauging(
     try:
         filed, note = filed_of(group, parts.panels, totals)
         parts.notes.extend([note] if note else [])
+        foreign = foreign_totals(group, parts.panels, totals)
+        parts.notes.extend(
+            f"The filed {text} is in another unit than the products beside it: it is kept as a "
+            "remark."
+            for text in foreign
+        )
         gauging = Gauging(
             units=units,
             channels=tuple(parts.channels),
             site=place.site,
             date=group.date,
             filed=filed,
-            remarks="; ".join((*header.remarks, *place.remarks)) or None,
+            remarks="; ".join((*header.remarks, *place.remarks, *foreign)) or None,
             **header.fields,
         )
     except InputRefused as refusal:
@@ -116,7 +123,12 @@ def _refused(group: Group, parts: _Parts, faults: Sequence[Fault]) -> Built:
 
 
 def _add_channel(
-    group: Group, parts: _Parts, index: int, channel: RowsOfChannel, answers: Answers
+    group: Group,
+    parts: _Parts,
+    index: int,
+    channel: RowsOfChannel,
+    rating: tuple[RatingPart, ...],
+    answers: Answers,
 ) -> None:
     """Read the verticals of one channel into the parts of its gauging."""
     beyond = empty_ends(channel.verticals)
@@ -127,7 +139,13 @@ def _add_channel(
             parts.fates.extend(r.fate("remark", "beyond the edge, nothing read") for r in rows)
             continue
         bank = {inside[0]: answers.first_bank, inside[-1]: _OTHER.get(answers.first_bank or "")}
-        read = vertical_of(rows, place in bank, bank.get(place), answers)  # type: ignore[arg-type]
+        read = vertical_of(
+            rows,
+            place in bank,
+            bank.get(place),  # type: ignore[arg-type]
+            rating,
+            answers,
+        )
         parts.faults.extend(read.faults)
         parts.notes.extend(read.notes)
         if read.vertical is None:

@@ -105,11 +105,12 @@ def _between_edges(verticals: Run) -> list[Run]:
     The tape must run on there: where it starts again, it may be another gauging.
     """
     turns = set(_cuts([rows[0].tape or 0.0 for rows in verticals]))
-    cuts = [
-        index
-        for index in range(2, len(verticals) - 1)
-        if index not in turns and _edge(verticals[index - 1]) and _edge(verticals[index])
-    ]
+    cuts: list[int] = []
+    for index in range(1, len(verticals)):
+        closes = index - 1 not in (0, *cuts)
+        beside = _edge(verticals[index - 1]) and _edge(verticals[index])
+        if closes and beside and index not in turns and index < len(verticals) - 1:
+            cuts.append(index)
     return [verticals[a:b] for a, b in pairwise([0, *cuts, len(verticals)])]
 
 

@@ -169,7 +169,8 @@ def _with_means_apart(
         dropped = {c.index for c in points if c.index not in named}
         return {i: c for i, c in columns.items() if i not in dropped}
     means = {c.index for c in plain if c.index in read and read[c.index].mean} - set(named)
-    if not points and len(plain) <= len(means):
+    counted = any(c.role == "counts" for c in columns.values())
+    if not points and not counted and len(plain) <= len(means):
         return columns
     return {
         i: attrs.evolve(c, role="mean_velocity") if i in means else c for i, c in columns.items()

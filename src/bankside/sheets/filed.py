@@ -14,10 +14,10 @@ import attrs
 from bankside.gauging.records import Filed, FiledPanel
 from bankside.gauging.units import DischargeUnit
 from bankside.sheets.group import Group
-from bankside.sheets.sheet_row import SheetRow, first_of
+from bankside.sheets.sheet_row import FiledTotal, SheetRow, first_of
 from bankside.sheets.values import as_label, figure_of
 
-__all__ = ["filed_of", "filed_panel", "is_row_of_sums"]
+__all__ = ["filed_of", "filed_panel", "foreign_totals", "is_row_of_sums"]
 
 _MANY = 3
 """In more rows than this, a figure that stands once, or is the same in all, is a total."""
@@ -36,23 +36,22 @@ def filed_panel(rows: Sequence[SheetRow], channel: int, vertical: int) -> FiledP
 
 
 def filed_of(
-    group: Group, panels: Sequence[FiledPanel], totals: Sequence[float]
+    group: Group, panels: Sequence[FiledPanel], totals: Sequence[FiledTotal]
 ) -> tuple[Filed | None, str | None]:
     """Return what the sheet carried, and a note where its totals contradict one another.
 
-    panels: the filed products; totals: the figures on total rows.
+    panels: the filed products; totals: those on total rows. A total in another unit than the
+    products beside it is left out (`foreign_totals`).
     """
-    table = group.tables[0]
-    column = table.column("total") or table.column("discharge")
-    unit = column.unit.name if column is not None and column.unit is not None else None
-    unit = (
-        as_label(group.preface.first("total_unit"))
-        or first_of(group.rows, "discharge_unit")
-        or unit
-    )
+    unit = _unit_of_products(group)
+    units = {total.unit for total in totals if total.unit is not None}
+    around = as_label(group.preface.first("total_unit"))
+    if not any(panel.discharge is not None for panel in panels):
+        unit = around or (units.pop() if len(units) == 1 else unit)
     found = [row.total for row in group.rows if row.total is not None]
-    found.extend(totals)
-    found.extend(_totals_around(group))
+    found.extend(total.value for total in totals if total.unit in (None, unit))
+    if around in (None, unit):
+        found.extend(_totals_around(group))
     lone = _total_among_products(panels) if not found else None
     if lone is not None:
         found = [lone]
@@ -70,6 +69,31 @@ def filed_of(
         return None, note
     known = unit if unit in get_args(DischargeUnit) else None
     return Filed(total, known, kept), note  # type: ignore[arg-type]
+
+
+def foreign_totals(
+    group: Group, panels: Sequence[FiledPanel], totals: Sequence[FiledTotal]
+) -> list[str]:
+    """Return the totals that stand beside products in another unit, as texts."""
+    unit = _unit_of_products(group)
+    if unit is None or not any(panel.discharge is not None for panel in panels):
+        return []
+    found = [
+        f"total {total.value:g} {total.unit}" for total in totals if total.unit not in (None, unit)
+    ]
+    around = as_label(group.preface.first("total_unit"))
+    if around not in (None, unit):
+        found.extend(f"total {value:g} {around}" for value in _totals_around(group))
+    return found
+
+
+def _unit_of_products(group: Group) -> str | None:
+    """Return the unit of the products: of their head, or of a unit column."""
+    table = group.tables[0]
+    column = table.column("discharge") or table.column("total")
+    of_head = column.unit.name if column is not None and column.unit is not None else None
+    of_rows: str | None = first_of(group.rows, "discharge_unit")
+    return of_rows or of_head
 
 
 def is_row_of_sums(rows: Sequence[SheetRow]) -> bool:

@@ -11,7 +11,7 @@ from bankside.gauging.faults import Fault
 from bankside.sheets.group import Group
 from bankside.sheets.preface import Preface, join_prefaces, read_preface
 from bankside.sheets.rows import TableRows
-from bankside.sheets.sheet_row import RowFate
+from bankside.sheets.sheet_row import FiledTotal, RowFate
 from bankside.sheets.table import Table
 
 __all__ = ["Owned", "owned_by_groups", "preface_of"]
@@ -37,12 +37,12 @@ _OF_ONE_GAUGING = frozenset(
 class Owned:
     """What belongs to one gauging beside its rows of readings.
 
-    fates: of its rows without readings; totals: filed totals with their row numbers; notes: what
+    fates: of its rows without readings; totals: those filed on total rows; notes: what
     its lines tell; faults: those found on its rows.
     """
 
     fates: list[RowFate] = attrs.field(factory=list)
-    totals: list[tuple[float, int]] = attrs.field(factory=list)
+    totals: list[FiledTotal] = attrs.field(factory=list)
     notes: list[Preface] = attrs.field(factory=list)
     faults: list[Fault] = attrs.field(factory=list)
 
@@ -64,8 +64,8 @@ def owned_by_groups(
         several = len(set(of_rows)) > 1
         for fate in rows.fates:
             _at(owned, numbers, of_rows, fate.row).fates.append(fate)
-        for total, number in rows.totals:
-            _at(owned, numbers, of_rows, number).totals.append((total, number))
+        for total in rows.totals:
+            _at(owned, numbers, of_rows, total.row).totals.append(total)
         for index in rows.notes:
             at = table.grid.row_numbers[index]
             _at(owned, numbers, of_rows, at).notes.append(read_preface(table.grid, [index]))

@@ -24,7 +24,7 @@ from bankside.sheets.heads import is_title
 from bankside.sheets.owned import Owned, owned_by_groups, preface_of
 from bankside.sheets.preface import Preface, read_preface
 from bankside.sheets.rows import TableRows, read_rows
-from bankside.sheets.sheet_row import RowFate
+from bankside.sheets.sheet_row import FiledTotal, RowFate
 from bankside.sheets.table import Table, find_tables
 from bankside.sheets.values import ValueFault, looks_numeric
 from bankside.sheets.written import Written, how_written
@@ -181,7 +181,7 @@ def _finish(group: Group, own: Owned, answers: Answers) -> Iterator[SheetGauging
         aside = (*aside, sums.fate("remark", "row of sums or means of the columns above it"))
         faults = tuple(fault for fault in faults if fault.row != sums.number)
         if sums.discharge is not None:
-            totals = [*totals, (sums.discharge, sums.number)]
+            totals = [*totals, FiledTotal(sums.discharge, sums.number)]
     if faults:
         refused = tuple(r.fate("refused", "its gauging could not be read") for r in group.rows)
         yield SheetGauging(group.label, None, refused + aside, faults=faults)
@@ -191,7 +191,7 @@ def _finish(group: Group, own: Owned, answers: Answers) -> Iterator[SheetGauging
         fates = tuple(r.fate("remark", reason) for r in group.rows)
         yield SheetGauging(group.label, None, fates + aside, reason=reason)
         return
-    split = split_channels(group, [number for _, number in totals], answers)
+    split = split_channels(group, [total.row for total in totals], answers)
     if split.faults:
         refused = tuple(r.fate("refused", "its gauging could not be read") for r in group.rows)
         yield SheetGauging(group.label, None, refused + aside, split.notes, split.faults)
@@ -202,7 +202,7 @@ def _finish(group: Group, own: Owned, answers: Answers) -> Iterator[SheetGauging
         until = starts[position + 1] if position + 1 < len(parts) else sys.maxsize
         since = starts[position] if position else 0
         piece = attrs.evolve(group, rows=tuple(r for c in part for v in c.verticals for r in v))
-        figures = [total for total, number in totals if since <= number < until]
+        figures = [total for total in totals if since <= total.row < until]
         built: Built = build_gauging(piece, part, figures, answers)
         label = group.label + (f" ({position + 1} of {len(parts)})" if split.separate else "")
         yield SheetGauging(

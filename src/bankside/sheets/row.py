@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from typing import Any, TypeVar
 
@@ -199,13 +200,20 @@ def _points(reader: _Reader) -> tuple[Point, ...]:
     return tuple(points)
 
 
+def _fraction_text(text: str) -> str:
+    """Return the figure in a text such as "0.6 D", "60 %", "surface" or "bed"."""
+    word = text.strip().casefold()
+    named = {"surface": "0", "bed": "1", "bottom": "1"}
+    return named.get(word) or re.sub(r"\s*[d%]$", "", word).replace(",", ".")
+
+
 def _row_fraction(reader: _Reader) -> float | None:
     """Return the fraction of the depth given in its own column (0.6, 60 or "0.6 D")."""
     column = reader.table.column("fraction")
     value = None if column is None else cell(reader.table.grid, reader.index, column.index)
     if column is None or is_empty(value):
         return None
-    text = str(value).strip().rstrip("dD% ").replace(",", ".") if isinstance(value, str) else None
+    text = _fraction_text(value) if isinstance(value, str) else None
     number = reader.read(
         column,
         lambda v: as_number(
@@ -254,7 +262,16 @@ _EDGE_WORDS: dict[str, Side] = {
 }
 
 
-_FORMS: dict[str, Form] = {"sloping": "sloping", "steep": "steep", "undercut": "undercut"}
+_FORMS: dict[str, Form] = {
+    "sloping": "sloping",
+    "steep": "steep",
+    "vertical": "steep",
+    "wall": "steep",
+    "cut": "steep",
+    "undercut": "undercut",
+}
+_TOKENS: dict[str, Side] = {"lew": "left", "lwe": "left", "rew": "right", "rwe": "right"}
+"""Words that name an edge of water wherever they stand in a text."""
 
 
 def _edge_and_remark(reader: _Reader) -> tuple[Side | None, Form | None, str | None]:
@@ -268,17 +285,44 @@ def _edge_and_remark(reader: _Reader) -> tuple[Side | None, Form | None, str | N
         text = as_label(cell(reader.table.grid, reader.index, column.index))
         if text is None:
             continue
-        words = text.casefold().strip(" .()")
-        place, _, last = words.rpartition(" ")
-        form = _FORMS.get(last)
-        side = _EDGE_WORDS.get(place if form is not None else words)
-        if side is None and column.role == "edge" and words in ("y", "yes", "x", "1", "true"):
-            side = "unnamed"
-        if side is None or (column.role == "remark" and len(words) == 1):
+        side, form, rest = _edge_in(text, in_bank_column=column.role == "edge")
+        if side is None and column.role == "edge":
+            reader.fault(
+                column,
+                f'found "{text}"; left or right, sloping, steep or undercut would be right, and '
+                "nothing away from the edges",
+            )
+        edge, bank = edge or side, bank or form
+        if side is None or rest:
             remarks.append(text)
-        else:
-            edge, bank = edge or side, bank or form
     return edge, bank, "; ".join(remarks) or None
+
+
+def _edge_in(text: str, in_bank_column: bool) -> tuple[Side | None, Form | None, bool]:
+    """Return the edge and the form of its bank that a text names, and whether it says more.
+
+    In a column of banks any wording will do that begins with the edge; among remarks only the
+    trade's letters (LEW, REW) or nothing but the name of the edge.
+    """
+    words = [word for word in re.split(r"[^a-z']+", text.casefold()) if word]
+    form = next((_FORMS[word] for word in words if word in _FORMS), None)
+    named = [word for word in words if word not in _FORMS]
+    whole = " ".join(named)
+    if whole in _EDGE_WORDS and (in_bank_column or len(whole) > 1):
+        return _EDGE_WORDS[whole], form, False
+    token = next((word for word in named if word in _TOKENS), None)
+    if token is not None:
+        return _TOKENS[token], form, True
+    if in_bank_column:
+        if whole in ("y", "yes", "x", "true") or text.strip() == "1":
+            return "unnamed", form, False
+        if not named and form is not None:
+            return "unnamed", form, False
+        for length in range(len(named) - 1, 0, -1):
+            start = " ".join(named[:length])
+            if start in _EDGE_WORDS:
+                return _EDGE_WORDS[start], form, True
+    return None, None, True
 
 
 def _carried(reader: _Reader, role: str, carried: dict[str, Any]) -> Any:

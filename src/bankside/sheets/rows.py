@@ -16,7 +16,7 @@ from bankside.sheets.dates import as_date
 from bankside.sheets.files.grid import CellValue, Grid, cell
 from bankside.sheets.preface import read_preface
 from bankside.sheets.row import READINGS, read_row
-from bankside.sheets.sheet_row import RowFate, SheetRow
+from bankside.sheets.sheet_row import FiledTotal, RowFate, SheetRow
 from bankside.sheets.table import Table
 from bankside.sheets.values import (
     ValueFault,
@@ -47,13 +47,13 @@ class TableRows:
     """All rows of one table's body: the readings, and everything else with its fate.
 
     notes: the indexes of the rows that tell something about the gauging around them; totals:
-    filed totals from total rows, with the number of the row they stand on.
+    those on total rows.
     """
 
     rows: tuple[SheetRow, ...]
     fates: tuple[RowFate, ...]
     notes: tuple[int, ...]
-    totals: tuple[tuple[float, int], ...]
+    totals: tuple[FiledTotal, ...]
     faults: tuple[Fault, ...]
 
 
@@ -62,7 +62,7 @@ def read_rows(table: Table, how: Written) -> TableRows:
     rows: list[SheetRow] = []
     fates: list[RowFate] = []
     remarks: list[int] = []
-    totals: list[tuple[float, int]] = []
+    totals: list[FiledTotal] = []
     faults: list[Fault] = list(_merged_readings(table))
     carried: dict[str, Any] = {}
     for index in table.body:
@@ -80,7 +80,7 @@ def read_rows(table: Table, how: Written) -> TableRows:
         elif aside == "total row":
             total = _total_on(table, index, how)
             if total is not None:
-                totals.append((total, number))
+                totals.append(total)
             else:
                 remarks.append(index)
     return TableRows(tuple(rows), tuple(fates), tuple(remarks), tuple(totals), tuple(faults))
@@ -192,19 +192,24 @@ def _words(table: Table, index: int) -> set[str]:
     return found
 
 
-def _total_on(table: Table, index: int, how: Written) -> float | None:
+def _total_on(table: Table, index: int, how: Written) -> FiledTotal | None:
     """Return the filed discharge on a total row: in the total or the product column.
 
-    A figure with a unit of its own ("79.3 L/s") is left to the lines around the table.
+    Its unit is the one behind the figure ("79.3 L/s"), else the one in the row's own words
+    ("Total (m3/s)"); None where neither says one.
     """
+    number = table.grid.row_numbers[index]
+    words = [v for v in table.grid.rows[index] if isinstance(v, str) and not looks_numeric(v)]
+    labels = (read_head(text.strip(" :=")).unit for text in words)
+    label = next((unit.name for unit in labels if unit and unit.kind == "discharge"), None)
     for value in (*_cells(table, index, ("total",)), *_cells(table, index, ("discharge",))):
         try:
-            total = as_number(value, how.decimal, "a number")
+            total, unit = as_number(value, how.decimal, "a number"), None
         except ValueFault:
             text = value if isinstance(value, str) else ""
-            total = None if parse_unit(text.strip().partition(" ")[2]) else figure_of(text)
+            total, unit = figure_of(text), parse_unit(text.strip().partition(" ")[2])
         if total is not None:
-            return total
+            return FiledTotal(total, number, unit.name if unit else label)
     return None
 
 

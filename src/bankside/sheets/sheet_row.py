@@ -11,7 +11,7 @@ import attrs
 from bankside.gauging.faults import Fault
 from bankside.sheets.table import Table
 
-__all__ = ["Form", "Point", "RowFate", "SheetRow", "Side", "first_of"]
+__all__ = ["FiledTotal", "Form", "Point", "RowFate", "SheetRow", "Side", "first_of"]
 
 
 Side = Literal["left", "right", "unnamed"]
@@ -28,6 +28,15 @@ class RowFate:
     row: int
     fate: Literal["used", "remark", "refused"]
     reason: str
+
+
+@attrs.frozen
+class FiledTotal:
+    """A total as it stands on a row of totals, with the unit that stands beside it there."""
+
+    value: float
+    row: int
+    unit: str | None = None
 
 
 @attrs.frozen

@@ -10,7 +10,7 @@ import attrs
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.mean_velocity import mean_velocity
 from bankside.gauging.records import Edge as Side
-from bankside.gauging.records import PointReading, Vertical
+from bankside.gauging.records import PointReading, RatingPart, Vertical
 from bankside.sheets.answers import Answers
 from bankside.sheets.sheet_row import Point, SheetRow, first_of
 
@@ -32,12 +32,16 @@ _LAST_DIGIT = 0.0051
 
 
 def vertical_of(
-    rows: Sequence[SheetRow], at_end: bool, bank_there: Side | None, answers: Answers
+    rows: Sequence[SheetRow],
+    at_end: bool,
+    bank_there: Side | None,
+    rating: tuple[RatingPart, ...],
+    answers: Answers,
 ) -> Read:
     """Return the vertical that one or more rows describe; None without any reading on them.
 
     at_end: whether it is the first or the last of its channel, where an edge of water belongs;
-    bank_there: the bank at that end as an answer gives it.
+    bank_there: the bank at that end as an answer gives it; rating: the meter's, for counts.
     """
     first = rows[0]
     depth = first_of(rows, "depth")
@@ -53,7 +57,7 @@ def vertical_of(
                 f"The depth at tape {first.tape:g} is empty; it is taken as a sloping edge of "
                 "water, as said by --empty-edge."
             )
-    faults = tuple(_faults(rows, depth, at_end))
+    faults = (*_faults(rows, depth, at_end), *_unnamed_bank(rows, depth, at_end, bank_there))
     if faults:
         return Read(None, (), faults)
     zero = bool(depth) and not points and not at_end and answers.empty_velocity == "zero"
@@ -69,7 +73,7 @@ def vertical_of(
         vertical = _vertical(rows, depth, readings, side)
     except InputRefused as refusal:
         return Read(None, (), tuple(first.fault(f.message, _role_of(f)) for f in refusal.faults))
-    return Read(vertical, (*notes, *_against_mean(rows, vertical)))
+    return Read(vertical, (*notes, *_against_mean(rows, vertical, rating)))
 
 
 def _points_of(rows: Sequence[SheetRow]) -> tuple[list[Point], str | None]:
@@ -83,7 +87,12 @@ def _points_of(rows: Sequence[SheetRow]) -> tuple[list[Point], str | None]:
     if mean is None:
         return points, None
     if not points:
-        return [Point(mean)], None
+        angled = first_of(rows, "angle") or first_of(rows, "angle_coefficient") is not None
+        note = (
+            f"The sheet's mean velocity at tape {rows[0].tape:g} is taken as before the angle: the "
+            "angle is taken off it."
+        )
+        return [Point(mean)], note if angled else None
     lone = points[0]
     if len(points) == 1 and lone.fraction is not None and lone.value == mean:
         return [attrs.evolve(lone, fraction=None)], (
@@ -93,22 +102,22 @@ def _points_of(rows: Sequence[SheetRow]) -> tuple[list[Point], str | None]:
     return points, None
 
 
-def _against_mean(rows: Sequence[SheetRow], vertical: Vertical) -> Iterator[str]:
-    """Yield a note where the sheet's own mean velocity is not what its points give."""
+def _against_mean(
+    rows: Sequence[SheetRow], vertical: Vertical, rating: tuple[RatingPart, ...]
+) -> Iterator[str]:
+    """Yield a note where the sheet's own mean velocity is not what its readings give."""
     mean = first_of(rows, "mean")
-    if mean is None or any(reading.value is None for reading in vertical.velocity):
-        return
-    if not vertical.velocity or vertical.velocity[0].fraction is None:
+    if mean is None or not any(row.points for row in rows):
         return
     square = attrs.evolve(vertical, angle=None, angle_coefficient=None)
     try:
-        ours = mean_velocity(square, (), 1.0).value_ms
+        used, as_read = (mean_velocity(v, rating, 1.0).value_ms for v in (vertical, square))
     except InputRefused:
         return
-    if abs(ours - mean) > max(_CLOSE * abs(ours), _LAST_DIGIT):
+    if all(abs(ours - mean) > max(_CLOSE * abs(ours), _LAST_DIGIT) for ours in (used, as_read)):
         yield (
-            f"The sheet's own mean velocity at tape {rows[0].tape:g} is {mean:g}; its points give "
-            f"{ours:.4g}, which is used."
+            f"The sheet's own mean velocity at tape {rows[0].tape:g} is {mean:g}; its readings "
+            f"give {used:.4g}, which is used."
         )
 
 
@@ -146,6 +155,18 @@ def _role_of(fault: Fault) -> str | None:
     return None if found is None else found[0]
 
 
+def _unnamed_bank(
+    rows: Sequence[SheetRow], depth: float | None, at_end: bool, bank_there: Side | None
+) -> Iterator[Fault]:
+    """Yield a question where an edge with water at it does not say which bank it is."""
+    if at_end and depth and first_of(rows, "edge") == "unnamed" and bank_there is None:
+        yield rows[0].fault(
+            "found an edge of water with a depth and without its bank; left or right beside it "
+            "would be right, or say --first-bank left or right for the bank of the first row",
+            "edge",
+        )
+
+
 def _empty(rows: Sequence[SheetRow]) -> bool:
     return not any(
         row.depth is not None or row.points or row.mean is not None or row.dry for row in rows
@@ -162,14 +183,17 @@ def _faults(rows: Sequence[SheetRow], depth: float | None, at_end: bool) -> Iter
             "section would be right, or two edges side by side where an island parts two channels",
             "edge",
         )
-    angles = [(row, row.angle) for row in rows if row.angle is not None]
-    for row, angle in angles[1:]:
-        if angle != angles[0][1]:
-            yield row.fault(
-                f"found the angle {angle:g} where row {angles[0][0].number} of the same vertical "
-                f"has {angles[0][1]:g}; one angle for a vertical would be right",
-                "angle",
-            )
+    for name in ("angle", "angle_coefficient"):
+        told = [(row, getattr(row, name)) for row in rows if getattr(row, name) is not None]
+        for row, angle in told[1:]:
+            if angle != told[0][1]:
+                yield row.fault(
+                    f"found the {name.replace('_', ' ')} {angle:g} where row "
+                    f"{told[0][0].number} of the same vertical has {told[0][1]:g}; one for a "
+                    "vertical would be right, or velocities with the angle taken off, point by "
+                    "point",
+                    name,
+                )
     if _empty(rows) and depth is None:
         yield first.fault(
             "found no depth at the end of the section; a depth (0 at a sloping edge of water) "

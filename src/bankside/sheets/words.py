@@ -145,7 +145,7 @@ WORDS: dict[str, tuple[str, ...]] = {
 
 FILLER_WORDS = frozenset(
     "of the from for each cell panel subsection section at in to per water initial m wetted "
-    "hor horizontal length vom measured corrected and line de la le der dem von".split()
+    "hor horizontal length vom measured and line de la le der dem von".split()
 )
 """Words that add nothing to a head."""
 
@@ -161,7 +161,17 @@ UNIT_WORDS: dict[str, dict[str, tuple[str, ...]]] = {
     },
     "velocity": {
         "m/s": ("m/s", "m/sec", "ms-1", "m s-1", "m.s-1", "m*s-1", "mps"),
-        "ft/s": ("ft/s", "ft/sec", "f/s", "fps", "ft s-1", "feet/s", "feet/sec", "feet/second"),
+        "ft/s": (
+            "ft/s",
+            "ft/sec",
+            "f/s",
+            "fps",
+            "ft s-1",
+            "feet/s",
+            "feet/sec",
+            "feet/second",
+            "feet per second",
+        ),
         "cm/s": ("cm/s", "cm/sec", "cm s-1", "cms-1"),
     },
     "discharge": {
