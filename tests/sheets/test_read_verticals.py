@@ -219,3 +219,18 @@ def test_a_dry_gap_between_two_threads(tmp_path: Path) -> None:
     result = compute(gauging_of(read_one(text_sheet(tmp_path, metric(rows)))))
     assert result.discharge_m3s == pytest.approx(1 * 0.06 + 1 * 0.06, rel=CLOSE)
     assert result.width_m == pytest.approx(4.0, rel=CLOSE)
+
+
+@pytest.mark.parametrize("head", ["bank", "remark"])
+@pytest.mark.parametrize("word", ["LEW, first vertical", "LEW; weed cut", "sill wall near LEW"])
+def test_words_of_a_remark_are_no_form_of_a_bank(tmp_path: Path, head: str, word: str) -> None:
+    """A vertical is also a place of readings: only alone beside the edge is it a steep bank."""
+    text = (
+        f"tape (m),depth (m),velocity (m/s),{head}\n"
+        f'0,0,,"{word}"\n1,0.4,0.5,\n2,0.5,0.6,\n3,0.4,,REW vertical wall\n'
+    )
+    item = read_one(text_sheet(tmp_path, text))
+    verticals = gauging_of(item).channels[0].verticals
+    assert (verticals[0].edge, verticals[0].bank) == ("left", "sloping")
+    assert (verticals[-1].edge, verticals[-1].bank) == ("right", "steep")
+    assert verticals[0].remark == word

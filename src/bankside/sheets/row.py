@@ -11,6 +11,7 @@ import attrs
 from bankside.gauging.faults import Fault
 from bankside.sheets.columns import Column
 from bankside.sheets.dates import as_clock, as_date
+from bankside.sheets.edge_words import edge_in
 from bankside.sheets.files.grid import CellValue, cell, column_letter
 from bankside.sheets.sheet_row import Form, Point, SheetRow, Side
 from bankside.sheets.table import Table
@@ -234,46 +235,6 @@ def _row_fraction(reader: _Reader) -> float | None:
     return fraction
 
 
-_EDGE_WORDS: dict[str, Side] = {
-    "lew": "left",
-    "left": "left",
-    "left edge": "left",
-    "left bank": "left",
-    "lb": "left",
-    "left edge of water": "left",
-    "left water edge": "left",
-    "lwe": "left",
-    "l": "left",
-    "rew": "right",
-    "right": "right",
-    "right edge": "right",
-    "right bank": "right",
-    "rb": "right",
-    "right edge of water": "right",
-    "right water edge": "right",
-    "rwe": "right",
-    "r": "right",
-    "edge": "unnamed",
-    "bank": "unnamed",
-    "edge of water": "unnamed",
-    "water edge": "unnamed",
-    "water's edge": "unnamed",
-    "waters edge": "unnamed",
-}
-
-
-_FORMS: dict[str, Form] = {
-    "sloping": "sloping",
-    "steep": "steep",
-    "vertical": "steep",
-    "wall": "steep",
-    "cut": "steep",
-    "undercut": "undercut",
-}
-_TOKENS: dict[str, Side] = {"lew": "left", "lwe": "left", "rew": "right", "rwe": "right"}
-"""Words that name an edge of water wherever they stand in a text."""
-
-
 def _edge_and_remark(reader: _Reader) -> tuple[Side | None, Form | None, str | None]:
     """Return the edge that a row's words name, the form of its bank, and the row's remark."""
     edge: Side | None = None
@@ -285,7 +246,7 @@ def _edge_and_remark(reader: _Reader) -> tuple[Side | None, Form | None, str | N
         text = as_label(cell(reader.table.grid, reader.index, column.index))
         if text is None:
             continue
-        side, form, rest = _edge_in(text, in_bank_column=column.role == "edge")
+        side, form, rest = edge_in(text, in_bank_column=column.role == "edge")
         if side is None and column.role == "edge":
             reader.fault(
                 column,
@@ -296,33 +257,6 @@ def _edge_and_remark(reader: _Reader) -> tuple[Side | None, Form | None, str | N
         if side is None or rest:
             remarks.append(text)
     return edge, bank, "; ".join(remarks) or None
-
-
-def _edge_in(text: str, in_bank_column: bool) -> tuple[Side | None, Form | None, bool]:
-    """Return the edge and the form of its bank that a text names, and whether it says more.
-
-    In a column of banks any wording will do that begins with the edge; among remarks only the
-    trade's letters (LEW, REW) or nothing but the name of the edge.
-    """
-    words = [word for word in re.split(r"[^a-z']+", text.casefold()) if word]
-    form = next((_FORMS[word] for word in words if word in _FORMS), None)
-    named = [word for word in words if word not in _FORMS]
-    whole = " ".join(named)
-    if whole in _EDGE_WORDS and (in_bank_column or len(whole) > 1):
-        return _EDGE_WORDS[whole], form, False
-    token = next((word for word in named if word in _TOKENS), None)
-    if token is not None:
-        return _TOKENS[token], form, True
-    if in_bank_column:
-        if whole in ("y", "yes", "x", "true") or text.strip() == "1":
-            return "unnamed", form, False
-        if not named and form is not None:
-            return "unnamed", form, False
-        for length in range(len(named) - 1, 0, -1):
-            start = " ".join(named[:length])
-            if start in _EDGE_WORDS:
-                return _EDGE_WORDS[start], form, True
-    return None, None, True
 
 
 def _carried(reader: _Reader, role: str, carried: dict[str, Any]) -> Any:
