@@ -95,8 +95,8 @@ def test_the_table_on_paper() -> None:
         "   7   2.00     1.000    1.0  2.000      2.000  40.0 **",
         "   8   0.00     0.000    0.5  0.000      0.000   0.0     edge",
         "",
-        "** 10 % of the discharge or more, the limit for one panel",
-        "*  5 % of the discharge or more, above the aim for one panel",
+        "** above 10 % of the discharge, the limit for one panel",
+        "*  above 5 % of the discharge, the aim for one panel",
         "",
         "Discharge         5.000 ft³/s  =  0.1416 m³/s",
     ]
@@ -215,7 +215,7 @@ def test_every_channel_has_its_table() -> None:
     assert "Channel 1: 1.000 ft³/s" in lines
     assert "Channel 2, side channel: 4.000 ft³/s" in lines
     assert "Discharge         5.000 ft³/s  =  0.1416 m³/s" in lines
-    assert sum(line.startswith("** 10 %") for line in lines) == 1
+    assert sum(line.startswith("** above 10 %") for line in lines) == 1
 
 
 def test_water_that_runs_upstream_keeps_its_sign() -> None:

@@ -18,6 +18,7 @@ from rich.text import Text
 
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import ChannelResult, Panel, Result
+from bankside.gauging.share_limits import SHARE_AIM, SHARE_LIMIT, above
 from bankside.gauging.units import (
     LengthUnit,
     VelocityUnit,
@@ -36,9 +37,6 @@ __all__ = [
     "safe_text",
 ]
 
-# USGS practice as quoted in MDPI Water 2018, 10, 1010: 5 % is the aim, 10 % the limit.
-_LIMIT_PERCENT: Final = 10.0
-_AIM_PERCENT: Final = 5.0
 # Wider than any table here, to ask a table what it needs.
 _ANY_WIDTH: Final = 10_000
 
@@ -250,18 +248,18 @@ def _legend(panels: Sequence[Panel], usual: str) -> list[str]:
     marks = {_mark(panel.share) for panel in panels}
     lines = []
     if "**" in marks:
-        lines.append(f"** {_LIMIT_PERCENT:g} % of the discharge or more, the limit for one panel")
+        lines.append(f"** above {SHARE_LIMIT} % of the discharge, the limit for one panel")
     if "*" in marks:
-        lines.append(f"*  {_AIM_PERCENT:g} % of the discharge or more, above the aim for one panel")
+        lines.append(f"*  above {SHARE_AIM} % of the discharge, the aim for one panel")
     if usual not in ("", "measured"):
         lines.append(f"Where nothing stands under velocity from: {usual}")
     return [*lines, ""] if lines else []
 
 
 def _mark(share: float | None) -> str:
-    if share is None or abs(share) < _AIM_PERCENT:
+    if share is None or not above(share, SHARE_AIM):
         return ""
-    return "**" if abs(share) >= _LIMIT_PERCENT else "*"
+    return "**" if above(share, SHARE_LIMIT) else "*"
 
 
 def _usual_origin(panels: Sequence[Panel]) -> str:

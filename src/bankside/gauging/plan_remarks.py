@@ -10,6 +10,7 @@ from typing import Final, Protocol
 from bankside.gauging.flow_profile import FlowProfile
 from bankside.gauging.plan_rules import MOST_VERTICALS, Rule
 from bankside.gauging.plan_timing import Timing
+from bankside.gauging.share_limits import SHARE_AIM, SHARE_LIMIT, above
 from bankside.gauging.tape_marks import Tape, length_in_words, nearest
 from bankside.gauging.units import LengthUnit, metres_per
 
@@ -27,9 +28,6 @@ _SMALL_METER_SPACING_M: Final = 0.09
 _LARGE_METER_SPACING_M: Final = 0.15
 _SMALL_METER_WORDS: Final = "0.3 ft (0.09 m) for a small rotating meter"
 _LARGE_METER_WORDS: Final = "0.5 ft (0.15 m) for a large rotating meter"
-# USGS practice as quoted in MDPI Water 2018, 10, 1010: 5 % is the aim, 10 % the limit.
-_LIMIT_PERCENT: Final = 10
-_AIM_PERCENT: Final = 5
 # Ours, no source: an earlier width that differs by more than a fifth may be another section.
 _OTHER_WIDTH: Final = 1.2
 # Ours, no source: how far from the number asked for another number is still worth proposing.
@@ -212,7 +210,7 @@ def share_remarks(
 
 def _is_over(panel: SharedPanel) -> bool:
     """Whether a panel carries more than the limit, in the figures in which shares are printed."""
-    return round(_amount(panel), 1) > _LIMIT_PERCENT
+    return above(_amount(panel), SHARE_LIMIT)
 
 
 def _amount(panel: SharedPanel) -> float:
@@ -240,11 +238,11 @@ def _over_remark(over: Sequence[SharedPanel], unit: LengthUnit) -> str:
     if len(over) == 1:
         return (
             f"If the flow is spread as it was, {one}; no panel should carry more than "
-            f"{_LIMIT_PERCENT} %"
+            f"{SHARE_LIMIT} %"
         )
     places = ", ".join(f"{panel.tape.normalize():f}" for panel in over)
     return (
-        f"If the flow is spread as it was, {len(over)} panels carry more than {_LIMIT_PERCENT} %, "
+        f"If the flow is spread as it was, {len(over)} panels carry more than {SHARE_LIMIT} %, "
         f"at {places} {unit}; {one}, the most; no panel should"
     )
 
@@ -269,13 +267,13 @@ def _unknown_shares_remarks(rule: Rule, verticals: int) -> tuple[str, ...]:
     if verticals < 10:
         return (
             "With fewer than 10 verticals, and depth 0 at both edges, at least one panel carries "
-            f"more than {_LIMIT_PERCENT} % of the flow; no panel should.",
+            f"more than {SHARE_LIMIT} % of the flow; no panel should.",
         )
     if rule == "equal-flow":
         return ()
     return (
-        f"Equal distances are not equal shares: no panel should carry more than {_LIMIT_PERCENT} % "
-        f"of the flow (better {_AIM_PERCENT} %), so more verticals may be wanted where it is deep "
+        f"Equal distances are not equal shares: no panel should carry more than {SHARE_LIMIT} % "
+        f"of the flow (better {SHARE_AIM} %), so more verticals may be wanted where it is deep "
         "and fast.",
     )
 
