@@ -190,6 +190,18 @@ def test_edges_are_found_among_other_words(
     assert "side by side on rows 5 and 6" in notes(item)
 
 
+def test_a_rill_between_two_islands_is_a_channel(tmp_path: Path) -> None:
+    """Four edges in a row are two islands: the edge that opens a channel does not close it."""
+    text = (
+        "tape (m),depth (m),velocity (m/s),bank\n"
+        "0,0,,LEW\n1,0.4,0.4,\n2,0,,REW\n4,0.3,0.2,LEW\n4.4,0.3,0.2,REW\n"
+        "6,0,,LEW\n7,0.5,0.6,\n8,0,,REW\n"
+    )
+    item = read_one(text_sheet(tmp_path, text))
+    assert [len(c.verticals) for c in gauging_of(item).channels] == [3, 2, 3]
+    assert discharge(item) == pytest.approx(0.4 * 0.4 + 0.4 * 0.3 * 0.2 + 0.5 * 0.6, rel=CLOSE)
+
+
 def test_a_lone_edge_inside_the_section_is_asked_about(tmp_path: Path) -> None:
     """An edge of water with water on both sides is never passed over."""
     text = ISLAND.replace("8,0.3,0.3,LEW", "8,0.3,0.3,")

@@ -234,3 +234,19 @@ def test_words_of_a_remark_are_no_form_of_a_bank(tmp_path: Path, head: str, word
     assert (verticals[0].edge, verticals[0].bank) == ("left", "sloping")
     assert (verticals[-1].edge, verticals[-1].bank) == ("right", "steep")
     assert verticals[0].remark == word
+
+
+def test_a_steep_edge_without_its_bank_is_asked_about(tmp_path: Path) -> None:
+    """Which bank a wall stands on is not guessed; the answer for the first row settles both."""
+    text = (
+        "tape (m),depth (m),velocity (m/s),bank\n0,0.3,,edge\n1,0.4,0.5,\n2,0.5,0.6,\n3,0.4,,edge\n"
+    )
+    path = text_sheet(tmp_path, text)
+    faults = refusals(read(path))
+    assert [("row 2" in fault, "row 5" in fault) for fault in faults] == [
+        (True, False),
+        (False, True),
+    ]
+    assert all("say --first-bank left or right" in fault for fault in faults)
+    verticals = gauging_of(read_one(path, first_bank="right")).channels[0].verticals
+    assert (verticals[0].edge, verticals[-1].edge) == ("right", "left")
