@@ -24,19 +24,33 @@ from bankside.gauging.fields import (
     Text,
     about,
 )
-from bankside.gauging.units import DischargeUnit, LengthUnit, VelocityUnit
+from bankside.gauging.header_records import (
+    CrewMember,
+    Meter,
+    MeterCheck,
+    Position,
+    RatingPart,
+    Site,
+    StageReading,
+    Units,
+)
+from bankside.gauging.units import DischargeUnit
 
 __all__ = [
+    "Answer",
     "Bank",
     "Channel",
+    "Correction",
     "CrewMember",
     "Edge",
     "Filed",
     "FiledPanel",
     "Gauging",
     "Meter",
+    "MeterCheck",
     "PointReading",
     "Position",
+    "Quality",
     "RatingPart",
     "Site",
     "StageReading",
@@ -46,60 +60,13 @@ __all__ = [
 
 Edge = Literal["left", "right"]
 Bank = Literal["sloping", "steep", "undercut"]
+Quality = Literal["excellent", "good", "fair", "poor"]
 
 _TEXT = Text()
 _NUMBER = Number()
 _NOT_NEGATIVE = Number(least=0)
 _SHARE_OF_ONE = Number(least=0, most=1)
 _INSTANT = Instant()
-_LENGTH = Choice(get_args(LengthUnit))
-
-
-@attrs.frozen
-class Position(Checked):
-    """A point on the earth."""
-
-    lon: float = attrs.field(
-        metadata=about(Number(least=-180, most=180), "longitude, WGS 84, positive east")
-    )
-    lat: float = attrs.field(
-        metadata=about(Number(least=-90, most=90), "latitude, WGS 84, positive north")
-    )
-    accuracy_m: float | None = attrs.field(
-        default=None,
-        metadata=about(_NOT_NEGATIVE, "how far off the position may be, as the receiver said"),
-    )
-    label: str | None = attrs.field(
-        default=None, metadata=about(_TEXT, "the name of the point in the receiver or on the map")
-    )
-
-
-@attrs.frozen
-class Site(Checked):
-    """The named place on a stream where the tape hangs."""
-
-    name: str | None = attrs.field(
-        default=None, metadata=about(_TEXT, "the name of the place on the stream")
-    )
-    stream: str | None = attrs.field(default=None, metadata=about(_TEXT, "the name of the stream"))
-    position: Position | None = attrs.field(
-        default=None, metadata=about(One(Position), "where the section is on the earth")
-    )
-
-
-@attrs.frozen
-class Units(Checked):
-    """The units in which the readings of a gauging were called."""
-
-    length: LengthUnit = attrs.field(
-        metadata=about(_LENGTH, "the unit of tape and stage, and of depth unless it has its own")
-    )
-    velocity: VelocityUnit = attrs.field(
-        metadata=about(Choice(get_args(VelocityUnit)), "the unit of velocities and of the rating")
-    )
-    depth: LengthUnit | None = attrs.field(
-        default=None, metadata=about(_LENGTH, "the unit of depth where it is not that of length")
-    )
 
 
 @attrs.frozen
@@ -127,6 +94,14 @@ class PointReading(Checked):
     )
     counts: float | None = attrs.field(
         default=None, metadata=about(_NOT_NEGATIVE, "revolutions of the meter in that time")
+    )
+    rod_setting: float | None = attrs.field(
+        default=None,
+        metadata=about(
+            _NOT_NEGATIVE,
+            "what a top-setting rod was set to, in the unit of depth: its scale reads the depth "
+            "for 0.6, half of it for 0.8, twice of it for 0.2",
+        ),
     )
 
 
@@ -203,57 +178,6 @@ class Channel(Checked):
 
 
 @attrs.frozen
-class RatingPart(Checked):
-    """A straight part of a rating: velocity = slope × revolutions a second + intercept."""
-
-    slope: float = attrs.field(
-        metadata=about(Number(above=0), "velocity for one more revolution a second")
-    )
-    intercept: float = attrs.field(
-        metadata=about(_NUMBER, "velocity where the line meets no revolutions")
-    )
-    up_to: float | None = attrs.field(
-        default=None,
-        metadata=about(
-            Number(above=0), "revolutions a second up to which the part holds, these included"
-        ),
-    )
-
-
-@attrs.frozen
-class Meter(Checked):
-    """The velocity meter."""
-
-    rules: ClassVar[tuple[Rule, ...]] = (Rule(("rating",), rules.rating_parts_follow),)
-
-    kind: str | None = attrs.field(default=None, metadata=about(_TEXT, "the kind of meter"))
-    serial: str | None = attrs.field(default=None, metadata=about(_TEXT, "its serial number"))
-    rating: tuple[RatingPart, ...] = attrs.field(
-        default=(), metadata=about(Many(RatingPart, most=2), "its rating, from slow to fast")
-    )
-
-
-@attrs.frozen
-class CrewMember(Checked):
-    """Someone who took part."""
-
-    name: str = attrs.field(metadata=about(_TEXT, "the name of the crew member"))
-    role: str | None = attrs.field(
-        default=None, metadata=about(_TEXT, "what the crew member did, such as rod or recorder")
-    )
-
-
-@attrs.frozen
-class StageReading(Checked):
-    """A water level read on a staff gauge."""
-
-    value: float = attrs.field(metadata=about(_NUMBER, "water level on the staff gauge"))
-    at: datetime.datetime | None = attrs.field(
-        default=None, metadata=about(_INSTANT, "when the level was read")
-    )
-
-
-@attrs.frozen
 class FiledPanel(Checked):
     """What a sheet itself carried for one panel, in the units of the sheet."""
 
@@ -291,6 +215,37 @@ class Filed(Checked):
 
 
 @attrs.frozen
+class Answer(Checked):
+    """Why a finding of a check is accepted; it holds as long as the finding says the same."""
+
+    check: str = attrs.field(metadata=about(_TEXT, "the name of the check"))
+    finding: str = attrs.field(metadata=about(_TEXT, "what the check found, word for word"))
+    reason: str = attrs.field(metadata=about(_TEXT, "why it is accepted"))
+    by: str | None = attrs.field(default=None, metadata=about(_TEXT, "who accepted it"))
+    at: datetime.datetime | None = attrs.field(
+        default=None, metadata=about(_INSTANT, "when it was accepted")
+    )
+
+
+@attrs.frozen
+class Correction(Checked):
+    """A figure that was struck through and written again, and why."""
+
+    what: str = attrs.field(
+        metadata=about(_TEXT, "what was corrected, such as the depth at tape 12.3")
+    )
+    was: str = attrs.field(metadata=about(_TEXT, "what stood there before"))
+    now: str | None = attrs.field(
+        default=None, metadata=about(_TEXT, "what stands there now, absent where it was taken out")
+    )
+    reason: str | None = attrs.field(default=None, metadata=about(_TEXT, "why it was corrected"))
+    by: str | None = attrs.field(default=None, metadata=about(_TEXT, "who corrected it"))
+    at: datetime.datetime | None = attrs.field(
+        default=None, metadata=about(_INSTANT, "when it was corrected")
+    )
+
+
+@attrs.frozen
 class Gauging(Checked):
     """One measurement of discharge at a section on a date, finished or not."""
 
@@ -298,6 +253,7 @@ class Gauging(Checked):
         Rule(("started", "ended"), rules.ends_after_its_start),
         Rule(("started", "date"), rules.starts_on_its_date),
         Rule(("channels", "meter"), rules.counts_have_a_rating),
+        Rule(("no_gauge", "stage"), rules.stage_has_a_gauge),
         Rule(("channels", "filed"), rules.filed_panels_have_verticals),
     )
 
@@ -327,6 +283,25 @@ class Gauging(Checked):
     stage: tuple[StageReading, ...] = attrs.field(
         default=(), metadata=about(Many(StageReading), "water levels read during the gauging")
     )
+    no_gauge: bool = attrs.field(
+        default=False, metadata=about(Flag(), "whether the site has no staff gauge to read")
+    )
+    whole_flow: bool | None = attrs.field(
+        default=None,
+        metadata=about(
+            Flag(), "whether all the water of the stream passes the section, as the crew looked"
+        ),
+    )
+    cleared: datetime.datetime | None = attrs.field(
+        default=None, metadata=about(_INSTANT, "when stones or weed were last moved at the section")
+    )
+    moved: str | None = attrs.field(
+        default=None, metadata=about(_TEXT, "what was moved there, to be put back if a permit asks")
+    )
+    quality: Quality | None = attrs.field(
+        default=None,
+        metadata=about(Choice(get_args(Quality)), "how good the crew holds the measurement to be"),
+    )
     rule_set: str | None = attrs.field(
         default=None, metadata=about(_TEXT, "the rule set that planning and checks go by")
     )
@@ -335,4 +310,10 @@ class Gauging(Checked):
     )
     remarks: str | None = attrs.field(
         default=None, metadata=about(_TEXT, "what was noted about the gauging")
+    )
+    corrections: tuple[Correction, ...] = attrs.field(
+        default=(), metadata=about(Many(Correction), "figures that were struck through, and why")
+    )
+    answers: tuple[Answer, ...] = attrs.field(
+        default=(), metadata=about(Many(Answer), "why findings of the checks are accepted")
     )

@@ -12,7 +12,14 @@ from typing import TYPE_CHECKING, TypeVar
 from bankside.gauging.faults import Fault
 
 if TYPE_CHECKING:
-    from bankside.gauging.records import Channel, Gauging, Meter, PointReading, Vertical
+    from bankside.gauging.records import (
+        Channel,
+        Gauging,
+        Meter,
+        MeterCheck,
+        PointReading,
+        Vertical,
+    )
 
 T = TypeVar("T")
 
@@ -147,6 +154,37 @@ def rating_parts_follow(meter: Meter) -> Iterator[Fault]:
         yield Fault(
             f"up_to must be above that of the part before, {low.up_to:g} (got {high.up_to:g})",
             path="rating[1].up_to",
+        )
+
+
+def proof_has_a_figure(proof: MeterCheck) -> Iterator[Fault]:
+    """A spin has its seconds, a zero its velocity, and neither the other's figure."""
+    wanted, other = ("seconds", "value") if proof.kind == "spin" else ("value", "seconds")
+    if getattr(proof, wanted) is None:
+        yield Fault(f"{wanted} must be given for a {proof.kind} (got nothing)", path=wanted)
+    figure = getattr(proof, other)
+    if figure is not None:
+        yield Fault(f"{other} must be left out for a {proof.kind} (got {figure:g})", path=other)
+
+
+def due_after_calibration(meter: Meter) -> Iterator[Fault]:
+    """A calibration falls due after it was made."""
+    if meter.calibrated is None or meter.calibration_due is None:
+        return
+    if meter.calibration_due < meter.calibrated:
+        yield Fault(
+            f"calibration_due must not be before calibrated, {meter.calibrated.isoformat()} "
+            f"(got {meter.calibration_due.isoformat()})",
+            path="calibration_due",
+        )
+
+
+def stage_has_a_gauge(gauging: Gauging) -> Iterator[Fault]:
+    """Where a stage was read there is a gauge."""
+    if gauging.no_gauge and gauging.stage:
+        yield Fault(
+            f"no_gauge must be false where a stage was read (got {len(gauging.stage)} readings)",
+            path="no_gauge",
         )
 
 

@@ -1,0 +1,62 @@
+"""What a check is, and what it has to say."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING, Literal
+
+import attrs
+
+from bankside.gauging.records import Answer
+from bankside.gauging.rule_sets.rule_set import Threshold
+
+if TYPE_CHECKING:
+    from bankside.gauging.checks.examined import Examined
+
+__all__ = ["SEVERITIES", "Check", "Finding", "Severity"]
+
+Severity = Literal["stop", "fix now", "explain", "note"]
+SEVERITIES: tuple[Severity, ...] = ("stop", "fix now", "explain", "note")
+"""From the gravest on. stop: unsafe or nonsense; fix now: while the crew is in the water; explain:
+acceptable with a reason; note: to be known."""
+
+
+@attrs.frozen
+class Finding:
+    """What a check has to say about one gauging.
+
+    `found` is one sentence with the tape positions and the figures, in the units called; `advice`
+    is what to do, naming the tape position. `tapes` are the tape positions concerned, as called,
+    and `channel` the channel, both empty where the gauging as a whole is meant. `thresholds` are
+    the values it rests on, with their sources. `instead` is the figure that was probably meant,
+    in the unit called, where there is one ("did you mean 1.2?"). `answer` is the crew's, if kept.
+    """
+
+    check: str
+    severity: Severity
+    found: str
+    advice: str
+    channel: int | None = None
+    tapes: tuple[float, ...] = ()
+    thresholds: tuple[Threshold, ...] = ()
+    instead: float | None = None
+    answer: Answer | None = None
+
+
+@attrs.frozen
+class Check:
+    """One check of the catalogue: what it is, where it comes from, and the function that looks.
+
+    `name` is its plain name and its key in answers. `trigger` and `remedy` are sentences for the
+    catalogue, `thresholds` the names of the values of the rule set that it uses, `severities` what
+    it may raise, `source` where the rule comes from ("common practice, no source" if nowhere).
+    `find` is pure and yields nothing where it cannot say anything yet.
+    """
+
+    name: str
+    trigger: str
+    severities: tuple[Severity, ...]
+    remedy: str
+    source: str
+    find: Callable[[Examined], Iterator[Finding]]
+    thresholds: tuple[str, ...] = ()

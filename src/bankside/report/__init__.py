@@ -1,0 +1,1 @@
+"""Documents that people can sign: pictures, notes, field sheets and workbooks."""
