@@ -1,0 +1,59 @@
+"""An uncertainty budget: the parts of the uncertainty of a discharge, and what they come to."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import attrs
+
+__all__ = ["Budget", "BudgetPart", "PartName"]
+
+PartName = Literal[
+    "verticals",
+    "depth",
+    "width",
+    "meter",
+    "exposure",
+    "vertical profile",
+    "stage",
+    "systematic",
+    "scatter of depth",
+    "scatter of velocity",
+]
+
+
+@attrs.frozen
+class BudgetPart:
+    """What one cause adds to the standard uncertainty of the discharge.
+
+    `percent` is its contribution to the total in percent of the discharge, one standard
+    uncertainty: the squares of all parts add up to the square of the budget's. `basis` says in a
+    sentence where the figure comes from, "from memory" included where that is so.
+    """
+
+    name: PartName
+    percent: float
+    basis: str
+
+
+@attrs.frozen
+class Budget:
+    """The uncertainty of a discharge by one published method.
+
+    `method` names it with its publication; `key` is its short name. `standard_percent` is one
+    standard uncertainty in percent of the discharge (about 2 in 3), `expanded_percent` two of them
+    (about 19 in 20). `remarks` say what was assumed, `left_out` what the method has and nobody
+    could source, so that the figure is too small by it.
+    """
+
+    key: Literal["iso-748", "interpolated-variance", "components"]
+    method: str
+    parts: tuple[BudgetPart, ...]
+    standard_percent: float
+    remarks: tuple[str, ...] = ()
+    left_out: tuple[str, ...] = ()
+
+    @property
+    def expanded_percent(self) -> float:
+        """Two standard uncertainties, in percent of the discharge."""
+        return 2.0 * self.standard_percent
