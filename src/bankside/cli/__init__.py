@@ -1,4 +1,4 @@
-"""The command line: `bankside plan`, `bankside compute`, `bankside convert`."""
+"""The command line: `bankside plan`, `compute`, `check` and `convert`."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ from cyclopts import (
     UnusedCliTokensError,
 )
 
+from bankside.cli.check import check_command
 from bankside.cli.compute import compute_command
 from bankside.cli.convert import convert_command
 from bankside.cli.output import print_faults
@@ -34,11 +35,14 @@ app = App(
 )
 app.command(plan_command, name="plan")
 app.command(compute_command, name="compute")
+app.command(check_command, name="check")
 app.command(convert_command, name="convert")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line; return 0 when done, 2 when the input was not understood.
+
+    1 means that a command was asked to be strict and found what it was to look for.
 
     Every refusal is one sentence on stderr for each thing that is wrong, never a traceback. 74
     means that the output could not be written; 70 means a fault of this program itself (set
@@ -49,7 +53,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")
     try:
-        app(arguments, exit_on_error=False, print_error=False, result_action="return_value")
+        code = app(arguments, exit_on_error=False, print_error=False, result_action="return_value")
         sys.stdout.flush()
     except InputRefused as refused:
         print_faults(refused.faults)
@@ -80,7 +84,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             file=sys.stderr,
         )
         return 70
-    return 0
+    return code if isinstance(code, int) else 0
 
 
 def _sentence(error: CycloptsError) -> str:

@@ -29,6 +29,7 @@ from bankside.gauging.units import (
 
 __all__ = [
     "PlainConsole",
+    "gauging_title",
     "plain_table",
     "render_lines",
     "render_points",
@@ -88,7 +89,7 @@ def render_result(
     """
     called = _called(gauging)
     usual = _usual_origin(result.panels)
-    render_lines(console, [_title(gauging), ""])
+    render_lines(console, [gauging_title(gauging), ""])
     for index, channel in enumerate(result.channels):
         panels = [panel for panel in result.panels if panel.channel == index]
         if len(result.channels) > 1:
@@ -159,7 +160,8 @@ def _called(gauging: Gauging) -> _Called:
     )
 
 
-def _title(gauging: Gauging) -> str:
+def gauging_title(gauging: Gauging) -> str:
+    """Return stream, site and date of a gauging, as far as they are known."""
     day = gauging.date or (gauging.started.date() if gauging.started is not None else None)
     parts = (gauging.site.stream, gauging.site.name, day.isoformat() if day is not None else None)
     return ", ".join(part for part in parts if part) or "Gauging without a name"
