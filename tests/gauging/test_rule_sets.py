@@ -142,6 +142,23 @@ def test_a_file_may_stand_on_a_file_beside_it(write: Write) -> None:
     assert rules["exposure"].rule_set == BASE
 
 
+@pytest.mark.parametrize(
+    ("name", "base"), [("after-iso-748", "common-practice"), ("crew", "season.toml")]
+)
+def test_a_name_belongs_to_one_rule_set(name: str, base: str, write: Write) -> None:
+    """Who says a value is told by name, so no name is taken twice: neither shipped nor below."""
+    write("season.toml", HEAD)
+    path = write("x.toml", f'{HEAD.replace("crew", name)}based_on = "{base}"\n')
+    with pytest.raises(InputRefused) as refused:
+        load_rule_set(path)
+
+    (fault,) = refused.value.faults
+    assert fault.path == "name"
+    assert fault.message == (
+        f'name must not be that of a shipped rule set or of one below (got "{name}")'
+    )
+
+
 def test_a_byte_order_mark_is_no_fault(tmp_path: Path) -> None:
     """Some editors put one before the text."""
     path = tmp_path / "crew.toml"
