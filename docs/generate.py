@@ -1,10 +1,11 @@
 """Write the lists in the documents from the code, so that they cannot part from it.
 
-`python docs/generate.py` rewrites the files in PAGES; the tests hold them against this.
+`python docs/generate.py` rewrites `docs/formats.md` and `docs/rules.md`; the tests hold them
+against this.
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import get_args
 
@@ -16,8 +17,12 @@ from bankside.sheets.preface import KEYS
 from bankside.sheets.words import FILLER_WORDS, UNIT_WORDS, WORDS
 
 
-def formats() -> dict[str, str]:
-    """Return the generated parts of `formats.md` by their names."""
+FORMATS = Path(__file__).parent / "formats.md"
+RULES = Path(__file__).parent / "rules.md"
+
+
+def format_blocks() -> dict[str, str]:
+    """Return the generated parts of the formats by their names."""
     words = "\n".join(f"| {name} | {', '.join(ways)} |" for name, ways in WORDS.items())
     units = "\n".join(
         f"| {kind} | {name} | {', '.join(f'`{way}`' for way in ways)} |"
@@ -39,8 +44,8 @@ def formats() -> dict[str, str]:
     }
 
 
-def rules() -> dict[str, str]:
-    """Return the generated parts of `rules.md` by their names."""
+def rule_blocks() -> dict[str, str]:
+    """Return the generated parts on the rule sets by their names."""
     rule_sets = [load_rule_set(name) for name in shipped_names()]
     words = get_args(Confidence)
     shipped = "\n".join(
@@ -70,22 +75,25 @@ def _values(rule_set: RuleSet) -> Iterator[str]:
         yield f"| `{value.name}` | {value.words()} | {value.confidence} | {value.source} |"
 
 
-PAGES = {"formats.md": formats, "rules.md": rules}
-"""Document → what makes its generated parts."""
+GENERATED: Mapping[Path, Callable[[], dict[str, str]]] = {
+    FORMATS: format_blocks,
+    RULES: rule_blocks,
+}
+"""Document → what gives its generated parts."""
 
 
-def filled(page: str, text: str) -> str:
-    """Return the text of a page with every generated part put in anew."""
-    for name, block in PAGES[page]().items():
+def filled(document: Path) -> str:
+    """Return the text of a document with every generated part put in anew."""
+    text = document.read_text(encoding="utf-8")
+    for name, block in GENERATED[document]().items():
         pattern = rf"<!-- generated: {name} -->\n.*?<!-- end -->"
         new = f"<!-- generated: {name} -->\n{block}\n<!-- end -->"
         text, count = re.subn(pattern, lambda _, new=new: new, text, flags=re.DOTALL)
         if count != 1:
-            raise ValueError(f"{page} must have one place for {name!r} (has {count})")
+            raise ValueError(f"{document.name} must have one place for {name!r} (has {count})")
     return text
 
 
 if __name__ == "__main__":
-    for page in PAGES:
-        path = Path(__file__).parent / page
-        path.write_text(filled(page, path.read_text(encoding="utf-8")), encoding="utf-8")
+    for document in GENERATED:
+        document.write_text(filled(document), encoding="utf-8")
