@@ -16,7 +16,6 @@ from bankside.sheets.answers import CHOICES, COLUMN_NAMES
 from bankside.sheets.preface import KEYS
 from bankside.sheets.words import FILLER_WORDS, UNIT_WORDS, WORDS
 
-
 FORMATS = Path(__file__).parent / "formats.md"
 RULES = Path(__file__).parent / "rules.md"
 
