@@ -1,4 +1,4 @@
-"""The command line: `bankside plan`, `compute`, `check` and `convert`."""
+"""The command line, a command a module."""
 
 from __future__ import annotations
 
@@ -21,6 +21,7 @@ from bankside.cli.compute import compute_command
 from bankside.cli.convert import convert_command
 from bankside.cli.output import print_faults
 from bankside.cli.plan import plan_command
+from bankside.cli.rules import rules_app
 from bankside.gauging.faults import BanksideError, InputRefused
 
 __all__ = ["app", "main"]
@@ -37,6 +38,7 @@ app.command(plan_command, name="plan")
 app.command(compute_command, name="compute")
 app.command(check_command, name="check")
 app.command(convert_command, name="convert")
+app.command(rules_app)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
