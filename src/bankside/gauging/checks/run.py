@@ -14,6 +14,7 @@ from bankside.gauging.checks import (
     header,
     meter_proof,
     position,
+    quality,
     stage,
     velocity_range,
     vertical_profile,
@@ -40,6 +41,7 @@ ALL_CHECKS: tuple[Check, ...] = (
     *header.CHECKS,
     *position.CHECKS,
     *disturbed.CHECKS,
+    *quality.CHECKS,
 )
 """The catalogue, in the order in which it is printed."""
 
