@@ -6,7 +6,21 @@ import datetime
 
 import attrs
 
-from bankside.gauging.checks import wading
+from bankside.gauging.checks import (
+    angle,
+    clock,
+    disturbed,
+    exposure,
+    header,
+    meter_proof,
+    position,
+    quality,
+    stage,
+    velocity_range,
+    vertical_profile,
+    wading,
+    whole_flow,
+)
 from bankside.gauging.checks.examined import examine
 from bankside.gauging.checks.finding import SEVERITIES, Check, Finding
 from bankside.gauging.records import Gauging
@@ -14,7 +28,21 @@ from bankside.gauging.rule_sets.rule_set import RuleSet
 
 __all__ = ["ALL_CHECKS", "check_gauging"]
 
-ALL_CHECKS: tuple[Check, ...] = (*wading.CHECKS,)
+ALL_CHECKS: tuple[Check, ...] = (
+    *wading.CHECKS,
+    *velocity_range.CHECKS,
+    *vertical_profile.CHECKS,
+    *exposure.CHECKS,
+    *angle.CHECKS,
+    *stage.CHECKS,
+    *clock.CHECKS,
+    *whole_flow.CHECKS,
+    *meter_proof.CHECKS,
+    *header.CHECKS,
+    *position.CHECKS,
+    *disturbed.CHECKS,
+    *quality.CHECKS,
+)
 """The catalogue, in the order in which it is printed."""
 
 
