@@ -6,7 +6,18 @@ import datetime
 
 import attrs
 
-from bankside.gauging.checks import wading
+from bankside.gauging.checks import (
+    bed,
+    edge_strip,
+    edges,
+    filed_totals,
+    gaps,
+    neighbours,
+    shares,
+    tape_order,
+    vertical_count,
+    wading,
+)
 from bankside.gauging.checks.examined import examine
 from bankside.gauging.checks.finding import SEVERITIES, Check, Finding
 from bankside.gauging.records import Gauging
@@ -14,7 +25,18 @@ from bankside.gauging.rule_sets.rule_set import RuleSet
 
 __all__ = ["ALL_CHECKS", "check_gauging"]
 
-ALL_CHECKS: tuple[Check, ...] = (*wading.CHECKS,)
+ALL_CHECKS: tuple[Check, ...] = (
+    *wading.CHECKS,
+    *edges.CHECKS,
+    *edge_strip.CHECKS,
+    *tape_order.CHECKS,
+    *gaps.CHECKS,
+    *vertical_count.CHECKS,
+    *shares.CHECKS,
+    *neighbours.CHECKS,
+    *bed.CHECKS,
+    *filed_totals.CHECKS,
+)
 """The catalogue, in the order in which it is printed."""
 
 
