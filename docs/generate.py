@@ -1,20 +1,26 @@
-"""Write the lists in `docs/formats.md` from the code, so that they cannot part from it.
+"""Write the lists in the documents from the code, so that they cannot part from it.
 
-`python docs/generate.py` rewrites the file; the tests hold it against this.
+`python docs/generate.py` rewrites `docs/formats.md` and `docs/checks.md`; the tests hold them
+against this.
 """
 
 import re
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
+from bankside.gauging.checks.finding import Check
+from bankside.gauging.checks.run import ALL_CHECKS
+from bankside.gauging.rule_sets.load import BASE, load_rule_set
 from bankside.sheets.answers import CHOICES, COLUMN_NAMES
 from bankside.sheets.preface import KEYS
 from bankside.sheets.words import FILLER_WORDS, UNIT_WORDS, WORDS
 
 FORMATS = Path(__file__).parent / "formats.md"
+CHECKS = Path(__file__).parent / "checks.md"
 
 
-def blocks() -> dict[str, str]:
-    """Return the generated parts by their names."""
+def format_blocks() -> dict[str, str]:
+    """Return the generated parts of the formats by their names."""
     words = "\n".join(f"| {name} | {', '.join(ways)} |" for name, ways in WORDS.items())
     units = "\n".join(
         f"| {kind} | {name} | {', '.join(f'`{way}`' for way in ways)} |"
@@ -36,16 +42,52 @@ def blocks() -> dict[str, str]:
     }
 
 
-def filled(text: str) -> str:
-    """Return the text with every generated part put in anew."""
-    for name, block in blocks().items():
+def check_blocks() -> dict[str, str]:
+    """Return the generated part of the catalogue of checks."""
+    return {"checks": "\n\n".join(_entry(check) for check in ALL_CHECKS)}
+
+
+def _entry(check: Check) -> str:
+    base = load_rule_set(BASE)
+    lines = [
+        f"### {check.name}",
+        "",
+        check.trigger,
+        "",
+        f"- Raises: {', '.join(check.severities)}.",
+        f"- To do: {check.remedy}",
+        f"- Source: {check.source}.",
+    ]
+    for name in check.thresholds:
+        threshold = base.get(name)
+        value = (
+            "not set; a rule set may"
+            if threshold is None
+            else f"{threshold.words()} ({threshold.confidence}: {threshold.source})"
+        )
+        lines.append(f"- `{name}`: {value}.")
+    return "\n".join(lines)
+
+
+GENERATED: Mapping[Path, Callable[[], dict[str, str]]] = {
+    FORMATS: format_blocks,
+    CHECKS: check_blocks,
+}
+"""Document → what gives its generated parts."""
+
+
+def filled(document: Path) -> str:
+    """Return the text of a document with every generated part put in anew."""
+    text = document.read_text(encoding="utf-8")
+    for name, block in GENERATED[document]().items():
         pattern = rf"<!-- generated: {name} -->\n.*?<!-- end -->"
         new = f"<!-- generated: {name} -->\n{block}\n<!-- end -->"
         text, count = re.subn(pattern, lambda _, new=new: new, text, flags=re.DOTALL)
         if count != 1:
-            raise ValueError(f"{FORMATS.name} must have one place for {name!r} (has {count})")
+            raise ValueError(f"{document.name} must have one place for {name!r} (has {count})")
     return text
 
 
 if __name__ == "__main__":
-    FORMATS.write_text(filled(FORMATS.read_text(encoding="utf-8")), encoding="utf-8")
+    for document in GENERATED:
+        document.write_text(filled(document), encoding="utf-8")

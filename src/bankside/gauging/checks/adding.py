@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from typing import Final
@@ -37,7 +38,10 @@ def half_way(examined: Examined, low: float, high: float) -> float | None:
     """
     least = examined.rules.si("spacing_least") - _ROUNDING
     for mark in _MARKS[examined.gauging.units.length]:
-        place = round(round((low + high) / 2 / mark) * mark, 6)
+        marks = (low + (high - low) / 2) / mark
+        if not math.isfinite(marks):
+            continue
+        place = round(round(marks) * mark, 6)
         if min(place - low, high - place) * examined.metres >= max(least, _ROUNDING):
             return place
     return None

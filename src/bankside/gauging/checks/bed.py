@@ -27,7 +27,7 @@ class _Point:
 
 
 def _not_resolved(examined: Examined) -> Iterator[Finding]:
-    if not examined.finished:
+    if not examined.finished or examined.result is None:
         return
     limit = examined.rules["bed_area"]
     for channel in examined.channels:
@@ -49,11 +49,11 @@ def _changes(points: Sequence[_Point]) -> Iterator[tuple[_Point, _Point, float]]
     """Yield neighbours, and by how much a depth half-way between them would change the area, m².
 
     The parabola through three depths lies f·h²/4 beside the straight line half-way over a gap h
-    of theirs, f being their second divided difference. Between four depths the mean of the two
-    parabolas is taken, at the ends the only one. The new depth makes two trapezoids of one, which
-    changes the area by h/2 times that distance. A parabola that comes out of the water counts to
-    the surface only. Stretches of water between dry verticals are looked at each by itself, as the
-    bed breaks at the shore of an island.
+    of theirs, f being their second divided difference. Between four depths there are two; the one
+    that bends more is taken, so that a hole found by one vertical alone counts. The new depth
+    makes two trapezoids of one, which changes the area by h/2 times that distance. A parabola that
+    comes out of the water counts to the surface only. Stretches of water between dry verticals are
+    looked at each by itself, as the bed breaks at the shore of an island.
     """
     for stretch in _stretches(points):
         bends = [_second_difference(*stretch[i : i + 3]) for i in range(len(stretch) - 2)]
@@ -63,7 +63,7 @@ def _changes(points: Sequence[_Point]) -> Iterator[tuple[_Point, _Point, float]]
                 continue
             gap = b.x - a.x
             straight = (a.depth + b.depth) / 2
-            lower = max(-(sum(near) / len(near)) * gap * gap / 4, -straight)
+            lower = max(-max(near, key=abs) * gap * gap / 4, -straight)
             yield a, b, lower * gap / 2
 
 
@@ -111,13 +111,13 @@ def _finding(
 CHECKS = (
     Check(
         name="Bed not resolved",
-        trigger="One more depth half-way between two verticals, taken from the parabolas through "
+        trigger="One more depth half-way between two verticals, taken from the parabola through "
         "the depths around, would change the area of the channel too much (explain; note where "
         "there is no room for one).",
         severities=("explain", "note"),
         remedy="Read a depth there.",
         source="USBR Water Measurement Manual, 3rd ed., ch. 10 sec. 15, straight lines between the "
-        "depths; the parabolas are ours, no source",
+        "depths; the parabola is ours, no source",
         find=_not_resolved,
         thresholds=("bed_area", "spacing_least"),
     ),

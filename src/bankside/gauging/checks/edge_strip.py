@@ -25,7 +25,8 @@ def _big_jump(examined: Examined) -> Iterator[Finding]:
         if len(channel.across) < 3:
             continue
         for edge, first in (channel.across[:2], channel.across[:-3:-1]):
-            if edge.vertical.edge is not None or edge.depth_m == 0:
+            marked = edge.vertical.edge is not None
+            if marked or (examined.finished and edge.depth_m == 0):
                 yield from _jump(examined, channel, edge, first)
 
 
@@ -73,8 +74,10 @@ def _strip_share(edge: Spot, first: Spot) -> float | None:
 
 
 def _spacing(channel: ExaminedChannel) -> float | None:
-    """Return the median distance between the verticals that are no ends, m."""
-    gaps = [b.tape_m - a.tape_m for a, b in pairwise(channel.across[1:-1])]
+    """Return the median distance between the verticals, those to the ends left out, m."""
+    first, last = (channel.across[i].ends_water for i in (0, -1))
+    inner = channel.across[first : len(channel.across) - last]
+    gaps = [b.tape_m - a.tape_m for a, b in pairwise(inner)]
     return median(gaps) if len(gaps) >= _FEWEST_DISTANCES else None
 
 

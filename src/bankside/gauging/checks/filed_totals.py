@@ -18,6 +18,7 @@ from bankside.gauging.reconcile_words import in_one_sentence
 from bankside.gauging.rounding import to_figures
 from bankside.gauging.share_limits import above
 from bankside.gauging.units import cubic_metres_per_second_per
+from bankside.kernel.section import panel_width
 
 __all__ = ["CHECKS"]
 
@@ -38,9 +39,9 @@ def _widths_do_not_add_up(examined: Examined) -> Iterator[Finding]:
         distance = across[-1].tape_m - across[0].tape_m
         total = in_order_sum(list(filed.values())) * examined.metres
         share, least = (examined.rules[f"width_difference{word}"] for word in ("_share", ""))
-        rounded = last_digit(list(filed.values())) / 2 * len(filed) * examined.metres
-        allowed = max(share.si / 100 * distance, least.si, rounded) + _ROUNDING
-        if min(abs(total - d) for d in _distances(channel, filed)) <= allowed:
+        allowed = max(share.si / 100 * distance, least.si) + _ROUNDING
+        unrounded = total - _rounding(examined, channel, filed)
+        if min(abs(unrounded - d) for d in _distances(channel, filed)) <= allowed:
             continue
         ends = examined.at(across[0].tape, across[-1].tape)
         missing = tuple(spot.tape for spot in channel.between if spot.index not in filed)
@@ -68,10 +69,21 @@ def _filed_widths(examined: Examined, channel: ExaminedChannel) -> dict[int, flo
     }
 
 
+def _rounding(examined: Examined, channel: ExaminedChannel, filed: dict[int, float]) -> float:
+    """Return what rounding adds to the widths that are those of the panels to their digits, m."""
+    half_digit = last_digit(list(filed.values())) / 2 * examined.metres + _ROUNDING
+    tapes = [spot.tape_m for spot in channel.across]
+    off = [
+        filed[spot.index] * examined.metres - panel_width(tapes, i)
+        for i, spot in enumerate(channel.across)
+        if spot.index in filed
+    ]
+    return in_order_sum([difference for difference in off if abs(difference) <= half_digit])
+
+
 def _ends_in_edges(channel: ExaminedChannel) -> bool:
     return len(channel.across) > 1 and all(
-        spot.vertical.edge is not None or spot.depth_m == 0
-        for spot in (channel.across[0], channel.across[-1])
+        spot.ends_water for spot in (channel.across[0], channel.across[-1])
     )
 
 
@@ -157,7 +169,7 @@ CHECKS = (
     Check(
         name="Widths do not add up",
         trigger="The filed widths of a channel differ from the distance between its edges by more "
-        "than both limits, and by more than their rounding.",
+        "than both limits; a width that is its panel's to the last digit counts as that.",
         severities=("explain",),
         remedy="Find the missing row or the wrong edge.",
         source=f"{_COLORADO}: widths add up to the distance of the edges",

@@ -45,7 +45,7 @@ def _different_pairs(examined: Examined, channel: ExaminedChannel) -> list[tuple
 
 def _away_from_banks(channel: ExaminedChannel) -> Iterator[Spot | None]:
     """Yield the verticals along the tape, None in the place of those at a bank or beside one."""
-    banks = [spot.vertical.edge is not None or spot.depth_m == 0 for spot in channel.across]
+    banks = [spot.ends_water for spot in channel.across]
     for i, spot in enumerate(channel.across):
         near = any(banks[max(i - 1, 0) : i + 2])
         yield None if near or spot.velocity_ms is None else spot
@@ -69,7 +69,10 @@ def _finding(
     if len(pairs) == 1:
         found = f"Two neighbouring velocities, {figures} at {worst}, differ"
     else:
-        found = f"{len(pairs)} pairs of neighbouring velocities, most those of {figures} at {worst}, differ"
+        found = (
+            f"{len(pairs)} pairs of neighbouring velocities, most those of {figures} at {worst}, "
+            "differ"
+        )
     between = [half_way(examined, one.tape, other.tape) for one, other in pairs[:_FIRST]]
     places = sorted(place for place in between if place is not None)
     again = f"read {worst} again"

@@ -49,8 +49,8 @@ def _wanted(examined: Examined, width_m: float) -> tuple[float, tuple[Threshold,
         threshold = examined.rules["verticals_least"]
         wanted = threshold.si
     spacing = examined.rules["spacing_least"]
-    room = math.floor(width_m / spacing.si * (1 + _ROUNDING)) - 1 if spacing.si > 0 else wanted
-    return (wanted, (threshold,)) if wanted <= room else (room, (threshold, spacing))
+    room = width_m / spacing.si * (1 + _ROUNDING) - 1 if spacing.si > 0 else wanted
+    return (wanted, (threshold,)) if wanted <= room else (math.floor(room), (threshold, spacing))
 
 
 def _where(examined: Examined, missing: int) -> str:
