@@ -84,11 +84,15 @@ def test_a_width_column_of_gaps_shows_both_totals() -> None:
     )
 
 
-def test_gaps_that_move_nothing_are_a_note() -> None:
-    """All velocities alike: 7 against 7 ft³/s."""
-    made = _with_widths(at_tapes(UNEVEN), [1.0, 1.0, 1.0, 2.0, 2.0, 1.0, 0.0])
+@pytest.mark.parametrize(
+    ("velocity", "severity"), [(1.0, "note"), (1.14, "note"), (1.15, "explain")]
+)
+def test_gaps_that_move_the_total_by_a_percent(velocity: float, severity: str) -> None:
+    """5 + 2 v against 5.5 + 1.5 v: 0.97 % apart with 1.14, 1.04 % with 1.15."""
+    verticals = at_tapes(UNEVEN, {3.0: {"velocity": velocity}})
+    made = _with_widths(verticals, [1.0, 1.0, 1.0, 2.0, 2.0, 1.0, 0.0])
 
-    assert [f.severity for f in found(GAPS, made)] == ["note"]
+    assert [f.severity for f in found(GAPS, made)] == [severity]
 
 
 def test_panel_widths_are_no_gaps() -> None:
