@@ -45,6 +45,13 @@ def test_rounded_widths_add_up() -> None:
     assert found(ADD_UP, made) == []
 
 
+def test_widths_that_are_gaps_add_up_too() -> None:
+    """Distances to the next, 69 ft in all; the last, 4 ft, is no panel of 4.5 ft rounded."""
+    tapes = [*(5.0 * i for i in range(14)), 69.0]
+
+    assert found(ADD_UP, _with_widths(at_tapes(tapes), [*[5.0] * 13, 4.0, None])) == []
+
+
 def test_a_missing_width_is_named() -> None:
     """Where a row has no width, that row is pointed at."""
     widths = _even_widths()

@@ -40,11 +40,11 @@ def _widths_do_not_add_up(examined: Examined) -> Iterator[Finding]:
         total = in_order_sum(list(filed.values())) * examined.metres
         share, least = (examined.rules[f"width_difference{word}"] for word in ("_share", ""))
         allowed = max(share.si / 100 * distance, least.si) + _ROUNDING
-        unrounded = total - _rounding(examined, channel, filed)
-        if min(abs(unrounded - d) for d in _distances(channel, filed)) <= allowed:
+        sums = total, total - _rounding(examined, channel, filed)
+        if min(abs(s - d) for s in sums for d in _distances(channel, filed)) <= allowed:
             continue
         ends = examined.at(across[0].tape, across[-1].tape)
-        missing = tuple(spot.tape for spot in channel.between if spot.index not in filed)
+        missing = tuple(spot.tape for spot in across[1:-1] if spot.index not in filed)
         rows = f"a width at {examined.at(*missing)}" if missing else "a row that is missing"
         yield Finding(
             check="Widths do not add up",

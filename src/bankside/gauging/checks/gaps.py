@@ -72,15 +72,16 @@ def _judged(
 def _is_skipped(gap: float, sides: tuple[Sequence[float], Sequence[float]], mark: float) -> bool:
     """Return whether a gap is two of an even spacing: all beside it the same, to half a mark.
 
-    Half a mark, so that positions rounded to marks must be even exactly.
+    Half a mark, so that positions called to marks must be even exactly; where the spacing is less
+    than two marks, that would be no test.
     """
     beside = [*sides[0], *sides[1]]
     usual = median(beside)
     return (
-        min(len(side) for side in sides) > 1
+        len(beside) >= _NEARBY
+        and usual > 2 * mark * (1 - _ROUNDING)
         and all(abs(distance - usual) < mark / 2 for distance in beside)
         and abs(gap - 2 * usual) < mark / 2
-        and usual > mark * (1 - _ROUNDING)
     )
 
 
