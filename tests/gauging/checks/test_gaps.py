@@ -2,6 +2,8 @@
 
 import pytest
 
+from bankside.gauging.records import Vertical
+
 from .sections import METRIC, at_tapes, even, found, gauging
 
 NAME = "Strange gap"
@@ -66,3 +68,17 @@ def test_planned_uneven_spacing_is_silent(steps: list[float]) -> None:
         tapes.append(round(tapes[-1] + step, 3))
 
     assert found(NAME, gauging(*at_tapes(tapes), units=METRIC)) == []
+
+
+def test_dry_ground_may_be_as_wide_as_it_is() -> None:
+    """An island of 4 ft between shores, in verticals 1 ft apart."""
+    shores = {12.0, 16.0}
+    verticals = [
+        Vertical(v.tape, dry=True) if v.tape in shores else v
+        for v in even(27)
+        if not 12 < v.tape < 16
+    ]
+
+    assert found(NAME, gauging(*verticals)) == []
+    wet = [v for v in even(27) if not 12 < v.tape < 16]
+    assert len(found(NAME, gauging(*wet))) == 1

@@ -25,15 +25,16 @@ def _strange(examined: Examined) -> Iterator[Finding]:
     A distance is held against the median of up to three on either side: it is too wide when it is
     so beside both, too narrow likewise. Where the spacing changes, as between slow and fast water,
     one side is as the gap is, and nothing is said; nor of the first and the last distance, which
-    have one side only.
+    have one side only, nor of dry ground between two shores.
     """
     for channel in examined.channels:
         pairs = list(pairwise(channel.across[1:-1] if examined.finished else channel.between))
         gaps = [b.tape - a.tape for a, b in pairs]
         for i in range(1, len(gaps) - 1):
             sides = gaps[max(i - _NEARBY, 0) : i], gaps[i + 1 : i + 1 + _NEARBY]
-            ends = (pairs[i][0].tape, pairs[i][1].tape)
-            yield from _judged(examined, channel, ends, sides)
+            a, b = pairs[i]
+            if a.depth_m != 0 or b.depth_m != 0:
+                yield from _judged(examined, channel, (a.tape, b.tape), sides)
 
 
 def _judged(
@@ -60,7 +61,7 @@ def _judged(
     yield Finding(
         check="Strange gap",
         severity="explain",
-        found=f"From tape {ends[0]:.10g} to {ends[1]:.10g} it is "
+        found=f"The gap from tape {ends[0]:.10g} to {ends[1]:.10g} is "
         f"{examined.length(gap * examined.metres)}, {words}.",
         advice=advice[:1].upper() + advice[1:],
         channel=channel.index,
