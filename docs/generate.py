@@ -1,7 +1,7 @@
 """Write the lists in the documents from the code, so that they cannot part from it.
 
-`python docs/generate.py` rewrites `docs/formats.md` and `docs/rules.md`; the tests hold them
-against this.
+`python docs/generate.py` rewrites `docs/formats.md`, `docs/rules.md` and `docs/checks.md`; the
+tests hold them against this.
 """
 
 import re
@@ -9,6 +9,8 @@ from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import get_args
 
+from bankside.gauging.checks.finding import Check
+from bankside.gauging.checks.run import ALL_CHECKS
 from bankside.gauging.rule_sets.load import BASE, load_rule_set, shipped_names
 from bankside.gauging.rule_sets.rule_set import Confidence, RuleSet
 from bankside.gauging.rule_sets.thresholds import THRESHOLDS, UNITS
@@ -18,6 +20,7 @@ from bankside.sheets.words import FILLER_WORDS, UNIT_WORDS, WORDS
 
 FORMATS = Path(__file__).parent / "formats.md"
 RULES = Path(__file__).parent / "rules.md"
+CHECKS = Path(__file__).parent / "checks.md"
 
 
 def format_blocks() -> dict[str, str]:
@@ -74,9 +77,37 @@ def _values(rule_set: RuleSet) -> Iterator[str]:
         yield f"| `{value.name}` | {value.words()} | {value.confidence} | {value.source} |"
 
 
+def check_blocks() -> dict[str, str]:
+    """Return the generated part of the catalogue of checks."""
+    return {"checks": "\n\n".join(_entry(check) for check in ALL_CHECKS)}
+
+
+def _entry(check: Check) -> str:
+    base = load_rule_set(BASE)
+    lines = [
+        f"### {check.name}",
+        "",
+        check.trigger,
+        "",
+        f"- Raises: {', '.join(check.severities)}.",
+        f"- To do: {check.remedy}",
+        f"- Source: {check.source}.",
+    ]
+    for name in check.thresholds:
+        threshold = base.get(name)
+        value = (
+            "not set; a rule set may"
+            if threshold is None
+            else f"{threshold.words()} ({threshold.confidence}: {threshold.source})"
+        )
+        lines.append(f"- `{name}`: {value}.")
+    return "\n".join(lines)
+
+
 GENERATED: Mapping[Path, Callable[[], dict[str, str]]] = {
     FORMATS: format_blocks,
     RULES: rule_blocks,
+    CHECKS: check_blocks,
 }
 """Document → what gives its generated parts."""
 
