@@ -15,6 +15,7 @@ PartName = Literal[
     "meter",
     "exposure",
     "vertical profile",
+    "flow angle",
     "stage",
     "systematic",
     "scatter of depth",

@@ -1,0 +1,60 @@
+"""How far a discharge can be trusted, by three published methods side by side."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+
+from bankside.gauging.budget import Budget
+from bankside.gauging.records import Gauging
+from bankside.gauging.result import Result
+from bankside.gauging.uncertainty_components import components_budget
+from bankside.gauging.uncertainty_flow import Assumed, Flow, flow_of
+from bankside.gauging.uncertainty_iso import iso_budget
+from bankside.gauging.uncertainty_scatter import scatter_budget
+
+__all__ = ["Assumed", "uncertainty_budgets", "uncertainty_refusals"]
+
+_METHODS: tuple[Callable[[Gauging, Flow, Assumed], Budget | str], ...] = (
+    iso_budget,
+    scatter_budget,
+    components_budget,
+)
+
+
+def uncertainty_budgets(
+    gauging: Gauging,
+    result: Result,
+    assumed: Assumed = Assumed(),  # noqa: B008 - frozen
+) -> tuple[Budget, ...]:
+    """Return the budgets of a gauging with this result, ISO 748 first.
+
+    Then follow interpolated variance and components. A method that cannot be stated is not among
+    them; `uncertainty_refusals` says why. None can where the panels cancel out to a thousandth of
+    their amounts or less, or carry nothing: no percent of that would mean anything (ours).
+    """
+    found = _stated(gauging, result, assumed)
+    return tuple(budget for budget in found if isinstance(budget, Budget))
+
+
+def uncertainty_refusals(
+    gauging: Gauging,
+    result: Result,
+    assumed: Assumed = Assumed(),  # noqa: B008 - frozen
+) -> tuple[str, ...]:
+    """Return why methods of uncertainty give nothing, one sentence for each that does not."""
+    return tuple(why for why in _stated(gauging, result, assumed) if isinstance(why, str))
+
+
+def _stated(gauging: Gauging, result: Result, assumed: Assumed) -> Iterator[Budget | str]:
+    flow = flow_of(gauging, result)
+    if not flow.has_percents:
+        why = "the discharge is 0" if flow.amount == 0 else "the panels cancel out"
+        yield f"No uncertainty can be given in percent: {why}."
+        return
+    for method in _METHODS:
+        stated = method(gauging, flow, assumed)
+        if isinstance(stated, Budget) and not math.isfinite(stated.standard_percent):
+            yield f"{stated.method}: the readings are too large to be squared and added."
+        else:
+            yield stated
