@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import math
 from pathlib import Path
 from typing import Annotated, Final
 
@@ -22,7 +23,8 @@ from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.plan import Plan
 from bankside.gauging.plan_timing import Timing
 from bankside.gauging.rule_sets.load import BASE, load_rule_set
-from bankside.report.field_sheet import Paper, SheetHead, field_sheet, field_sheet_pdf
+from bankside.report.field_sheet import FieldSheet, SheetHead, field_sheet, field_sheet_pdf
+from bankside.report.typst_document import Paper
 
 __all__ = ["sheet_command"]
 
@@ -96,13 +98,24 @@ def sheet_command(
     chosen = paper or _USUAL_PAPER[tape_unit]
     pdf = field_sheet_pdf(sheet, chosen)
     write_file(output, replace, lambda path: path.write_bytes(pdf))
-    count = sum(row.kind == "vertical" for row in sheet.rows)
-    verticals = "1 vertical" if count == 1 else f"{count} verticals"
-    spare = "1 spare row" if extra_rows == 1 else f"{extra_rows} spare rows"
+    _describe(f"{output}: {_PAPER_NAMES[chosen]}", sheet, plan, unit)
+
+
+def _describe(beginning: str, sheet: FieldSheet, plan: Plan | None, unit: TapeUnit | None) -> None:
+    """Print what was written, and everything that the plan remarks."""
+    verticals = sum(row.kind == "vertical" for row in sheet.rows)
+    spare = sum(row.kind == "extra" for row in sheet.rows)
+    parts = [beginning, _counted(verticals, "vertical"), _counted(spare, "spare row")]
+    if plan is not None:
+        parts.append(f"about {math.ceil(plan.expected_seconds / 60)} min in the water")
     console = PlainConsole()
-    render_lines(console, [f"{output}: {_PAPER_NAMES[chosen]}, {verticals}, {spare}"])
+    render_lines(console, [", ".join(parts)])
     remarks = [UNIT_REMARK] if unit is None else []
     render_points(console, [*remarks, *(plan.remarks if plan else ())])
+
+
+def _counted(count: int, name: str) -> str:
+    return f"{count} {name}" if count == 1 else f"{count} {name}s"
 
 
 def _plan(

@@ -29,11 +29,9 @@ from bankside.report.field_aids import (
     wading_limits,
     wading_words,
 )
-from bankside.report.typst_document import compile_pdf
+from bankside.report.typst_document import Paper, typst_pdf
 
-__all__ = ["FieldSheet", "Paper", "SheetHead", "SheetRow", "field_sheet", "field_sheet_pdf"]
-
-Paper = Literal["a4", "letter"]
+__all__ = ["FieldSheet", "SheetHead", "SheetRow", "field_sheet", "field_sheet_pdf"]
 
 _MOST_EXTRA_ROWS: Final = 100
 _MOST_POINTS: Final = 3
@@ -147,7 +145,8 @@ def field_sheet(
 
 def field_sheet_pdf(sheet: FieldSheet, paper: Paper) -> bytes:
     """Return the sheet as a tagged PDF (PDF/A-2a, PDF/UA-1); equal sheets give equal bytes."""
-    return compile_pdf("field_sheet", {"paper": paper, **attrs.asdict(sheet)})
+    day = None if sheet.date is None else datetime.date.fromisoformat(sheet.date)
+    return typst_pdf("field_sheet", attrs.asdict(sheet), {}, paper=paper, day=day)
 
 
 def _require_sense(
