@@ -26,6 +26,7 @@ from bankside.gauging.units import (
 __all__ = [
     "CalledUnits",
     "as_called",
+    "as_read",
     "called_units",
     "discharge_words",
     "gauging_title",
@@ -158,6 +159,11 @@ def as_called(values: Sequence[float]) -> list[str]:
     """
     needed = max((_decimals_needed(value) for value in values), default=0)
     return with_decimals(values, min(needed, 3))
+
+
+def as_read(values: Sequence[float]) -> list[str]:
+    """Return readings with as many decimals as the longest of them has, and none taken away."""
+    return with_decimals(values, max((_decimals_needed(value) for value in values), default=0))
 
 
 def _decimals_needed(value: float) -> int:

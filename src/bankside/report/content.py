@@ -39,12 +39,15 @@ class Cell:
 
 @attrs.frozen
 class Column:
-    """The head of a column, its unit, and how its cells stand; a `wide` one takes what is left."""
+    """The head of a column, its unit, and how its cells stand.
+
+    A column is as wide as its cells; those with a `weight` share what is left of the page by it.
+    """
 
     head: str
     unit: str = ""
     align: Literal["left", "right"] = "left"
-    wide: bool = False
+    weight: float = 0.0
 
 
 @attrs.frozen
@@ -98,17 +101,20 @@ class Picture:
 
 @attrs.frozen
 class Part:
-    """A part of the document under a title: pictures, sentences, a table, points, in this order.
+    """A part of the document under a title: pictures, sentences, tables, points, in this order.
 
-    `fine` parts are set small: what has to be there and is read last.
+    `below` explains the signs of the tables and stands right under them. `fine` parts are set small:
+    what has to be there and is read last. Of `narrow` parts two may stand side by side.
     """
 
     title: str
     pictures: tuple[Picture, ...] = ()
     sentences: tuple[str, ...] = ()
     tables: tuple[Table, ...] = ()
+    below: tuple[str, ...] = ()
     points: tuple[str, ...] = ()
     fine: bool = False
+    narrow: bool = False
 
 
 @attrs.frozen

@@ -111,7 +111,7 @@ def _graticule(axes: Axes, frame: tuple[float, float, float, float]) -> None:
     west, east, south, north = frame
     for spine in axes.spines.values():
         spine.set_visible(True)
-    across, up = _lines(west, east, 2), _lines(south, north, 3)
+    across, up = _lines(west, east, 3), _lines(south, north, 4)
     axes.set_xticks(
         across, [_degrees((x + 180.0) % 360.0 - 180.0, "EW", east - west) for x in across]
     )
@@ -121,7 +121,7 @@ def _graticule(axes: Axes, frame: tuple[float, float, float, float]) -> None:
 
 
 def _lines(low: float, high: float, wanted: int) -> list[float]:
-    step = _round_down((high - low) / wanted)
+    step = _round_up((high - low) / wanted)
     first = math.ceil(low / step)
     return [number * step for number in range(first, math.floor(high / step) + 1)]
 
@@ -130,6 +130,12 @@ def _round_down(value: float) -> float:
     """Return the largest 1, 2 or 5 times a power of ten that is not above the value."""
     power = 10.0 ** math.floor(math.log10(value))
     return max(nice * power for nice in _NICE if nice * power <= value * (1 + 1e-9))
+
+
+def _round_up(value: float) -> float:
+    """Return the smallest 1, 2 or 5 times a power of ten that is not below the value."""
+    power = 10.0 ** math.floor(math.log10(value))
+    return min(nice * power for nice in (*_NICE, 10.0) if nice * power >= value * (1 - 1e-9))
 
 
 def _degrees(value: float, signs: str, span: float) -> str:

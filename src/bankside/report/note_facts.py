@@ -52,9 +52,9 @@ def _where(gauging: Gauging) -> Iterator[Fact]:
     yield fact("Position", None if position is None else _position(position))
     if position is not None and position.label is not None:
         yield Fact("Point", position.label)
-    yield fact("Whole flow in the section", _yes_or_no(gauging.whole_flow))
+    yield fact("All water passes", _yes_or_no(gauging.whole_flow))
     if gauging.cleared is not None:
-        yield fact("Bed or weed last moved", clock(gauging.cleared, day_of(gauging)))
+        yield fact("Last cleared", clock(gauging.cleared, day_of(gauging)))
     if gauging.moved is not None:
         yield Fact("What was moved", gauging.moved)
 
@@ -88,23 +88,24 @@ def _with_what(gauging: Gauging) -> Iterator[Fact]:
         yield Fact("Rotor", meter.rotor)
     unit = gauging.units.velocity
     if meter.rating:
-        yield Fact(f"Rating ({unit}, n in rev/s)", "\n".join(map(_rating, meter.rating)))
+        yield Fact("Rating", "\n".join(_rating(part, unit) for part in meter.rating))
     yield fact("Calibrated", None if meter.calibrated is None else meter.calibrated.isoformat())
     if meter.calibration_due is not None:
         yield Fact("Calibration due", meter.calibration_due.isoformat())
     if meter.slowest is not None:
-        yield Fact("Slowest that it measures", f"{meter.slowest:g} {unit}")
+        yield Fact("Slowest", f"{meter.slowest:g} {unit}")
     if meter.shallowest is not None:
         depth = gauging.units.depth or gauging.units.length
-        yield Fact("Shallowest that it measures", f"{meter.shallowest:g} {depth}")
+        yield Fact("Shallowest", f"{meter.shallowest:g} {depth}")
     checks = [_check(check, unit) for check in meter.checks]
-    yield fact("Proofs at the stream", "\n".join(checks) or None)
+    yield fact("Proofs", "\n".join(checks) or None)
 
 
-def _rating(part: RatingPart) -> str:
-    end = "" if part.up_to is None else f" up to {part.up_to:g}"
+def _rating(part: RatingPart, unit: str) -> str:
+    end = "" if part.up_to is None else f", up to n = {part.up_to:.10g}"
     sign = "-" if part.intercept < 0 else "+"
-    return f"v = {part.slope:g} n {sign} {abs(part.intercept):g}{end}"
+    line = f"v = {part.slope:.10g} n {sign} {abs(part.intercept):.10g}"
+    return f"{line} ({unit}, n in rev/s){end}"
 
 
 def _check(check: MeterCheck, unit: str) -> str:

@@ -11,6 +11,7 @@ from bankside.gauging.result import Panel, Result, VerticalResult
 from bankside.report.called_figures import (
     CalledUnits,
     as_called,
+    as_read,
     called_units,
     share_mark,
     usual_origin,
@@ -84,20 +85,20 @@ def _over(row: _Row, text: str) -> bool:
 
 def _called(rows: Sequence[_Row], units: CalledUnits) -> Iterator[_Filled]:
     """Yield the columns of what was called; those in which nobody called anything are left out."""
-    yield _right("tape", units.length, as_called([row.read.tape for row in rows]))
-    depths = iter(as_called([row.read.depth for row in rows if row.read.depth is not None]))
+    yield _right("tape", units.length, as_read([row.read.tape for row in rows]))
+    depths = iter(as_read([row.read.depth for row in rows if row.read.depth is not None]))
     yield _right(
         "depth",
         units.depth,
         [next(depths) if row.read.depth is not None else "dry" for row in rows],
     )
-    for head, unit, show in (
-        ("at", "of depth", _fraction),
-        ("read", units.velocity, _value),
-        ("turns", "rev", _counts),
-        ("time", "s", _seconds),
+    for head, unit, figure in (
+        ("at", "of depth", lambda reading: reading.fraction),
+        ("read", units.velocity, lambda reading: reading.value),
+        ("turns", "rev", lambda reading: reading.counts),
+        ("time", "s", lambda reading: reading.seconds),
     ):
-        cells = [_lines(row.read.velocity, show) for row in rows]
+        cells = _of_readings(rows, figure)
         if any(cells):
             yield _right(head, unit, cells)
     angles = [_angle(row.read) for row in rows]
@@ -105,25 +106,14 @@ def _called(rows: Sequence[_Row], units: CalledUnits) -> Iterator[_Filled]:
         yield _right("angle", "", angles)
 
 
-def _lines(readings: Sequence[PointReading], show: Callable[[PointReading], str]) -> str:
-    shown = [show(reading) for reading in readings]
-    return "\n".join(shown) if any(shown) else ""
-
-
-def _fraction(reading: PointReading) -> str:
-    return "" if reading.fraction is None else f"{reading.fraction:g}"
-
-
-def _value(reading: PointReading) -> str:
-    return "" if reading.value is None else f"{reading.value:.10g}"
-
-
-def _counts(reading: PointReading) -> str:
-    return "" if reading.counts is None else f"{reading.counts:.10g}"
-
-
-def _seconds(reading: PointReading) -> str:
-    return "" if reading.seconds is None else f"{reading.seconds:.10g}"
+def _of_readings(
+    rows: Sequence[_Row], figure: Callable[[PointReading], float | None]
+) -> list[str]:
+    """Return a figure of the readings of each vertical, a line each where there are several."""
+    called = [[figure(reading) for reading in row.read.velocity] for row in rows]
+    shown = iter(as_read([value for values in called for value in values if value is not None]))
+    lines = [["" if value is None else next(shown) for value in values] for values in called]
+    return ["\n".join(own) if any(own) else "" for own in lines]
 
 
 def _angle(vertical: Vertical) -> str:
@@ -179,7 +169,7 @@ def _right(head: str, unit: str, cells: Sequence[str]) -> _Filled:
 
 
 def _notes(rows: Sequence[_Row], usual: str) -> _Filled:
-    return _Filled(Column("notes", wide=True), [_note(row, usual) for row in rows])
+    return _Filled(Column("notes", weight=1.0), [_note(row, usual) for row in rows])
 
 
 def _note(row: _Row, usual: str) -> str:
@@ -193,7 +183,7 @@ def _note(row: _Row, usual: str) -> str:
         words.append(origin)
     if row.read.wall_factor is not None:
         words.append(f"wall factor {row.read.wall_factor:g}")
-    if row.read.remark is not None:
+    if row.read.remark is not None and row.read.remark not in words:
         words.append(row.read.remark)
     return "; ".join(words)
 
