@@ -18,7 +18,7 @@ from bankside.cli.plan_options import (
     read_lengths,
     whole_number,
 )
-from bankside.cli.render import PlainConsole, render_lines, render_points
+from bankside.cli.render import PlainConsole, render_points, safe_text
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.plan import Plan
 from bankside.gauging.plan_timing import Timing
@@ -109,7 +109,8 @@ def _describe(beginning: str, sheet: FieldSheet, plan: Plan | None, unit: TapeUn
     if plan is not None:
         parts.append(f"about {math.ceil(plan.expected_seconds / 60)} min in the water")
     console = PlainConsole()
-    render_lines(console, [", ".join(parts)])
+    # A path is not broken between lines, so that it can be copied.
+    console.print(safe_text(", ".join(parts)), soft_wrap=True)
     remarks = [UNIT_REMARK] if unit is None else []
     render_points(console, [*remarks, *(plan.remarks if plan else ())])
 
