@@ -1,4 +1,4 @@
-"""The command line: `bankside plan`, `sheet`, `compute`, `convert`."""
+"""The command line: `bankside plan`, `sheet`, `compute`, `convert` and `report`."""
 
 from __future__ import annotations
 
@@ -20,6 +20,7 @@ from bankside.cli.compute import compute_command
 from bankside.cli.convert import convert_command
 from bankside.cli.output import print_faults
 from bankside.cli.plan import plan_command
+from bankside.cli.report import report_command
 from bankside.cli.sheet import sheet_command
 from bankside.gauging.faults import BanksideError, InputRefused
 
@@ -37,6 +38,7 @@ app.command(plan_command, name="plan")
 app.command(sheet_command, name="sheet")
 app.command(compute_command, name="compute")
 app.command(convert_command, name="convert")
+app.command(report_command, name="report")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

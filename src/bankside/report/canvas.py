@@ -1,4 +1,4 @@
-"""How pictures are drawn and kept: black on white, our letters, the same bytes for the same data."""
+"""How pictures are drawn and kept: black on white, our letters, equal bytes for equal data."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ INK: Final = "#1a1a1a"
 _INCH: Final = 25.4
 _DOTS_PER_INCH: Final = 200
 
-_STYLE: Final[dict[str, Any]] = {
+_STYLE: Final[Any] = {  # its keys are matplotlib's own
     "font.family": [FAMILY],
     "font.size": 7.0,
     "text.color": INK,

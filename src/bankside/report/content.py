@@ -103,8 +103,8 @@ class Picture:
 class Part:
     """A part of the document under a title: pictures, sentences, tables, points, in this order.
 
-    `below` explains the signs of the tables and stands right under them. `fine` parts are set small:
-    what has to be there and is read last. Of `narrow` parts two may stand side by side.
+    `below` explains the signs of the tables and stands right under them. `fine` parts are set
+    small: what has to be there and is read last. Of `narrow` parts two may stand side by side.
     """
 
     title: str

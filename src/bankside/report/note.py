@@ -214,12 +214,14 @@ def _section_pictures(drawing: SectionDrawing) -> Iterator[Picture]:
             fastest = max(channel.verticals, key=lambda vertical: abs(vertical.velocity))
             described.append(
                 f"{channel.title or 'Section'}: {len(channel.verticals)} verticals from tape "
-                f"{first.tape:.10g} to {last.tape:.10g} {units.length}, deepest {deepest.depth:.4g} "
-                f"{units.depth} at tape {deepest.tape:.10g}, fastest {fastest.velocity:.4g} "
-                f"{units.velocity} at tape {fastest.tape:.10g}."
+                f"{first.tape:.10g} to {last.tape:.10g} {units.length}, deepest "
+                f"{deepest.depth:.4g} {units.depth} at tape {deepest.tape:.10g}, fastest "
+                f"{fastest.velocity:.4g} {units.velocity} at tape {fastest.tape:.10g}."
             )
         last_row = number == len(rows) - 1
-        yield Picture(section_key(number), " ".join(described), _legend(drawing) if last_row else "")
+        yield Picture(
+            section_key(number), " ".join(described), _legend(drawing) if last_row else ""
+        )
 
 
 def _legend(drawing: SectionDrawing) -> str:

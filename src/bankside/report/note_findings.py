@@ -74,7 +74,9 @@ def _answer(finding: Finding, day: datetime.date | None) -> Cell:
     answer = finding.answer
     if answer is None:
         return Cell("" if finding.severity == "note" else "no answer", "open")
-    return Cell(" · ".join(word for word in (answer.reason, answer.by, clock(answer.at, day)) if word))
+    return Cell(
+        " · ".join(word for word in (answer.reason, answer.by, clock(answer.at, day)) if word)
+    )
 
 
 def corrections_part(corrections: Sequence[Correction], day: datetime.date | None) -> Part:

@@ -68,7 +68,7 @@ def _percent(value: float) -> str:
 
 
 def _told(budget: Budget, whole: bool) -> str:
-    """Return in one paragraph what a budget assumes and leaves out; `whole`: and all its sources."""
+    """Return what a budget assumes and leaves out; `whole`: and where each figure comes from."""
     return " ".join(_sentences(budget, whole))
 
 

@@ -55,9 +55,7 @@ def vertical_tables(gauging: Gauging, result: Result) -> tuple[Table, ...]:
     )
 
 
-def _table(
-    gauging: Gauging, result: Result, index: int, units: CalledUnits, usual: str
-) -> Table:
+def _table(gauging: Gauging, result: Result, index: int, units: CalledUnits, usual: str) -> Table:
     panels = {p.vertical: p for p in result.panels if p.channel == index}
     rows = [
         _Row(gauging.channels[index].verticals[v.vertical], v, panels.get(v.vertical))
@@ -106,9 +104,7 @@ def _called(rows: Sequence[_Row], units: CalledUnits) -> Iterator[_Filled]:
         yield _right("angle", "", angles)
 
 
-def _of_readings(
-    rows: Sequence[_Row], figure: Callable[[PointReading], float | None]
-) -> list[str]:
+def _of_readings(rows: Sequence[_Row], figure: Callable[[PointReading], float | None]) -> list[str]:
     """Return a figure of the readings of each vertical, a line each where there are several."""
     called = [[figure(reading) for reading in row.read.velocity] for row in rows]
     shown = iter(as_read([value for values in called for value in values if value is not None]))

@@ -1,4 +1,4 @@
-"""The picture of the section: bed, water, verticals, their velocities, and the shares of the panels.
+"""The picture of the section: bed, water, verticals, their velocities, and shares of the panels.
 
 Black on white: what a colour could say is said by hatching, by open and filled marks and by words.
 """
@@ -77,7 +77,7 @@ def _draw_row(part: SubFigure, row: Sequence[DrawnChannel], drawing: SectionDraw
         width_ratios=[max(width, _NARROWEST * whole) for width in widths],
     )
     units = drawing.units
-    _scale(grid[:, 0], drawing)
+    _scale(list(grid[:, 0]), drawing)
     for place, channel in enumerate(row):
         velocity, share, section = grid[:, place]
         _draw_velocities(velocity, channel)

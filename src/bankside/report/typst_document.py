@@ -56,12 +56,11 @@ def typst_pdf(
             pdf = typst.compile(
                 source,
                 format="pdf",
-                font_paths=[str(folder)],
-                ignore_system_fonts=True,
+                font_paths=typst.Fonts(include_system_fonts=False, font_paths=[str(folder)]),
                 sys_inputs={"data": json.dumps(data)},
                 pdf_standards=["a-2a", "ua-1"],
                 timestamp=0,
             )
         except typst.TypstError as error:
             raise BanksideError(f"The document could not be set as PDF: {error}") from error
-    return bytes(pdf)
+    return pdf
