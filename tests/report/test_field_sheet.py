@@ -18,7 +18,7 @@ from bankside.gauging.faults import InputRefused
 from bankside.gauging.plan import Plan, plan_verticals
 from bankside.gauging.records import Edge
 from bankside.gauging.rule_sets.load import load_rule_set, rule_set_from_toml
-from bankside.report.cautions import CAUTIONS, DEFERENCE
+from bankside.report.cautions import CAUTIONS, DEFERENCE, DEPTH_TIMES_VELOCITY
 from bankside.report.field_aids import (
     TapeUnit,
     method_words,
@@ -206,6 +206,14 @@ def test_the_tables_follow_the_rules_of_the_crew() -> None:
     assert "0.2 and 0.8 from 2 ft on" in method_words("ft", own)
 
 
+def test_no_caution_speaks_against_the_rules_of_the_crew() -> None:
+    """The rule of thumb of 10 ft²/s does not stand beside another limit on the same sheet."""
+    sheet = field_sheet(None, unit="ft", rules=RULES)
+
+    assert len(sheet.cautions) == len(CAUTIONS) - 1
+    assert not any("10 ft²/s" in words for words in sheet.cautions)
+
+
 def test_limits_are_told_in_the_unit_of_the_sheet() -> None:
     """A sheet in metres says metres first, and the rule's own feet beside them."""
     assert "0.762 m (2.5 ft)" in method_words("m", RULES)
@@ -286,7 +294,8 @@ def test_the_sheet_holds_what_the_crew_needs(tool: Callable[..., str]) -> None:
     text = " ".join(tool(printed(planned(5)), "pdftotext").split())
 
     for words in (
-        *(caution.short for caution in CAUTIONS),
+        *(caution.short for caution in CAUTIONS if caution is not DEPTH_TIMES_VELOCITY),
+        wading_words("ft", RULES),
         DEFERENCE,
         "R. Tamsin: rod, K. Ostrow: recorder",
         "Read back every call",

@@ -18,7 +18,7 @@ from bankside.gauging.plan import Plan
 from bankside.gauging.plan_rules import MOST_VERTICALS
 from bankside.gauging.records import Edge
 from bankside.gauging.rule_sets.rule_set import RuleSet
-from bankside.report.cautions import CAUTIONS, DEFERENCE
+from bankside.report.cautions import CAUTIONS, DEFERENCE, DEPTH_TIMES_VELOCITY
 from bankside.report.field_aids import (
     RodSetting,
     TapeUnit,
@@ -66,8 +66,8 @@ class SheetRow:
 class FieldSheet:
     """Everything printed on a sheet; lengths in `unit`, velocities in `unit` a second.
 
-    `points` is the number of lines for readings at each vertical. `shares` and `quality` are the
-    limits of the rule set, in percent, that are looked at before the crew leaves.
+    `points` is the number of lines for readings at each vertical. Limits of the rule set stand with
+    their unit, as it words them; `quality` pairs each word with the uncertainty that it allows.
     """
 
     unit: TapeUnit
@@ -136,7 +136,8 @@ def field_sheet(
         method=method_words(unit, rules),
         wading=wading_limits(unit, rules),
         wading_words=wading_words(unit, rules),
-        cautions=tuple(caution.short for caution in CAUTIONS),
+        # The wading table says depth times velocity, with the limits of the rule set.
+        cautions=tuple(c.short for c in CAUTIONS if c is not DEPTH_TIMES_VELOCITY),
         deference=DEFERENCE,
         share_limit=threshold(rules, "panel_share_limit").words(),
         quality=_quality(rules),
