@@ -13,7 +13,7 @@ from bankside.report.letters import FAMILY, fonts_folder, in_our_letters, with_s
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-__all__ = ["INK", "PictureForm", "drawing_style", "label", "new_figure", "picture_bytes"]
+__all__ = ["INK", "PictureForm", "drawing_style", "new_figure", "picture_bytes", "short_label"]
 
 PictureForm = Literal["svg", "png"]
 
@@ -85,9 +85,13 @@ def new_figure(width_mm: float, height_mm: float) -> Figure:
     return Figure(figsize=(width_mm / _INCH, height_mm / _INCH), layout="constrained")
 
 
-def label(text: str) -> str:
-    """Return a text of a record for a picture: one line, in signs that our letters have."""
-    return str(with_signs(" ".join(text.split()), in_our_letters))
+def short_label(text: str, longest: int) -> str:
+    """Return a text of a record as one line of so many signs, all of them in our letters.
+
+    Three dots say where it goes on; the whole text stands in the document.
+    """
+    line = str(with_signs(" ".join(text.split()), in_our_letters))
+    return line if len(line) <= longest else f"{line[: longest - 1]}…"
 
 
 def picture_bytes(figure: Figure, form: PictureForm) -> bytes:

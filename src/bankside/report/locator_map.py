@@ -17,9 +17,9 @@ from bankside.report.canvas import (
     INK,
     PictureForm,
     drawing_style,
-    label,
     new_figure,
     picture_bytes,
+    short_label,
 )
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ _ROOM: Final = 1.5
 _FLATTEST: Final = 0.05
 """Cosine of the latitude beyond which the map is no longer stretched: nobody wades at the poles."""
 _MOST_LABELS: Final = 12
-_SHORT_LABEL: Final = 24
+_SHORT_LABEL: Final = 20
 _NICE: Final = (1.0, 2.0, 5.0)
 
 
@@ -150,19 +150,18 @@ def _write(
     """Write a name on the side of its point where there is more room."""
     if not name:
         return
-    text = label(name)
-    if len(text) > _SHORT_LABEL:
-        text = text[: _SHORT_LABEL - 1] + "…"
+    text = short_label(name, _SHORT_LABEL)
     left = place[0] > middle
     axes.annotate(
         text,
         place,
-        xytext=(-4 if left else 4, 3),
+        xytext=(-4 if left else 4, 5),
         textcoords="offset points",
         ha="right" if left else "left",
         fontsize=6.0,
         fontweight=weight,
         annotation_clip=False,
+        bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.6},
     )
 
 

@@ -28,7 +28,7 @@ from bankside.report.called_figures import (
 from bankside.report.cautions import CAUTIONS, DEFERENCE
 from bankside.report.content import Fact, FactGroup, Headline, NoteContent, Part, Picture
 from bankside.report.locator_map import MapPoint
-from bankside.report.note_facts import NOT_RECORDED, clock, day_of, fact, fact_groups
+from bankside.report.note_facts import NOT_RECORDED, clock, day_of, fact, fact_groups, one_line
 from bankside.report.note_findings import corrections_part, findings_part
 from bankside.report.note_uncertainty import uncertainty_part
 from bankside.report.note_verticals import vertical_tables
@@ -39,6 +39,7 @@ __all__ = ["MAP_KEY", "NoteMaterial", "note_content", "section_key"]
 
 MAP_KEY: Final = "map"
 
+_LONGEST_FOOT: Final = 90
 _SIGNATURES: Final = ("Measured by", "Computed by", "Checked by")
 _SIGNATURE_FIELDS: Final = ("name", "signature and date")
 
@@ -69,13 +70,14 @@ class NoteMaterial:
 def note_content(material: NoteMaterial) -> NoteContent:
     """Return everything that the note says, in the order in which it is set."""
     gauging = material.gauging
-    title = gauging_title(gauging)
+    title = one_line(gauging_title(gauging))
+    site = gauging.site
     day = day_of(gauging)
     return NoteContent(
         title=f"Measurement of discharge: {title}",
         kind="Measurement of discharge by wading",
-        stream=gauging.site.stream or gauging.site.name or "Stream not recorded",
-        site=(gauging.site.name or "") if gauging.site.stream else "",
+        stream=one_line(site.stream or site.name or "Stream not recorded"),
+        site=one_line(site.name or "") if site.stream else "",
         date=fact("Date", None if day is None else day.isoformat()),
         headline=_headline(material),
         groups=(*fact_groups(gauging), _stage(material)),
@@ -84,9 +86,14 @@ def note_content(material: NoteMaterial) -> NoteContent:
         signatures_title="Signatures",
         signatures=_SIGNATURES,
         signature_fields=_SIGNATURE_FIELDS,
-        running=f"{title} · Bankside {version('bankside')}",
+        running=f"{_shortened(title)} · Bankside {version('bankside')}",
         day=day,
     )
+
+
+def _shortened(title: str) -> str:
+    """Return a title for the foot of every page; the first page has it whole."""
+    return title if len(title) <= _LONGEST_FOOT else f"{title[: _LONGEST_FOOT - 1]}…"
 
 
 def section_key(row: int) -> str:

@@ -10,9 +10,14 @@ from bankside.gauging.header_records import Meter, MeterCheck, Position, RatingP
 from bankside.gauging.records import Gauging
 from bankside.report.content import Fact, FactGroup
 
-__all__ = ["NOT_RECORDED", "clock", "day_of", "fact", "fact_groups"]
+__all__ = ["NOT_RECORDED", "clock", "day_of", "fact", "fact_groups", "one_line"]
 
 NOT_RECORDED: Final = "not recorded"
+
+
+def one_line(text: str) -> str:
+    """Return a name as one line, however it was typed."""
+    return " ".join(text.split())
 
 
 def fact(name: str, value: str | None) -> Fact:
@@ -46,17 +51,21 @@ def fact_groups(gauging: Gauging) -> tuple[FactGroup, ...]:
 
 
 def _where(gauging: Gauging) -> Iterator[Fact]:
-    yield fact("Stream", gauging.site.stream)
-    yield fact("Site", gauging.site.name)
+    yield _named("Stream", gauging.site.stream)
+    yield _named("Site", gauging.site.name)
     position = gauging.site.position
     yield fact("Position", None if position is None else _position(position))
     if position is not None and position.label is not None:
-        yield Fact("Point", position.label)
+        yield _named("Point", position.label)
     yield fact("All water passes", _yes_or_no(gauging.whole_flow))
     if gauging.cleared is not None:
         yield fact("Last cleared", clock(gauging.cleared, day_of(gauging)))
     if gauging.moved is not None:
         yield Fact("What was moved", gauging.moved)
+
+
+def _named(name: str, value: str | None) -> Fact:
+    return fact(name, None if value is None else one_line(value))
 
 
 def _position(position: Position) -> str:
@@ -77,18 +86,19 @@ def _who(gauging: Gauging) -> Iterator[Fact]:
     if not gauging.crew:
         yield fact("Crew", None)
     for member in gauging.crew:
-        yield Fact((member.role or "Crew").capitalize(), member.name)
+        role = "" if member.role is None else f" ({member.role})"
+        yield Fact("Crew", one_line(f"{member.name}{role}"))
 
 
 def _with_what(gauging: Gauging) -> Iterator[Fact]:
     meter = gauging.meter or Meter()
-    yield fact("Meter", meter.kind)
-    yield fact("Serial number", meter.serial)
+    yield _named("Meter", meter.kind)
+    yield _named("Serial number", meter.serial)
     if meter.rotor is not None:
         yield Fact("Rotor", meter.rotor)
     unit = gauging.units.velocity
     if meter.rating:
-        yield Fact("Rating", "\n".join(_rating(part, unit) for part in meter.rating))
+        yield Fact("Rating", "\n".join((*map(_rating, meter.rating), f"(v in {unit}, n in rev/s)")))
     yield fact("Calibrated", None if meter.calibrated is None else meter.calibrated.isoformat())
     if meter.calibration_due is not None:
         yield Fact("Calibration due", meter.calibration_due.isoformat())
@@ -101,11 +111,10 @@ def _with_what(gauging: Gauging) -> Iterator[Fact]:
     yield fact("Proofs", "\n".join(checks) or None)
 
 
-def _rating(part: RatingPart, unit: str) -> str:
-    end = "" if part.up_to is None else f", up to n = {part.up_to:.10g}"
+def _rating(part: RatingPart) -> str:
+    end = "" if part.up_to is None else f" up to n = {part.up_to:.10g}"
     sign = "-" if part.intercept < 0 else "+"
-    line = f"v = {part.slope:.10g} n {sign} {abs(part.intercept):.10g}"
-    return f"{line} ({unit}, n in rev/s){end}"
+    return f"v = {part.slope:.10g} n {sign} {abs(part.intercept):.10g}{end}"
 
 
 def _check(check: MeterCheck, unit: str) -> str:

@@ -78,7 +78,7 @@ def _table(gauging: Gauging, result: Result, index: int, units: CalledUnits, usu
 
 def _over(row: _Row, text: str) -> bool:
     """Return whether this is the share of a panel that carries too much."""
-    return text.endswith("**") and row.panel is not None
+    return text.startswith("** ") and row.panel is not None
 
 
 def _called(rows: Sequence[_Row], units: CalledUnits) -> Iterator[_Filled]:
@@ -137,7 +137,7 @@ def _worked_out(rows: Sequence[_Row], units: CalledUnits) -> Iterator[_Filled]:
     )
     shares = [None if panel is None else panel.share for panel in panels]
     marked = [
-        f"{figure} {share_mark(share)}".rstrip()
+        f"{share_mark(share)} {figure}".lstrip()
         for figure, share in zip(with_decimals(shares, 1), shares, strict=True)
     ]
     yield _right("share", "%", marked)

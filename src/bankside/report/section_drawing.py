@@ -88,8 +88,10 @@ def channel_title(gauging: Gauging, index: int) -> str:
     """Return the number and the name of a channel; nothing where there is only one, nameless."""
     name = gauging.channels[index].name
     if len(gauging.channels) == 1:
-        return name or ""
-    return f"Channel {index + 1}" if name is None else f"Channel {index + 1}, {name}"
+        return " ".join((name or "").split())
+    return (
+        f"Channel {index + 1}" if name is None else f"Channel {index + 1}, {' '.join(name.split())}"
+    )
 
 
 def _channel(gauging: Gauging, result: Result, index: int, units: CalledUnits) -> DrawnChannel:

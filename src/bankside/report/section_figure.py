@@ -13,9 +13,9 @@ from bankside.report.canvas import (
     INK,
     PictureForm,
     drawing_style,
-    label,
     new_figure,
     picture_bytes,
+    short_label,
 )
 from bankside.report.section_drawing import DrawnChannel, DrawnPanel, SectionDrawing
 
@@ -32,6 +32,20 @@ _IN_A_ROW: Final = 3
 
 _NARROWEST: Final = 0.16
 """A channel that would be drawn narrower than this part of its row is widened, to stay legible."""
+
+_NARROW: Final = 0.2
+"""Below this part of its row a channel has no room for more than "left" and "right"."""
+
+_LETTERS_IN_A_ROW: Final = 85
+"""So many letters of a title fit over a whole row; a longer name stands whole over the table."""
+
+_NAMES_APART: Final = 0.22
+"""The part of the height of the shares that a name takes up."""
+
+_GROUND: Final = 1.22
+_SKY: Final = 0.45
+_BANK: Final = 0.12
+"""How far the picture goes down and up, and how high the banks are sketched, in deepest depths."""
 
 _GREY: Final = "#8a8a8a"
 _WATER: Final = "#f0f0f0"
@@ -83,10 +97,13 @@ def _draw_row(part: SubFigure, row: Sequence[DrawnChannel], drawing: SectionDraw
         _draw_velocities(velocity, channel)
         _draw_shares(share, channel, named=place == len(row) - 1)
         _draw_bed(section, channel, _deepest(drawing))
+        _name_banks(section, channel, "" if channel.width < _NARROW * whole else " bank")
         if channel.mirrored:
             section.invert_xaxis()
         if channel.title:
-            velocity.set_title(label(channel.title), fontsize=7.5, fontweight="bold", loc="left")
+            room = max(channel.width / whole, _NARROWEST) * _LETTERS_IN_A_ROW
+            title = short_label(channel.title, int(room))
+            velocity.set_title(title, fontsize=7.5, fontweight="bold", loc="left")
     for axes, name in zip(
         grid[:, 0],
         (
@@ -115,7 +132,7 @@ def _scale(axes: Sequence[Axes], drawing: SectionDrawing) -> None:
     shares = [p.share or 0.0 for channel in drawing.channels for p in channel.panels]
     share.set_ylim(*_from_zero([*shares, float(SHARE_AIM)], 1.2))
     deepest = _deepest(drawing)
-    section.set_ylim(1.22 * deepest, -0.3 * deepest)
+    section.set_ylim(_GROUND * deepest, -_SKY * deepest)
 
 
 def _from_zero(values: Sequence[float], room: float) -> tuple[float, float]:
@@ -131,6 +148,8 @@ def _draw_velocities(axes: Axes, channel: DrawnChannel) -> None:
     """Draw a stem a vertical: filled where the velocity was measured there, open where not."""
     axes.axhline(0.0, color=INK, linewidth=0.5)
     for vertical in channel.verticals:
+        if not vertical.depth:
+            continue
         style = "solid" if vertical.measured else (0, (2, 2))
         axes.vlines(
             vertical.tape, 0.0, vertical.velocity, color=INK, linewidth=0.7, linestyle=style
@@ -164,11 +183,11 @@ def _draw_shares(axes: Axes, channel: DrawnChannel, named: bool) -> None:
                 hatch=_hatch(panel),
             )
     if all(panel.share is None for panel in channel.panels):
-        axes.text(0.5, 0.5, "no shares: the panels cancel", transform=axes.transAxes, ha="center")
+        axes.text(0.5, 0.5, "no shares can be told", transform=axes.transAxes, ha="center")
     for limit, name in ((SHARE_AIM, "aim"), (SHARE_LIMIT, "limit")):
         if limit < axes.get_ylim()[1]:
             axes.axhline(limit, color=_GREY, linewidth=0.6, linestyle=(0, (4, 2)), zorder=3)
-            if named:
+            if named and (limit == SHARE_LIMIT or _apart(axes)):
                 axes.annotate(
                     f"{name} {limit} %",
                     (1.0, limit),
@@ -181,6 +200,12 @@ def _draw_shares(axes: Axes, channel: DrawnChannel, named: bool) -> None:
                 )
     axes.tick_params(bottom=False)
     axes.spines["bottom"].set_visible(False)
+
+
+def _apart(axes: Axes) -> bool:
+    """Return whether aim and limit stand far enough apart to name both."""
+    low, high = axes.get_ylim()
+    return high < SHARE_LIMIT or _NAMES_APART * (high - low) < SHARE_LIMIT - SHARE_AIM
 
 
 def _hatch(panel: DrawnPanel) -> str | None:
@@ -196,9 +221,9 @@ def _draw_bed(axes: Axes, channel: DrawnChannel, deepest: float) -> None:
     depths = [vertical.depth for vertical in channel.verticals]
     margin = 0.06 * (channel.width or 1.0)
     bank_tapes = [tapes[0] - margin, tapes[0], *tapes, tapes[-1], tapes[-1] + margin]
-    bank_depths = [-0.12 * deepest, 0.0, *depths, 0.0, -0.12 * deepest]
+    bank_depths = [-_BANK * deepest, 0.0, *depths, 0.0, -_BANK * deepest]
     axes.set_xlim(bank_tapes[0], bank_tapes[-1])
-    ground = axes.fill_between(bank_tapes, bank_depths, 1.22 * deepest, facecolor="white")
+    ground = axes.fill_between(bank_tapes, bank_depths, _GROUND * deepest, facecolor="white")
     ground.set(hatch="////", edgecolor="#b5b5b5", linewidth=0.0)
     axes.fill_between(tapes, 0.0, depths, facecolor=_WATER, linewidth=0.0)
     axes.plot(bank_tapes[1:-1], bank_depths[1:-1], color=INK, linewidth=1.2)
@@ -207,25 +232,23 @@ def _draw_bed(axes: Axes, channel: DrawnChannel, deepest: float) -> None:
             bank_tapes[ends], bank_depths[ends], color=INK, linewidth=0.8, linestyle=(0, (3, 2))
         )
     axes.plot([tapes[0], tapes[-1]], [0.0, 0.0], color=INK, linewidth=0.7)
-    axes.set_yticks([tick for tick in axes.get_yticks() if 0.0 <= tick < 1.22 * deepest])
+    axes.set_yticks([tick for tick in axes.get_yticks() if 0.0 <= tick < _GROUND * deepest])
     for vertical in channel.verticals:
         style = "solid" if vertical.measured else (0, (2, 2))
         axes.vlines(vertical.tape, 0.0, vertical.depth, color=INK, linewidth=0.5, linestyle=style)
         read = [fraction * vertical.depth for fraction in vertical.fractions if vertical.depth]
         axes.plot([vertical.tape] * len(read), read, color=INK, marker="_", markersize=4.0, ls="")
-    _name_banks(axes, channel)
-    axes.margins(x=0)
 
 
-def _name_banks(axes: Axes, channel: DrawnChannel) -> None:
+def _name_banks(axes: Axes, channel: DrawnChannel, noun: str) -> None:
     if channel.first_bank is None:
         return
     for place, bank in ((0.0, "left"), (1.0, "right")):
         axes.annotate(
-            f"{bank} bank",
+            f"{bank}{noun}",
             (place, 1.0),
             xycoords="axes fraction",
-            xytext=(2 if bank == "left" else -2, -1),
+            xytext=(3 if bank == "left" else -3, -1),
             textcoords="offset points",
             ha=bank,
             va="top",
