@@ -18,6 +18,8 @@ def test_the_demonstration_runs_to_its_end(capsys: pytest.CaptureFixture[str]) -
     assert "25 verticals in 23.9 ft" in shown
     assert 'follows "distance from last vertical"' in shown
     assert 'follows "mean-section"' in shown
+    assert "alder_fork_sheet.pdf: US Letter, 25 verticals" in " ".join(shown.split())
+    assert (ROOT / "out" / "alder_fork_sheet.pdf").read_bytes().startswith(b"%PDF-")
     record = json.loads((ROOT / "out" / "two_gaugings.json").read_text(encoding="utf-8"))
     assert [g["site"]["stream"] for g in record["gaugings"]] == ["Alder Fork", "Quill Brook"]
     lines = (ROOT / "out" / "alder_fork_tidy.csv").read_text(encoding="utf-8").splitlines()

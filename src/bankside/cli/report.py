@@ -1,0 +1,190 @@
+"""`bankside report`: a measurement note for every gauging as PDF or HTML, or its picture alone."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Annotated, Literal
+
+from cyclopts import Parameter
+
+from bankside.cli.inputs import Computed, SheetOptions, compute_all, load, require_usable
+from bankside.cli.output import write_file
+from bankside.cli.progress import tracked
+from bankside.gauging.checks.run import check_gauging
+from bankside.gauging.compute import EdgeRule, Method
+from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.reconcile_words import explain
+from bankside.gauging.records import Gauging
+from bankside.gauging.rule_sets.load import BASE, load_rule_set, shipped_names
+from bankside.gauging.rule_sets.rule_set import RuleSet
+from bankside.gauging.uncertainty import uncertainty_budgets, uncertainty_refusals
+from bankside.report.called_figures import gauging_title
+from bankside.report.canvas import PictureForm
+from bankside.report.note import NoteMaterial
+from bankside.report.note_documents import make_note, map_point, note_html, note_pdf, usual_paper
+from bankside.report.section_drawing import section_drawing
+from bankside.report.section_figure import draw_section
+from bankside.report.typst_document import Paper
+from bankside.sheets.answers import save_answers
+
+__all__ = ["report_command"]
+
+Form = Literal["pdf", "html", "svg", "png"]
+
+_LONGEST_NAME = 80
+
+
+def report_command(
+    files: list[Path],
+    /,
+    *,
+    output: Annotated[Path | None, Parameter(name=("--output", "-o"))] = None,
+    output_folder: Path | None = None,
+    html: Annotated[bool, Parameter(show_default=False)] = False,
+    figure: PictureForm | None = None,
+    paper: Paper | None = None,
+    rules: str | None = None,
+    method: Method = "mid-section",
+    edges: EdgeRule = "half-width",
+    replace: Annotated[bool, Parameter(show_default=False)] = False,
+    keep_going: Annotated[bool, Parameter(show_default=False)] = False,
+    options: SheetOptions = SheetOptions(),  # noqa: B008 - frozen
+) -> None:
+    """Write a measurement note of one or two pages for every gauging in the given files.
+
+    Parameters
+    ----------
+    files
+        Sheets (CSV, XLSX, XLS, ODS) or gaugings in our JSON form.
+    output
+        The file to write, for one gauging.
+    output_folder
+        The folder for several, each named by stream, site and date; the current folder if nothing
+        is said.
+    html
+        Write a page for a browser instead of a PDF, in one file.
+    figure
+        Write the picture of the section alone.
+    paper
+        a4 or letter; if nothing is said, letter for readings in feet and a4 for metres.
+    rules
+        The rule set of the checks: its name, or a .toml file of your own; if nothing is said, the
+        one that the gauging names, or common-practice.
+    method
+        mid-section: a panel around every vertical; mean-section: a panel between verticals.
+    edges
+        How wide the panel beside a bank is, for mid-section.
+    replace
+        Write over files that are there already.
+    keep_going
+        Write what can be computed although some gaugings are refused; they are still listed.
+    """
+    form = _form(html, figure)
+    if rules is not None:
+        load_rule_set(rules)  # what is wrong with it is said before anything is read
+    answers = options.to_answers()
+    sources, computed = compute_all(load(files, answers), method, edges)
+    require_usable(sources, len(computed), keep_going)
+    if options.keep_answers is not None:
+        save_answers(answers, options.keep_answers)
+    targets = _targets(computed, form, output, output_folder)
+    pairs = list(zip(computed, targets, strict=True))
+    for one, target in tracked(pairs, "writing"):
+        material = _material(one, computed, _rules(rules, one.gauging))
+        write_file(target, replace, _writer(_document(material, form, paper)))
+        print(target)
+
+
+def _rules(said: str | None, gauging: Gauging) -> RuleSet:
+    """Return the rule set that was asked for, by the command or else by the record.
+
+    A record may name one that is not ours; no file is opened because a record says so.
+    """
+    if said is not None:
+        return load_rule_set(said)
+    named = gauging.rule_set
+    return load_rule_set(named if named in shipped_names() else BASE)
+
+
+def _writer(document: bytes) -> Callable[[Path], object]:
+    return lambda path: path.write_bytes(document)
+
+
+def _form(html: bool, figure: PictureForm | None) -> Form:
+    if html and figure is not None:
+        raise InputRefused([Fault("--html and --figure were both given; one of them is right")])
+    return "html" if html else figure or "pdf"
+
+
+def _targets(
+    computed: Sequence[Computed], form: Form, output: Path | None, folder: Path | None
+) -> list[Path]:
+    """Return the file of each gauging; InputRefused if what was said names none or no such file."""
+    if output is None:
+        place = folder or Path()
+        if not place.is_dir():
+            message = "is no folder; the name of a folder that is there would be right"
+            raise InputRefused([Fault(message, file=str(place))])
+        return [place / f"{name}.{form}" for name in _names(computed)]
+    if folder is not None:
+        raise InputRefused([Fault("--output and --output-folder were both given; one is right")])
+    if len(computed) != 1:
+        raise InputRefused(
+            [Fault(f"--output is for one gauging, found {len(computed)}; --output-folder is right")]
+        )
+    if output.suffix.lower() != f".{form}":
+        raise InputRefused(
+            [
+                Fault(
+                    f"found this name for a {form.upper()} file; one that ends in .{form} would be "
+                    "right, or --html or --figure for another kind of file",
+                    file=str(output),
+                )
+            ]
+        )
+    return [output]
+
+
+def _names(computed: Sequence[Computed]) -> list[str]:
+    """Return a file name for each gauging, from stream, site and date, each of them once."""
+    names: list[str] = []
+    taken: set[str] = set()
+    for one in computed:
+        # No separators, no dots at the start, nothing that a system keeps for itself.
+        words = re.findall(r"[\w-]+", gauging_title(one.gauging))
+        stem = "_".join(words)[:_LONGEST_NAME] or "gauging"
+        name, number = stem, 1
+        while name.casefold() in taken:
+            number += 1
+            name = f"{stem}_{number}"
+        taken.add(name.casefold())
+        names.append(name)
+    return names
+
+
+def _material(one: Computed, every: Sequence[Computed], rules: RuleSet) -> NoteMaterial:
+    gauging, result = one.gauging, one.result
+    points = [map_point(other.gauging) for other in every if other is not one]
+    return NoteMaterial(
+        gauging=gauging,
+        result=result,
+        # No day is handed over: a note must not change with the day on which it is written.
+        findings=check_gauging(gauging, rules),
+        rules=rules,
+        budgets=uncertainty_budgets(gauging, result),
+        budget_refusals=uncertainty_refusals(gauging, result),
+        filed=() if one.filed is None else explain(one.filed, result),
+        sheet_notes=one.item.notes,
+        others=tuple(point for point in points if point is not None),
+    )
+
+
+def _document(material: NoteMaterial, form: Form, paper: Paper | None) -> bytes:
+    """Return the bytes of the file."""
+    if form in ("svg", "png"):
+        return draw_section(section_drawing(material.gauging, material.result), form)
+    note = make_note(material)
+    chosen = paper or usual_paper(material.gauging)
+    return note_pdf(note, chosen) if form == "pdf" else note_html(note, chosen).encode()

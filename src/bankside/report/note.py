@@ -1,0 +1,247 @@
+"""The measurement note: what one gauging came to and all that it rests on, as content."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from importlib.metadata import version
+from typing import Final
+
+import attrs
+
+from bankside.gauging.budget import Budget
+from bankside.gauging.checks.finding import Finding
+from bankside.gauging.records import Gauging
+from bankside.gauging.result import Result
+from bankside.gauging.rounding import to_figures
+from bankside.gauging.rule_sets.rule_set import RuleSet
+from bankside.gauging.share_limits import SHARE_AIM, SHARE_LIMIT, above
+from bankside.report.called_figures import (
+    as_called,
+    called_units,
+    discharge_words,
+    gauging_title,
+    method_words,
+    share_legend,
+    usual_origin,
+    with_four_figures,
+)
+from bankside.report.cautions import CAUTIONS, DEFERENCE
+from bankside.report.content import Fact, FactGroup, Headline, NoteContent, Part, Picture
+from bankside.report.locator_map import MapPoint
+from bankside.report.note_facts import NOT_RECORDED, clock, day_of, fact, fact_groups, one_line
+from bankside.report.note_findings import corrections_part, findings_part
+from bankside.report.note_uncertainty import uncertainty_part
+from bankside.report.note_verticals import vertical_tables
+from bankside.report.section_drawing import SectionDrawing, section_drawing
+from bankside.report.section_figure import section_rows
+
+__all__ = ["MAP_KEY", "NoteMaterial", "note_content", "section_key"]
+
+MAP_KEY: Final = "map"
+
+_LONGEST_FOOT: Final = 90
+_SIGNATURES: Final = ("Measured by", "Computed by", "Checked by")
+_SIGNATURE_FIELDS: Final = ("name", "signature and date")
+
+
+@attrs.frozen
+class NoteMaterial:
+    """What a note is made from.
+
+    `result` is that of the gauging. `findings` are those of the checks by `rules`; without rules no
+    check was made. `budgets` are its uncertainty, the one for the headline first, and
+    `budget_refusals` say why others could not be stated. `filed` explains the total that the sheet
+    carried, `sheet_notes` what was understood when it was read. `mean_stage` is the mean gauge
+    height in words. `others` are points for the map beside the gauging's own.
+    """
+
+    gauging: Gauging
+    result: Result
+    findings: tuple[Finding, ...] = ()
+    rules: RuleSet | None = None
+    budgets: tuple[Budget, ...] = ()
+    budget_refusals: tuple[str, ...] = ()
+    filed: tuple[str, ...] = ()
+    sheet_notes: tuple[str, ...] = ()
+    mean_stage: str | None = None
+    others: tuple[MapPoint, ...] = ()
+
+
+def note_content(material: NoteMaterial) -> NoteContent:
+    """Return everything that the note says, in the order in which it is set."""
+    gauging = material.gauging
+    title = one_line(gauging_title(gauging))
+    site = gauging.site
+    day = day_of(gauging)
+    return NoteContent(
+        title=f"Measurement of discharge: {title}",
+        kind="Measurement of discharge by wading",
+        stream=one_line(site.stream or site.name or "Stream not recorded"),
+        site=one_line(site.name or "") if site.stream else "",
+        date=fact("Date", None if day is None else day.isoformat()),
+        headline=_headline(material),
+        groups=(*fact_groups(gauging), _stage(material)),
+        map=_map(gauging),
+        parts=tuple(_parts(material)),
+        signatures_title="Signatures",
+        signatures=_SIGNATURES,
+        signature_fields=_SIGNATURE_FIELDS,
+        running=f"{_shortened(title)} · Bankside {version('bankside')}",
+        day=day,
+    )
+
+
+def _shortened(title: str) -> str:
+    """Return a title for the foot of every page; the first page has it whole."""
+    return title if len(title) <= _LONGEST_FOOT else f"{title[: _LONGEST_FOOT - 1]}…"
+
+
+def section_key(row: int) -> str:
+    """Return the key of the picture of a row of channels."""
+    return f"section {row + 1}"
+
+
+def _headline(material: NoteMaterial) -> Headline:
+    result, units = material.result, called_units(material.gauging)
+    discharge, *also = discharge_words(result.discharge_m3s, units)
+    uncertainty, basis = _uncertainty(material)
+    mean_depth, mean_velocity = result.mean_depth_m, result.mean_velocity_ms
+    return Headline(
+        name="Discharge",
+        discharge=discharge,
+        also="".join(also),
+        uncertainty=uncertainty,
+        uncertainty_basis=basis,
+        quality=fact("The crew holds it", material.gauging.quality),
+        facts=(
+            Fact("Width", f"{as_called([result.width_m / units.metres])[0]} {units.length}"),
+            Fact("Area", f"{with_four_figures(result.area_m2 / units.square_metres)} {units.area}"),
+            Fact("Mean depth", _mean(mean_depth, units.depth_metres, units.depth)),
+            Fact("Mean velocity", _mean(mean_velocity, units.metres_per_second, units.velocity)),
+            Fact("Verticals", str(sum(1 for v in result.verticals if v.depth_m > 0))),
+            Fact("Largest share", _largest_share(result)),
+        ),
+    )
+
+
+def _mean(value: float | None, one: float, unit: str) -> str:
+    return "no water" if value is None else f"{with_four_figures(value / one)} {unit}"
+
+
+def _largest_share(result: Result) -> str:
+    shares = [abs(panel.share) for panel in result.panels if panel.share is not None]
+    return f"{max(shares):.1f} %" if shares else "none can be told"
+
+
+def _uncertainty(material: NoteMaterial) -> tuple[str, str]:
+    """Return the uncertainty of the headline, and by which method and how sure it is."""
+    if not material.budgets:
+        return "uncertainty not stated", " ".join(material.budget_refusals)
+    budget, units = material.budgets[0], called_units(material.gauging)
+    off = abs(material.result.discharge_m3s) * budget.expanded_percent / 100.0
+    return (
+        f"± {to_figures(budget.expanded_percent, 2)} %",
+        f"± {to_figures(off / units.cubic_metres_per_second, 2)} {units.discharge}: two standard "
+        f"uncertainties (about 19 in 20) by {budget.method}",
+    )
+
+
+def _stage(material: NoteMaterial) -> FactGroup:
+    gauging = material.gauging
+    day, unit = day_of(gauging), gauging.units.length
+    facts = [
+        Fact(clock(reading.at, day) or "Time not recorded", f"{reading.value:.10g} {unit}")
+        for reading in gauging.stage
+    ]
+    if gauging.no_gauge:
+        facts = [Fact("Water level", "no staff gauge at the site")]
+    elif not facts:
+        facts = [fact("Water level", None)]
+    if material.mean_stage is not None:
+        facts.append(Fact("Mean gauge height", material.mean_stage))
+    return FactGroup("Stage", tuple(facts))
+
+
+def _map(gauging: Gauging) -> Picture | None:
+    position = gauging.site.position
+    if position is None:
+        return None
+    name = position.label or gauging.site.name or "the section"
+    return Picture(
+        MAP_KEY,
+        f"Map with {name} at latitude {position.lat:.10g} and longitude {position.lon:.10g}, a "
+        "scale bar and north upwards.",
+        "WGS 84; north is up",
+    )
+
+
+def _parts(material: NoteMaterial) -> Iterator[Part]:
+    gauging, result = material.gauging, material.result
+    drawing = section_drawing(gauging, result)
+    yield Part("Section", pictures=tuple(_section_pictures(drawing)))
+    yield from findings_part(material.findings, material.rules, day_of(gauging))
+    usual = usual_origin(result.panels)
+    below = [" ".join(line.split()) for line in share_legend(result.panels)]
+    if usual not in ("", "measured"):
+        below.append(f"Where the notes say nothing of the velocity: {usual}")
+    yield Part("Verticals", tables=vertical_tables(gauging, result), below=tuple(below))
+    yield uncertainty_part(material.budgets, material.budget_refusals)
+    if material.filed:
+        yield Part("The total that was filed", sentences=material.filed, narrow=True)
+    assumed = (*material.sheet_notes, *result.notes)
+    none = () if assumed else ("Nothing that would have to be noted.",)
+    yield Part("What was assumed", sentences=none, points=assumed, narrow=True)
+    yield corrections_part(gauging.corrections, day_of(gauging))
+    yield Part("Remarks", sentences=(gauging.remarks or "None were written.",), narrow=True)
+    yield Part("How it was worked out", sentences=(" ".join(_how(material)),), fine=True)
+    shorts = " ".join(caution.short for caution in CAUTIONS)
+    yield Part("Wading can kill", sentences=(f"{shorts} {DEFERENCE}",), fine=True)
+
+
+def _how(material: NoteMaterial) -> Iterator[str]:
+    result, rules = material.result, material.rules
+    words = method_words(result)
+    yield f"{words[0].upper()}{words[1:]}; version {result.method_version} of our methods."
+    if rules is not None:
+        yield f"Rule set {rules.name}: {rules.title}."
+    wanted = material.gauging.rule_set
+    if wanted is not None and (rules is None or wanted != rules.name):
+        yield f"The record asks for the rule set {wanted}."
+    yield f"Identifier of the gauging: {material.gauging.id or NOT_RECORDED}."
+
+
+def _section_pictures(drawing: SectionDrawing) -> Iterator[Picture]:
+    rows = section_rows(drawing)
+    units = drawing.units
+    for number, row in enumerate(rows):
+        described: list[str] = []
+        for channel in row:
+            first, last = channel.verticals[0], channel.verticals[-1]
+            deepest = max(channel.verticals, key=lambda vertical: vertical.depth)
+            fastest = max(channel.verticals, key=lambda vertical: abs(vertical.velocity))
+            described.append(
+                f"{channel.title or 'Section'}: {len(channel.verticals)} verticals from tape "
+                f"{first.tape:.10g} to {last.tape:.10g} {units.length}, deepest "
+                f"{deepest.depth:.4g} {units.depth} at tape {deepest.tape:.10g}, fastest "
+                f"{fastest.velocity:.4g} {units.velocity} at tape {fastest.tape:.10g}."
+            )
+        last_row = number == len(rows) - 1
+        yield Picture(
+            section_key(number), " ".join(described), _legend(drawing) if last_row else ""
+        )
+
+
+def _legend(drawing: SectionDrawing) -> str:
+    """Return what the marks of the picture mean, those that occur in it."""
+    verticals = [vertical for channel in drawing.channels for vertical in channel.verticals]
+    shares = [panel.share or 0.0 for channel in drawing.channels for panel in channel.panels]
+    words = []
+    if any(vertical.fractions for vertical in verticals):
+        words.append("Short bars: where in the depth a velocity was read.")
+    if any(vertical.depth and not vertical.measured for vertical in verticals):
+        words.append("Open marks and broken lines: no velocity was read there.")
+    if any(above(share, SHARE_AIM) for share in shares):
+        words.append(f"Hatched shares: above {SHARE_AIM} %.")
+    if any(above(share, SHARE_LIMIT) for share in shares):
+        words.append(f"Crossed shares: above {SHARE_LIMIT} %.")
+    return " ".join((*words, "The banks above the water are sketched."))

@@ -1,0 +1,257 @@
+"""The picture of the section: bed, water, verticals, their velocities, and shares of the panels.
+
+Black on white: what a colour could say is said by hatching, by open and filled marks and by words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Final
+
+from bankside.gauging.share_limits import SHARE_AIM, SHARE_LIMIT, above
+from bankside.report.canvas import (
+    INK,
+    PictureForm,
+    drawing_style,
+    new_figure,
+    picture_bytes,
+    short_label,
+)
+from bankside.report.section_drawing import DrawnChannel, DrawnPanel, SectionDrawing
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import SubFigure
+
+__all__ = ["FIGURE_WIDTH_MM", "draw_section", "section_rows"]
+
+FIGURE_WIDTH_MM: Final = 180.0
+_ROW_HEIGHT_MM: Final = 64.0
+_IN_A_ROW: Final = 3
+"""So many channels stand side by side; more begin a new row."""
+
+_NARROWEST: Final = 0.16
+"""A channel that would be drawn narrower than this part of its row is widened, to stay legible."""
+
+_NARROW: Final = 0.2
+"""Below this part of its row a channel has no room for more than "left" and "right"."""
+
+_LETTERS_IN_A_ROW: Final = 85
+"""So many letters of a title fit over a whole row; a longer name stands whole over the table."""
+
+_NAMES_APART: Final = 0.22
+"""The part of the height of the shares that a name takes up."""
+
+_GROUND: Final = 1.22
+_SKY: Final = 0.45
+_BANK: Final = 0.12
+"""How far the picture goes down and up, and how high the banks are sketched, in deepest depths."""
+
+_GREY: Final = "#8a8a8a"
+_WATER: Final = "#f0f0f0"
+
+
+def section_rows(drawing: SectionDrawing) -> tuple[tuple[DrawnChannel, ...], ...]:
+    """Return the channels in rows of a few; each row makes a picture that fits on a page."""
+    channels = drawing.channels
+    return tuple(
+        channels[start : start + _IN_A_ROW] for start in range(0, len(channels), _IN_A_ROW)
+    )
+
+
+def draw_section(
+    drawing: SectionDrawing,
+    form: PictureForm,
+    rows: Sequence[Sequence[DrawnChannel]] | None = None,
+) -> bytes:
+    """Return the picture as SVG or PNG, 180 mm wide; equal drawings give equal bytes.
+
+    Scales of depth, velocity and share are the same for all channels of the section. `rows` are
+    those to draw, all of `section_rows` if nothing is said.
+    """
+    chosen = section_rows(drawing) if rows is None else rows
+    with drawing_style():
+        figure = new_figure(FIGURE_WIDTH_MM, _ROW_HEIGHT_MM * len(chosen))
+        parts = figure.subfigures(len(chosen), 1, squeeze=False)
+        for part, row in zip(parts[:, 0], chosen, strict=True):
+            _draw_row(part, row, drawing)
+        return picture_bytes(figure, form)
+
+
+def _draw_row(part: SubFigure, row: Sequence[DrawnChannel], drawing: SectionDrawing) -> None:
+    widths = [channel.width for channel in row]
+    whole = sum(widths)
+    grid = part.subplots(
+        3,
+        len(row),
+        squeeze=False,
+        sharex="col",
+        sharey="row",
+        height_ratios=[1.0, 0.9, 2.1],
+        width_ratios=[max(width, _NARROWEST * whole) for width in widths],
+    )
+    units = drawing.units
+    _scale(list(grid[:, 0]), drawing)
+    for place, channel in enumerate(row):
+        velocity, share, section = grid[:, place]
+        _draw_velocities(velocity, channel)
+        _draw_shares(share, channel, named=place == len(row) - 1)
+        _draw_bed(section, channel, _deepest(drawing))
+        _name_banks(section, channel, "" if channel.width < _NARROW * whole else " bank")
+        if channel.mirrored:
+            section.invert_xaxis()
+        if channel.title:
+            room = max(channel.width / whole, _NARROWEST) * _LETTERS_IN_A_ROW
+            title = short_label(channel.title, int(room))
+            velocity.set_title(title, fontsize=7.5, fontweight="bold", loc="left")
+    for axes, name in zip(
+        grid[:, 0],
+        (
+            f"velocity\n({units.velocity})",
+            "share\n(%)",
+            f"depth ({units.depth})",
+        ),
+        strict=True,
+    ):
+        axes.set_ylabel(name)
+    part.supxlabel(_below(row, units.length), fontsize=7.0)
+    part.align_ylabels(list(grid[:, 0]))
+
+
+def _below(row: Sequence[DrawnChannel], unit: str) -> str:
+    if all(channel.first_bank is not None for channel in row):
+        return f"tape ({unit}), seen facing downstream"
+    return f"tape ({unit}); which bank is which was not recorded"
+
+
+def _scale(axes: Sequence[Axes], drawing: SectionDrawing) -> None:
+    """Set the scales that all channels of the section share."""
+    velocity, share, section = axes
+    speeds = [v.velocity for channel in drawing.channels for v in channel.verticals]
+    velocity.set_ylim(*_from_zero(speeds, 1.15))
+    shares = [p.share or 0.0 for channel in drawing.channels for p in channel.panels]
+    share.set_ylim(*_from_zero([*shares, float(SHARE_AIM)], 1.2))
+    deepest = _deepest(drawing)
+    section.set_ylim(_GROUND * deepest, -_SKY * deepest)
+
+
+def _from_zero(values: Sequence[float], room: float) -> tuple[float, float]:
+    low, high = min(0.0, *values, 0.0), max(0.0, *values, 0.0)
+    return (low * room, high * room) if high > low else (0.0, 1.0)
+
+
+def _deepest(drawing: SectionDrawing) -> float:
+    return max((v.depth for c in drawing.channels for v in c.verticals), default=0.0) or 1.0
+
+
+def _draw_velocities(axes: Axes, channel: DrawnChannel) -> None:
+    """Draw a stem a vertical: filled where the velocity was measured there, open where not."""
+    axes.axhline(0.0, color=INK, linewidth=0.5)
+    for vertical in channel.verticals:
+        if not vertical.depth:
+            continue
+        style = "solid" if vertical.measured else (0, (2, 2))
+        axes.vlines(
+            vertical.tape, 0.0, vertical.velocity, color=INK, linewidth=0.7, linestyle=style
+        )
+        axes.plot(
+            vertical.tape,
+            vertical.velocity,
+            marker="o",
+            markersize=2.6,
+            markeredgewidth=0.6,
+            color=INK,
+            markerfacecolor=INK if vertical.measured else "white",
+            clip_on=False,
+        )
+    axes.tick_params(bottom=False)
+    axes.spines["bottom"].set_visible(False)
+
+
+def _draw_shares(axes: Axes, channel: DrawnChannel, named: bool) -> None:
+    """Draw a bar a panel, as wide as the panel; hatched above the aim, crossed above the limit."""
+    axes.axhline(0.0, color=INK, linewidth=0.5)
+    for panel in channel.panels:
+        if panel.share is not None:
+            axes.bar(
+                (panel.start + panel.end) / 2,
+                panel.share,
+                width=panel.end - panel.start,
+                facecolor="white",
+                edgecolor=INK,
+                linewidth=0.5,
+                hatch=_hatch(panel),
+            )
+    if all(panel.share is None for panel in channel.panels):
+        axes.text(0.5, 0.5, "no shares can be told", transform=axes.transAxes, ha="center")
+    for limit, name in ((SHARE_AIM, "aim"), (SHARE_LIMIT, "limit")):
+        if limit < axes.get_ylim()[1]:
+            axes.axhline(limit, color=_GREY, linewidth=0.6, linestyle=(0, (4, 2)), zorder=3)
+            if named and (limit == SHARE_LIMIT or _apart(axes)):
+                axes.annotate(
+                    f"{name} {limit} %",
+                    (1.0, limit),
+                    xycoords=("axes fraction", "data"),
+                    xytext=(2, 0),
+                    textcoords="offset points",
+                    va="center",
+                    fontsize=6.0,
+                    annotation_clip=False,
+                )
+    axes.tick_params(bottom=False)
+    axes.spines["bottom"].set_visible(False)
+
+
+def _apart(axes: Axes) -> bool:
+    """Return whether aim and limit stand far enough apart to name both."""
+    low, high = axes.get_ylim()
+    return high < SHARE_LIMIT or _NAMES_APART * (high - low) < SHARE_LIMIT - SHARE_AIM
+
+
+def _hatch(panel: DrawnPanel) -> str | None:
+    share = panel.share or 0.0
+    if above(share, SHARE_LIMIT):
+        return "xxxxxx"
+    return "//////" if above(share, SHARE_AIM) else None
+
+
+def _draw_bed(axes: Axes, channel: DrawnChannel, deepest: float) -> None:
+    """Draw ground, water and verticals; above the water the banks are a mere sketch."""
+    tapes = [vertical.tape for vertical in channel.verticals]
+    depths = [vertical.depth for vertical in channel.verticals]
+    margin = 0.06 * (channel.width or 1.0)
+    bank_tapes = [tapes[0] - margin, tapes[0], *tapes, tapes[-1], tapes[-1] + margin]
+    bank_depths = [-_BANK * deepest, 0.0, *depths, 0.0, -_BANK * deepest]
+    axes.set_xlim(bank_tapes[0], bank_tapes[-1])
+    ground = axes.fill_between(bank_tapes, bank_depths, _GROUND * deepest, facecolor="white")
+    ground.set(hatch="////", edgecolor="#b5b5b5", linewidth=0.0)
+    axes.fill_between(tapes, 0.0, depths, facecolor=_WATER, linewidth=0.0)
+    axes.plot(bank_tapes[1:-1], bank_depths[1:-1], color=INK, linewidth=1.2)
+    for ends in (slice(0, 2), slice(-2, None)):
+        axes.plot(
+            bank_tapes[ends], bank_depths[ends], color=INK, linewidth=0.8, linestyle=(0, (3, 2))
+        )
+    axes.plot([tapes[0], tapes[-1]], [0.0, 0.0], color=INK, linewidth=0.7)
+    axes.set_yticks([tick for tick in axes.get_yticks() if 0.0 <= tick < _GROUND * deepest])
+    for vertical in channel.verticals:
+        style = "solid" if vertical.measured else (0, (2, 2))
+        axes.vlines(vertical.tape, 0.0, vertical.depth, color=INK, linewidth=0.5, linestyle=style)
+        read = [fraction * vertical.depth for fraction in vertical.fractions if vertical.depth]
+        axes.plot([vertical.tape] * len(read), read, color=INK, marker="_", markersize=4.0, ls="")
+
+
+def _name_banks(axes: Axes, channel: DrawnChannel, noun: str) -> None:
+    if channel.first_bank is None:
+        return
+    for place, bank in ((0.0, "left"), (1.0, "right")):
+        axes.annotate(
+            f"{bank}{noun}",
+            (place, 1.0),
+            xycoords="axes fraction",
+            xytext=(3 if bank == "left" else -3, -1),
+            textcoords="offset points",
+            ha=bank,
+            va="top",
+            fontweight="bold",
+            fontsize=6.5,
+        )
