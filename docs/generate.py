@@ -1,20 +1,30 @@
-"""Write the lists in `docs/formats.md` from the code, so that they cannot part from it.
+"""Write the lists in the documents from the code, so that they cannot part from it.
 
-`python docs/generate.py` rewrites the file; the tests hold it against this.
+`python docs/generate.py` rewrites `docs/formats.md`, `docs/rules.md` and `docs/checks.md`; the
+tests hold them against this.
 """
 
 import re
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
+from typing import get_args
 
+from bankside.gauging.checks.finding import Check
+from bankside.gauging.checks.run import ALL_CHECKS
+from bankside.gauging.rule_sets.load import BASE, load_rule_set, shipped_names
+from bankside.gauging.rule_sets.rule_set import Confidence, RuleSet
+from bankside.gauging.rule_sets.thresholds import THRESHOLDS, UNITS
 from bankside.sheets.answers import CHOICES, COLUMN_NAMES
 from bankside.sheets.preface import KEYS
 from bankside.sheets.words import FILLER_WORDS, UNIT_WORDS, WORDS
 
 FORMATS = Path(__file__).parent / "formats.md"
+RULES = Path(__file__).parent / "rules.md"
+CHECKS = Path(__file__).parent / "checks.md"
 
 
-def blocks() -> dict[str, str]:
-    """Return the generated parts by their names."""
+def format_blocks() -> dict[str, str]:
+    """Return the generated parts of the formats by their names."""
     words = "\n".join(f"| {name} | {', '.join(ways)} |" for name, ways in WORDS.items())
     units = "\n".join(
         f"| {kind} | {name} | {', '.join(f'`{way}`' for way in ways)} |"
@@ -36,16 +46,84 @@ def blocks() -> dict[str, str]:
     }
 
 
-def filled(text: str) -> str:
-    """Return the text with every generated part put in anew."""
-    for name, block in blocks().items():
+def rule_blocks() -> dict[str, str]:
+    """Return the generated parts on the rule sets by their names."""
+    rule_sets = [load_rule_set(name) for name in shipped_names()]
+    words = get_args(Confidence)
+    shipped = "\n".join(
+        f"| [`{r.name}`](#{r.name}) | {len(r.own)} | "
+        + " | ".join(str(sum(t.confidence == word for t in r.own.values())) for word in words)
+        + f" | {sum(t.checked_by is not None for t in r.own.values())} |"
+        for r in rule_sets
+    )
+    thresholds = "\n".join(
+        f"| `{name}` | {kind.meaning} | {', '.join(map('`{}`'.format, UNITS[kind.dimension]))} |"
+        for name, kind in THRESHOLDS.items()
+    )
+    return {
+        "shipped rule sets": f"| rule set | own values | {' | '.join(words)} | checked |\n"
+        f"|---|{'---|' * (len(words) + 2)}\n{shipped}",
+        "thresholds": f"| threshold | meaning | units |\n|---|---|---|\n{thresholds}",
+        "values": "\n\n".join("\n".join(_values(rule_set)) for rule_set in rule_sets),
+    }
+
+
+def _values(rule_set: RuleSet) -> Iterator[str]:
+    below = "" if rule_set.name == BASE else f" Based on `{rule_set.based_on}`."
+    yield from (f"### {rule_set.name}", "", f"{rule_set.title}.{below}", "")
+    yield from (rule_set.about.strip(), "")
+    yield from ("| threshold | value | confidence | source |", "|---|---|---|---|")
+    for value in rule_set.own.values():
+        yield f"| `{value.name}` | {value.words()} | {value.confidence} | {value.source} |"
+
+
+def check_blocks() -> dict[str, str]:
+    """Return the generated part of the catalogue of checks."""
+    return {"checks": "\n\n".join(_entry(check) for check in ALL_CHECKS)}
+
+
+def _entry(check: Check) -> str:
+    base = load_rule_set(BASE)
+    lines = [
+        f"### {check.name}",
+        "",
+        check.trigger,
+        "",
+        f"- Raises: {', '.join(check.severities)}.",
+        f"- To do: {check.remedy}",
+        f"- Source: {check.source}.",
+    ]
+    for name in check.thresholds:
+        threshold = base.get(name)
+        value = (
+            "not set; a rule set may"
+            if threshold is None
+            else f"{threshold.words()} ({threshold.confidence}: {threshold.source})"
+        )
+        lines.append(f"- `{name}`: {value}.")
+    return "\n".join(lines)
+
+
+GENERATED: Mapping[Path, Callable[[], dict[str, str]]] = {
+    FORMATS: format_blocks,
+    RULES: rule_blocks,
+    CHECKS: check_blocks,
+}
+"""Document → what gives its generated parts."""
+
+
+def filled(document: Path) -> str:
+    """Return the text of a document with every generated part put in anew."""
+    text = document.read_text(encoding="utf-8")
+    for name, block in GENERATED[document]().items():
         pattern = rf"<!-- generated: {name} -->\n.*?<!-- end -->"
         new = f"<!-- generated: {name} -->\n{block}\n<!-- end -->"
         text, count = re.subn(pattern, lambda _, new=new: new, text, flags=re.DOTALL)
         if count != 1:
-            raise ValueError(f"{FORMATS.name} must have one place for {name!r} (has {count})")
+            raise ValueError(f"{document.name} must have one place for {name!r} (has {count})")
     return text
 
 
 if __name__ == "__main__":
-    FORMATS.write_text(filled(FORMATS.read_text(encoding="utf-8")), encoding="utf-8")
+    for document in GENERATED:
+        document.write_text(filled(document), encoding="utf-8")

@@ -11,6 +11,7 @@ import pytest
 
 from bankside.cli import app, main
 from bankside.cli.results import as_document
+from bankside.gauging.checks.run import ALL_CHECKS
 
 ROOT = Path(__file__).parents[1]
 FORMATS = ROOT / "docs" / "formats.md"
@@ -25,11 +26,24 @@ def _generate() -> ModuleType:
     return module
 
 
-def test_the_lists_of_words_are_those_of_the_code() -> None:
-    """What is printed as recognised is what is recognised."""
-    text = FORMATS.read_text(encoding="utf-8")
+def test_generated_parts_are_those_of_the_code() -> None:
+    """What is printed as recognised, as a threshold or as a check is what the code goes by."""
+    generate = _generate()
 
-    assert _generate().filled(text) == text, "run: python docs/generate.py"
+    parted = [
+        document.name
+        for document in generate.GENERATED
+        if document.read_text(encoding="utf-8") != generate.filled(document)
+    ]
+    assert parted == [], "run: python docs/generate.py"
+
+
+def test_every_check_is_in_the_catalogue_with_its_thresholds() -> None:
+    """A crew that asks why finds each check by its name, and each figure that it goes by."""
+    text = (ROOT / "docs" / "checks.md").read_text(encoding="utf-8")
+
+    assert [check.name for check in ALL_CHECKS if f"### {check.name}\n" not in text] == []
+    assert [n for check in ALL_CHECKS for n in check.thresholds if f"- `{n}`: " not in text] == []
 
 
 @pytest.mark.parametrize("document", DOCUMENTS, ids=lambda path: path.name)

@@ -11,6 +11,7 @@ import pytest
 
 import bankside.kernel
 from bankside.gauging import result
+from bankside.gauging.budget import Budget, BudgetPart
 from bankside.gauging.fields import meaning_of
 from bankside.gauging.plan import Plan, PlannedEdge, PlannedVertical
 from bankside.gauging.reconcile import PanelDifference, Reconciliation
@@ -59,6 +60,7 @@ RECORD_FIELDS = {
 WORKED_OUT = [
     *(getattr(result, name) for name in result.__all__),
     *(Reconciliation, PanelDifference, Plan, PlannedEdge, PlannedVertical),
+    *(Budget, BudgetPart),
 ]
 RESULT_FIELDS = {
     f"{kind.__name__}.{field.name}" for kind in WORKED_OUT for field in attrs.fields(kind)

@@ -14,7 +14,7 @@ SECTIONS = 10_000
 
 # Functions with cos or pow: a library of the platform computes these, within one unit in the
 # last place.  All others are + - * / and square roots, which are the same everywhere.
-WITHIN_ONE_ULP = {"normal_velocity", "edge_velocity_power_law"}
+WITHIN_ONE_ULP = {"normal_velocity", "edge_velocity_power_law", "verticals_component"}
 
 TOTALS = (
     "last_distance_discharge",
@@ -77,6 +77,36 @@ def _other_calls(rng: random.Random, section: Section) -> Iterator[tuple[str, tu
     yield "velocity_from_two_part_rating", (length, *points[:4], other)
 
 
+def _uncertainty_calls(
+    rng: random.Random, section: Section
+) -> Iterator[tuple[str, tuple[Any, ...]]]:
+    speed, seconds = rng.uniform(0.0, 1.2), rng.choice((10.0, 30.0, 45.0, 150.0, 200.0))
+    number, points = float(rng.randint(1, 50)), float(rng.randint(1, 6))
+    yield "verticals_uncertainty", (number,)
+    yield "verticals_component", (number,)
+    yield "profile_uncertainty", (points,)
+    yield "exposure_uncertainty", (speed, seconds, rng.random())
+    yield "meter_uncertainty_individual", (speed,)
+    yield "meter_uncertainty_group", (speed,)
+    tape, depth, velocity = section
+    percents = [[rng.uniform(0.1, 10.0) for _ in tape] for _ in range(5)]
+    flows = [rng.uniform(0.01, 1.0) for _ in tape]
+    numbers = [float(rng.randint(1, 5)) for _ in tape]
+    yield "root_sum_of_squares", (percents[0],)
+    yield "panels_uncertainty", (velocity, percents[0], 1.0 + rng.random())
+    yield "velocity_area_uncertainty", (flows, numbers, *percents, 2.5, 1.0)
+    scalars = [values[0] for values in percents]
+    yield "velocity_area_uncertainty_equal_panels", (number, points, *scalars, 2.5, 1.0)
+    full = [abs(v) + 0.01 for v in velocity]
+    widths = [rng.uniform(0.1, 2.0) for _ in tape]
+    deep = [d + 0.01 for d in depth]
+    yield "interpolated_variance_uncertainty", (widths, deep, full, 0.01, 0.02, 0.5, 1.0)
+    if len(tape) >= 5:
+        yield "interpolation_weight", (tape, 2)
+        yield "interpolation_residual", (tape, depth, 2)
+        yield "interpolated_variance", (tape, velocity)
+
+
 def _as_arrays(arguments: tuple[Any, ...]) -> tuple[Any, ...]:
     return tuple(np.array(a) if isinstance(a, list) else a for a in arguments)
 
@@ -93,7 +123,11 @@ def test_compiled_and_interpreted_functions_agree_to_the_last_bit() -> None:
     differing = []
     for _ in range(SECTIONS):
         section = random_section(rng)
-        for name, arguments in (*_section_calls(rng, section), *_other_calls(rng, section)):
+        for name, arguments in (
+            *_section_calls(rng, section),
+            *_other_calls(rng, section),
+            *_uncertainty_calls(rng, section),
+        ):
             expected = plain[name](*arguments)
             found = compiled[name](*_as_arrays(arguments))
             budget = math.ulp(expected) if name in WITHIN_ONE_ULP else None
@@ -118,6 +152,12 @@ def test_compiled_and_interpreted_functions_agree_to_the_last_bit() -> None:
         ("mean_section_panel", ([0.0, 1.0], [0.5, 0.5], [0.1, 0.1], 1)),
         ("velocity_by_integration", ([0.6, 0.2], [0.1, 0.2])),
         ("wall_ratio", (-0.1,)),
+        ("verticals_uncertainty", (0.5,)),
+        ("panels_uncertainty", ([0.1, 0.2], [1.0], 0.3)),
+        ("panels_uncertainty", ([0.1, -0.1], [1.0, 1.0], 0.0)),
+        ("interpolation_weight", ([0.0, 1.0, 2.0], 0)),
+        ("interpolation_weight", ([0.0, 1.0, 2.0], 2)),
+        ("interpolated_variance", ([0.0, 1.0, 2.0, 3.0], [0.0, 0.5, 0.5, 0.0])),
     ],
 )
 def test_compiled_functions_refuse_with_the_same_words(name: str, arguments: Any) -> None:

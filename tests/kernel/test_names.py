@@ -25,10 +25,27 @@ PUBLIC = {
         "wall_ratio",
         "wall_velocity",
     ],
+    "iso_tables": [
+        "EXPOSURE_SECONDS",
+        "EXPOSURE_VELOCITY",
+        "METER_VELOCITY",
+        "VERTICALS",
+        "exposure_uncertainty",
+        "meter_uncertainty_group",
+        "meter_uncertainty_individual",
+        "profile_uncertainty",
+        "verticals_uncertainty",
+    ],
     "meter": [
         "revolutions_per_second",
         "velocity_from_rating",
         "velocity_from_two_part_rating",
+    ],
+    "scatter": [
+        "interpolated_variance",
+        "interpolated_variance_uncertainty",
+        "interpolation_residual",
+        "interpolation_weight",
     ],
     "section": [
         "STANDARD_GRAVITY",
@@ -45,6 +62,13 @@ PUBLIC = {
         "trapezoid_area",
         "water_width",
         "wetted_perimeter",
+    ],
+    "uncertainty": [
+        "panels_uncertainty",
+        "root_sum_of_squares",
+        "velocity_area_uncertainty",
+        "velocity_area_uncertainty_equal_panels",
+        "verticals_component",
     ],
     "vertical": [
         "normal_velocity",

@@ -183,7 +183,14 @@ def test_what_a_table_of_several_leaves_out_is_told() -> None:
     """A table of several gaugings has no place for crews and meters; it is said which are lost."""
     full = RECORDS["everything around it"]
     assert left_out([full]) == ()
-    assert left_out([full, PLAIN]) == ("position", "start and end", "crew", "stage", "remarks")
+    assert left_out([full, PLAIN]) == (
+        "position",
+        "start and end",
+        "crew",
+        "stage",
+        "rule set",
+        "remarks",
+    )
     assert left_out([PLAIN, PLAIN]) == ()
 
 

@@ -1,4 +1,4 @@
-"""The command line: `bankside plan`, `compute`, `convert` and `report`."""
+"""The command line, a command a module."""
 
 from __future__ import annotations
 
@@ -16,11 +16,13 @@ from cyclopts import (
     UnusedCliTokensError,
 )
 
+from bankside.cli.check import check_command
 from bankside.cli.compute import compute_command
 from bankside.cli.convert import convert_command
 from bankside.cli.output import print_faults
 from bankside.cli.plan import plan_command
 from bankside.cli.report import report_command
+from bankside.cli.rules import rules_app
 from bankside.gauging.faults import BanksideError, InputRefused
 
 __all__ = ["app", "main"]
@@ -35,12 +37,16 @@ app = App(
 )
 app.command(plan_command, name="plan")
 app.command(compute_command, name="compute")
+app.command(check_command, name="check")
 app.command(convert_command, name="convert")
 app.command(report_command, name="report")
+app.command(rules_app)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line; return 0 when done, 2 when the input was not understood.
+
+    1 means that a command was asked to be strict and found what it was to look for.
 
     Every refusal is one sentence on stderr for each thing that is wrong, never a traceback. 74
     means that the output could not be written; 70 means a fault of this program itself (set
@@ -51,7 +57,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")
     try:
-        app(arguments, exit_on_error=False, print_error=False, result_action="return_value")
+        code = app(arguments, exit_on_error=False, print_error=False, result_action="return_value")
         sys.stdout.flush()
     except InputRefused as refused:
         print_faults(refused.faults)
@@ -82,7 +88,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             file=sys.stderr,
         )
         return 70
-    return 0
+    return code if isinstance(code, int) else 0
 
 
 def _sentence(error: CycloptsError) -> str:

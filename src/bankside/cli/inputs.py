@@ -227,7 +227,7 @@ def require_usable(
         return
     if faults:
         others = "one other gauging" if usable == 1 else f"{usable} other gaugings"
-        done = {"compute": "computed", "write": "written"}[verb]
+        done = {"compute": "computed", "write": "written", "check": "checked"}[verb]
         hint = f"{others} could be {done}: say --keep-going to leave the refused ones out"
         raise InputRefused((*faults, Fault(hint)) if usable else faults)
     if not usable:

@@ -28,7 +28,7 @@ from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
 from bankside.gauging.units import metres_per
 
-__all__ = ["PanelDifference", "Reconciliation", "reconcile", "reconcile_all"]
+__all__ = ["PanelDifference", "Reconciliation", "reconcile", "reconcile_all", "width_meanings"]
 
 
 @attrs.frozen
@@ -163,7 +163,7 @@ def reconcile(
         exceptions=tuple(
             sheet.stations[i].tape for i in (by_products.exceptions if by_products else ())
         ),
-        widths=_width_meanings(gauging, sheet.stations),
+        widths=width_meanings(gauging, sheet.stations),
         unread=_unread(sheet.stations, best),
     )
 
@@ -251,8 +251,11 @@ def _unread(stations: Sequence[FiledVertical], fit: Fit | None) -> tuple[float, 
     return tuple(found)
 
 
-def _width_meanings(gauging: Gauging, stations: Sequence[FiledVertical]) -> tuple[str, ...]:
-    """Return what the sheet's widths mean; several where the spacing does not tell them apart."""
+def width_meanings(gauging: Gauging, stations: Sequence[FiledVertical]) -> tuple[str, ...]:
+    """Return what the sheet's widths mean; several where the spacing does not tell them apart.
+
+    stations: as `filed_rules.stations_of_sheet` gives them.
+    """
     filed = [s.width for s in stations if s.width is not None]
     if len(filed) < 2:
         return ()

@@ -11,7 +11,7 @@ from bankside.gauging.result import Result
 from bankside.gauging.rounding import as_it_stands, to_figures
 from bankside.gauging.units import cubic_metres_per_second_per
 
-__all__ = ["explain"]
+__all__ = ["explain", "in_one_sentence"]
 
 _SYMBOLS = {"m3/s": "m³/s", "ft3/s": "ft³/s", "L/s": "L/s"}
 
@@ -55,10 +55,16 @@ def explain(found: Reconciliation, result: Result) -> tuple[str, ...]:
     return tuple(_sentences(found, result))
 
 
+def in_one_sentence(found: Reconciliation, result: Result) -> str:
+    """Return the filed figure, the rule it follows, how ours differs, and where it does."""
+    return f"{_which_rule(found).removesuffix('.')}; {_comparison(found, result)}"
+
+
 def _sentences(found: Reconciliation, result: Result) -> Iterator[str]:
     yield _which_rule(found)
     yield from _which_unit(found)
-    yield _comparison(found, result)
+    comparison = _comparison(found, result)
+    yield comparison[:1].upper() + comparison[1:]
     if found.unread and found.rule is not None:
         yield (
             f"The filed figures count a velocity of zero at tape {_tapes(found.unread)}, where "
@@ -130,7 +136,7 @@ def _which_unit(found: Reconciliation) -> Iterator[str]:
 def _comparison(found: Reconciliation, result: Result) -> str:
     """Return how our figure differs from the filed one, and where."""
     edges = f" ({result.edge_rule} edges)" if result.edge_rule else ""
-    name = f"{result.method.capitalize()}{edges}"
+    name = f"{result.method}{edges}"
     if found.angles_left_out:
         name += ", with the angles applied,"
     ours = _ours(found, result)

@@ -55,6 +55,7 @@ COLUMN_NAMES = (
     "fraction",
     "counts",
     "seconds",
+    "rod_setting",
     "angle",
     "angle_coefficient",
     "width",

@@ -72,7 +72,7 @@ def build_gauging(
     for index, channel in enumerate(channels):
         _add_channel(group, parts, index, channel, meter.rating if meter else (), answers)
     parts.faults += [*header.faults, *place.faults]
-    parts.notes.extend(place.notes)
+    parts.notes.extend((*header.notes, *place.notes))
     if not header.faults and (meter is None or not meter.rating):
         parts.faults.extend(_unrated(group))
     if units is None or parts.faults:

@@ -34,10 +34,28 @@ def units_of(group: Group, answers: Answers) -> tuple[Units | None, list[Fault]]
                     role,
                 )
             )
+    faults += [] if "depth" not in found else _rod_faults(group, found["depth"])
     if faults:
         return None, faults
     depth = found["depth"] if found["depth"] != found["tape"] else None
     return Units(found["tape"], found["velocity"], depth), []  # type: ignore[arg-type]
+
+
+def _rod_faults(group: Group, depth: str) -> list[Fault]:
+    """Return a fault for a column of rod settings in another unit than the depths."""
+    return [
+        Fault(
+            f"found rod settings in {column.unit.name} beside depths in {depth}; one unit for both "
+            "would be right, or say --column ignore=… for the rod settings",
+            table.grid.file,
+            table.grid.sheet,
+            table.grid.row_numbers[table.heads[0]] if table.heads else None,
+            column.name,
+        )
+        for table in group.tables
+        for column in table.with_role("rod_setting")
+        if column.unit is not None and column.unit.name != depth
+    ]
 
 
 def _row_of_change(group: Group, role: str) -> SheetRow:

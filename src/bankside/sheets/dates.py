@@ -11,7 +11,7 @@ import attrs
 from bankside.sheets.files.grid import CellValue
 from bankside.sheets.values import ValueFault, is_empty, show
 
-__all__ = ["DateStyle", "as_clock", "as_date", "date_orders", "is_written_date"]
+__all__ = ["DateStyle", "as_clock", "as_date", "as_moment", "date_orders", "is_written_date"]
 
 _DATE_TEXT = re.compile(r"(\d{1,4})[./\-](\d{1,2})[./\-](\d{1,4})", re.ASCII)
 _MONTHS = "jan feb mar apr may jun jul aug sep oct nov dec".split()
@@ -118,10 +118,27 @@ def _year(value: CellValue, written: str, style: DateStyle) -> int:
     return int(style.century) + int(written)
 
 
-def as_clock(value: CellValue) -> time | None:
-    """Return the time of day in a cell, None when it is empty; raises ValueFault otherwise."""
+def as_moment(value: object) -> datetime | None:
+    """Return a written moment that carries its offset from UTC; None for any other."""
+    if not isinstance(value, str):
+        return None
+    try:
+        moment = datetime.fromisoformat(value.strip())
+    except ValueError:
+        return None
+    return moment if moment.tzinfo is not None else None
+
+
+def as_clock(value: CellValue) -> time | datetime | None:
+    """Return the time of day in a cell, or the moment where it carries its offset from UTC.
+
+    None when the cell is empty; raises ValueFault otherwise.
+    """
     if is_empty(value):
         return None
+    moment = as_moment(value)
+    if moment is not None:
+        return moment
     if isinstance(value, datetime):
         return value.time()
     if isinstance(value, time):

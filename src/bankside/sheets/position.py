@@ -15,6 +15,7 @@ from bankside.sheets.values import as_label, figure_of
 
 __all__ = ["Place", "place_of"]
 
+_COORDINATES = ("latitude", "longitude")
 _DEGREES = re.compile(r"(?P<figure>[+-]?\d+([.,]\d+)?)\s*°?\s*(?P<side>[NSEW])?", re.ASCII | re.I)
 
 
@@ -35,8 +36,8 @@ def place_of(group: Group) -> Place:
     """
     preface = group.preface
     bare = Site(group.site, group.stream)
-    told = {key: as_label(preface.first(key)) for key in ("latitude", "longitude", "label")}
-    read = {key: _degrees(told[key]) for key in ("latitude", "longitude")}
+    told = {key: as_label(preface.first(key)) for key in (*_COORDINATES, "accuracy", "label")}
+    read = {key: _degrees(told[key]) for key in _COORDINATES}
     for key in read:
         on_rows = first_of(group.rows, key)
         read[key] = on_rows if on_rows is not None else read[key]
@@ -48,14 +49,16 @@ def place_of(group: Group) -> Place:
     faults = tuple(_out_of_range(group, latitude, longitude))
     if faults:
         return Place(bare, faults=faults)
-    accuracy = figure_of(as_label(preface.first("accuracy")) or "")
+    accuracy = figure_of(told["accuracy"] or "")
     try:
         position = Position(longitude, latitude, accuracy, told["label"])
     except InputRefused as refusal:
         return Place(
             bare, faults=tuple(group.fault_on("accuracy", f.message) for f in refusal.faults)
         )
-    return Place(Site(group.site, group.stream, position))
+    untold = told["accuracy"] is not None and accuracy is None
+    remarks = (f"accuracy: {told['accuracy']}",) if untold else ()
+    return Place(Site(group.site, group.stream, position), remarks)
 
 
 def _not_understood(told: dict[str, str | None], read: dict[str, float | None]) -> Iterator[str]:

@@ -1,8 +1,8 @@
 """What stands around a table: site, date, crew, meter, stage, units, remarks.
 
 Understood are lines `# key: value`, `key: value`, and rows of a key cell followed by its value
-cell. The keys are listed below and in `docs/formats.md`. A line that is not understood is kept
-word for word among the gauging's remarks.
+cell. The keys are listed in `keys.py` and in `docs/formats.md`. A line that is not understood is
+kept word for word among the gauging's remarks.
 """
 
 from __future__ import annotations
@@ -14,113 +14,17 @@ import attrs
 
 from bankside.sheets.dates import is_written_date
 from bankside.sheets.files.grid import CellValue, Grid
+from bankside.sheets.keys import KEYS
 from bankside.sheets.values import as_label, is_empty
 from bankside.sheets.words import parse_unit
 
 __all__ = ["KEYS", "Preface", "join_prefaces", "read_preface"]
 
-KEYS: dict[str, tuple[str, ...]] = {
-    "site": (
-        "site",
-        "site name",
-        "site id",
-        "location",
-        "section",
-        "messstelle",
-        "standort",
-        "sitio",
-        "station de jaugeage",
-    ),
-    "stream": (
-        "stream",
-        "river",
-        "creek",
-        "brook",
-        "stream name",
-        "gewässer",
-        "fluss",
-        "bach",
-        "rivière",
-        "cours d'eau",
-        "río",
-    ),
-    "date": ("date", "date of measurement", "datum", "fecha", "date du jaugeage"),
-    "channel": ("channel",),
-    "started": ("started", "start", "start time", "time start", "begin"),
-    "ended": ("ended", "end", "end time", "time end", "finish"),
-    "crew": ("crew", "party"),
-    "operator": ("operator", "rod", "observer"),
-    "recorder": ("recorder", "notes by"),
-    "leader": ("leader", "crew leader"),
-    "meter": ("meter", "current meter", "meter kind", "meter type"),
-    "serial": ("meter serial", "serial", "serial number", "meter number", "meter no"),
-    "rating": (
-        "meter rating",
-        "rating",
-        "rating equation",
-        "rating 1",
-        "rating 2",
-        "meter rating 1",
-        "meter rating 2",
-    ),
-    "stage": (
-        "stage",
-        "gauge height",
-        "gage height",
-        "staff gauge",
-        "stage start",
-        "stage end",
-        "start stage",
-        "end stage",
-        "stage before",
-        "stage after",
-        "gh",
-        "gh start",
-        "gh end",
-        "gauge height start",
-        "gauge height end",
-    ),
-    "units": ("units", "unit"),
-    "length_unit": ("length unit", "tape unit"),
-    "depth_unit": ("depth unit",),
-    "velocity_unit": ("velocity unit",),
-    "latitude": ("latitude", "lat"),
-    "longitude": ("longitude", "lon", "long"),
-    "accuracy": ("accuracy", "accuracy m", "position accuracy"),
-    "label": ("label", "point", "waypoint", "gps point"),
-    "rule_set": ("rule set", "protocol"),
-    "total": (
-        "total discharge",
-        "discharge",
-        "total q",
-        "total flow",
-        "total",
-        "q",
-        "sum",
-        "abfluss",
-        "durchfluss",
-        "gesamtabfluss",
-        "gesamtdurchfluss",
-        "débit",
-        "débit total",
-        "caudal",
-        "q total",
-    ),
-    "remarks": (
-        "remarks",
-        "remark",
-        "notes",
-        "comments",
-        "bemerkung",
-        "bemerkungen",
-        "remarque",
-        "remarques",
-    ),
-}
-"""What a line around a table can tell → the keys under which people write it."""
-
 _SEPARATOR_LINE = re.compile(r"sep=.?", re.IGNORECASE)
 """The first line by which a spreadsheet program says what separates the fields."""
+
+_WITH_UNITS = ("rating", "total", "stage", "zero_before", "zero_after", "slowest", "shallowest")
+"""Keys behind which, or behind whose figure, a unit may be written."""
 
 _KEY = {written: key for key, ways in KEYS.items() for written in ways}
 
@@ -244,7 +148,7 @@ def _glue(grid: Grid) -> str:
 def _pairs_in(grid: Grid, segments: Sequence[_Segment]) -> Iterator[tuple[str, CellValue]]:
     """Yield the (key, value) pairs of a row; a key without a value (an empty form) yields None.
 
-    The unit of a rating or a total, written behind the key or the figure, is yielded as well.
+    A unit written behind the key or the figure, of a total or a level, is yielded as well.
     """
     for segment in segments:
         name, values = segment.name, segment.values
@@ -254,7 +158,7 @@ def _pairs_in(grid: Grid, segments: Sequence[_Segment]) -> Iterator[tuple[str, C
         glue = " " if beside_unit else _glue(grid)
         whole = glue.join(as_label(value) or "" for value in values)
         yield name, values[0] if len(values) == 1 else whole or None
-        unit = _unit_beside(segment.key, whole) if name in ("rating", "total", "stage") else None
+        unit = _unit_beside(segment.key, whole) if name in _WITH_UNITS else None
         if unit is not None:
             yield f"{name}_unit", unit
 

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator, Sequence
+from datetime import datetime, time
 from typing import Any, TypeVar
 
 import attrs
 
 from bankside.gauging.faults import Fault
-from bankside.sheets.columns import Column
 from bankside.sheets.dates import as_clock, as_date
 from bankside.sheets.edge_words import edge_in
 from bankside.sheets.files.grid import CellValue, cell, column_letter
-from bankside.sheets.sheet_row import Form, Point, SheetRow, Side
+from bankside.sheets.points import points_on
+from bankside.sheets.row_reader import RowReader
+from bankside.sheets.sheet_row import Form, SheetRow, Side
 from bankside.sheets.table import Table
-from bankside.sheets.values import ValueFault, as_label, as_number, is_empty, looks_numeric, show
+from bankside.sheets.values import ValueFault, as_label, is_empty, looks_numeric
 from bankside.sheets.words import parse_unit
 from bankside.sheets.written import Written
 
@@ -35,6 +36,7 @@ READINGS = (
     "angle",
     "angle_coefficient",
     "wall_factor",
+    "rod_setting",
 )
 
 
@@ -50,86 +52,26 @@ _LABELS = (
 )
 
 
-class _Reader:
-    """Reads the cells of one row and gathers the faults found on the way."""
-
-    def __init__(self, table: Table, index: int, how: Written) -> None:
-        self.table, self.index, self.how = table, index, how
-        self.faults: list[Fault] = []
-        self.unread: list[str] = []
-
-    def fault(self, column: Column | None, message: str) -> None:
-        """Note a fault in a column of this row."""
-        self.faults.append(
-            Fault(
-                message,
-                file=self.table.grid.file,
-                sheet=self.table.grid.sheet,
-                row=self.table.grid.row_numbers[self.index],
-                column=None if column is None else column.name,
-            )
-        )
-
-    def read(self, column: Column | None, parse: Callable[[CellValue], T | None]) -> T | None:
-        """Return a cell through `parse`, None when it is absent, empty or faulty."""
-        if column is None:
-            return None
-        place = (self.index, column.index)
-        if place in self.table.grid.unvalued_formulas:
-            self.fault(
-                column,
-                "found a formula of which the file keeps no value; a file saved "
-                "again by a spreadsheet program, or the value itself, is right",
-            )
-            return None
-        if place in self.table.grid.cell_errors:
-            error = self.table.grid.cell_errors[place]
-            self.fault(column, f"found the spreadsheet error {error}; a value would be right")
-            return None
-        try:
-            return parse(cell(self.table.grid, *place))
-        except ValueFault as problem:
-            self.fault(column, str(problem))
-            return None
-
-    def number(self, column: Column | None, wanted: str) -> float | None:
-        """Return the number in a cell of this row."""
-        return self.read(column, lambda value: as_number(value, self.how.decimal, wanted))
-
-    def filed(self, role: str) -> float | None:
-        """Return a filed number; what is no number there is only noted, for nothing hangs on it."""
-        column = self.table.column(role)
-        if column is None:
-            return None
-        place = (self.index, column.index)
-        value = cell(self.table.grid, *place)
-        error = self.table.grid.cell_errors.get(place)
-        if error is not None or place in self.table.grid.unvalued_formulas:
-            self.unread.append(f"{column.name}: {error or 'a formula without a stored value'}")
-            return None
-        try:
-            return as_number(value, self.how.decimal, "")
-        except ValueFault:
-            self.unread.append(f"{column.name}: {show(value)}")
-            return None
-
-
 def read_row(
     table: Table, index: int, how: Written, carried: dict[str, Any]
 ) -> tuple[SheetRow, list[Fault]]:
     """Read one row of readings; `carried` holds the labels that blank cells take from above."""
-    reader = _Reader(table, index, how)
+    reader = RowReader(table, index, how)
     dry, depth = _depth(reader)
     tape = reader.number(table.column("tape"), "a tape position such as 4.5")
     if depth is not None and depth < 0:
         reader.fault(table.column("depth"), f"found {depth:g}; a depth of 0 or more would be right")
-    points = _points(reader)
+    points, aside = points_on(reader)
     edge, bank, remark = _edge_and_remark(reader)
-    remark = "; ".join(filter(None, (remark, _beyond_heads(reader), *_unused(reader)))) or None
+    remark = (
+        "; ".join(filter(None, (remark, aside, _beyond_heads(reader), *_unused(reader)))) or None
+    )
     if tape is None and depth is None and not points:
         # A line that holds no reading must not name the site of the rows below it.
         carried = dict(carried)
     labels = {role: _carried(reader, role, carried) for role in _LABELS}
+    # The type checker joins the two kinds of times to an object.
+    at: time | datetime | None = reader.read(table.column("clock"), as_clock)  # type: ignore[assignment]
     row = SheetRow(
         table,
         index,
@@ -143,7 +85,7 @@ def read_row(
         ),
         edge=edge,
         remark=remark,
-        at=reader.read(table.column("clock"), as_clock),
+        at=at,
         bank=bank,
         wall_factor=reader.number(table.column("wall_factor"), "a factor from 0 to 1"),
         latitude=reader.number(table.column("latitude"), "a latitude in degrees"),
@@ -159,7 +101,7 @@ def read_row(
     return row, reader.faults
 
 
-def _depth(reader: _Reader) -> tuple[bool, float | None]:
+def _depth(reader: RowReader) -> tuple[bool, float | None]:
     """Return (dry, depth): the word "dry" in the depth column is a dry vertical."""
     column = reader.table.column("depth")
     if column is not None:
@@ -169,73 +111,7 @@ def _depth(reader: _Reader) -> tuple[bool, float | None]:
     return False, reader.number(column, "a depth such as 0.35")
 
 
-def _points(reader: _Reader) -> tuple[Point, ...]:
-    """Return the velocities on a row: one a velocity column, or one made of counts and seconds."""
-    table = reader.table
-    seconds = reader.number(table.column("seconds"), "an exposure time in seconds")
-    counts = reader.number(table.column("counts"), "a number of revolutions")
-    row_fraction = _row_fraction(reader)
-    points = []
-    for column in table.velocities():
-        value = reader.number(column, "a velocity such as 0.42")
-        if value is not None:
-            fraction = column.fraction if column.fraction is not None else row_fraction
-            points.append(Point(value, fraction, seconds))
-    column_of_counts = table.column("counts")
-    if counts is None and column_of_counts is not None and seconds is not None and not points:
-        reader.fault(
-            table.column("seconds"),
-            "found a time without a number of revolutions; the revolutions counted in that time "
-            "would be right",
-        )
-    if counts is not None and len(points) > 1:
-        reader.fault(
-            column_of_counts,
-            f"found revolutions beside {len(points)} velocities; a row for every point would be "
-            "right",
-        )
-    elif counts is not None and points:
-        points = [attrs.evolve(points[0], counts=counts)]
-    elif counts is not None:
-        points = [Point(None, row_fraction, seconds, counts)]
-    return tuple(points)
-
-
-def _fraction_text(text: str) -> str:
-    """Return the figure in a text such as "0.6 D", "60 %", "surface" or "bed"."""
-    word = text.strip().casefold()
-    named = {"surface": "0", "bed": "1", "bottom": "1"}
-    return named.get(word) or re.sub(r"\s*[d%]$", "", word).replace(",", ".")
-
-
-def _row_fraction(reader: _Reader) -> float | None:
-    """Return the fraction of the depth given in its own column (0.6, 60 or "0.6 D")."""
-    column = reader.table.column("fraction")
-    value = None if column is None else cell(reader.table.grid, reader.index, column.index)
-    if column is None or is_empty(value):
-        return None
-    text = _fraction_text(value) if isinstance(value, str) else None
-    number = reader.read(
-        column,
-        lambda v: as_number(
-            v if text is None else text,
-            "point",
-            "a fraction of the depth below the surface, such as 0.6",
-        ),
-    )
-    if number is None:
-        return None
-    fraction = number / 100.0 if number in (20.0, 40.0, 50.0, 60.0, 80.0, 100.0) else number
-    if not 0.0 <= fraction <= 1.0:
-        reader.fault(
-            column,
-            f"found {number:g}; a fraction of the depth from 0 (surface) to 1 (bed) would be right",
-        )
-        return None
-    return fraction
-
-
-def _edge_and_remark(reader: _Reader) -> tuple[Side | None, Form | None, str | None]:
+def _edge_and_remark(reader: RowReader) -> tuple[Side | None, Form | None, str | None]:
     """Return the edge that a row's words name, the form of its bank, and the row's remark."""
     edge: Side | None = None
     bank: Form | None = None
@@ -259,7 +135,7 @@ def _edge_and_remark(reader: _Reader) -> tuple[Side | None, Form | None, str | N
     return edge, bank, "; ".join(remarks) or None
 
 
-def _carried(reader: _Reader, role: str, carried: dict[str, Any]) -> Any:
+def _carried(reader: RowReader, role: str, carried: dict[str, Any]) -> Any:
     """Return a row's label; a blank cell takes the one above, as sheets write it once a block."""
     column = reader.table.column(role)
     if column is None:
@@ -295,7 +171,7 @@ def _unit_name(value: CellValue, role: str) -> str | None:
     return unit.name
 
 
-def _beyond_heads(reader: _Reader) -> str | None:
+def _beyond_heads(reader: RowReader) -> str | None:
     """Return words in fields of a text row beyond its last head, as a remark.
 
     A number there is a fault: the columns may have slipped, as decimal commas make them.
@@ -317,7 +193,7 @@ def _beyond_heads(reader: _Reader) -> str | None:
     return "; ".join(as_label(value) or "" for value in extra) or None
 
 
-def _unused(reader: _Reader) -> Iterator[str]:
+def _unused(reader: RowReader) -> Iterator[str]:
     """Yield what stands in columns that are not understood, for the remarks of the vertical."""
     for column in reader.table.with_role("unused"):
         value = as_label(cell(reader.table.grid, reader.index, column.index))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date, time
+from datetime import date, datetime, time
 from typing import Any, Literal
 
 import attrs
@@ -47,6 +47,7 @@ class Point:
     fraction: float | None = None
     seconds: float | None = None
     counts: float | None = None
+    rod_setting: float | None = None
 
 
 @attrs.frozen
@@ -64,7 +65,7 @@ class SheetRow:
     angle_coefficient: float | None = None
     edge: Side | None = None
     remark: str | None = None
-    at: time | None = None
+    at: time | datetime | None = None
     site: str | None = None
     stream: str | None = None
     date: date | None = None

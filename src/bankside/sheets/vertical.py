@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from datetime import datetime, time
 
 import attrs
 
@@ -67,7 +68,9 @@ def vertical_of(
             "--empty-velocity."
         )
     try:
-        readings = tuple(PointReading(p.value, p.fraction, p.seconds, p.counts) for p in points)
+        readings = tuple(
+            PointReading(p.value, p.fraction, p.seconds, p.counts, p.rod_setting) for p in points
+        )
         readings = (PointReading(0.0),) if zero else readings
         side = _side(edge, depth, bank_there) if at_end else None
         vertical = _vertical(rows, depth, readings, side)
@@ -228,12 +231,13 @@ def _vertical(
     first = rows[0]
     assert first.tape is not None
     bank = first_of(rows, "bank") or ("sloping" if depth == 0 else None)
+    at = next((row.at for row in rows if isinstance(row.at, datetime)), None)
     remarks = [
         text
         for row in rows
         for text in (
             row.remark,
-            row.at and f"read at {row.at:%H:%M}",
+            _time_remark(row.at, at),
             "edge of water" if row.edge and not side else None,
         )
         if text
@@ -248,5 +252,16 @@ def _vertical(
         wall_factor=first_of(rows, "wall_factor") if side else None,
         angle=first_of(rows, "angle"),
         angle_coefficient=first_of(rows, "angle_coefficient"),
+        at=at,
         remark="; ".join(remarks) or None,
     )
+
+
+def _time_remark(told: time | datetime | None, at: datetime | None) -> str | None:
+    """Return what a row tells of the time beyond the moment of its vertical, as a remark.
+
+    A time of day without its day and its offset from UTC is no moment.
+    """
+    if told is None or told == at:
+        return None
+    return f"read at {told.isoformat() if isinstance(told, datetime) else f'{told:%H:%M}'}"

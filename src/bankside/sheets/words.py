@@ -96,6 +96,8 @@ WORDS: dict[str, tuple[str, ...]] = {
     "fraction": ("fraction", "method", "observation", "obs", "point", "proportion"),
     "angle": ("angle", "winkel"),
     "wall": ("wall",),
+    "rod": ("rod",),
+    "setting": ("setting", "set"),
     "factor": ("factor",),
     "filed": ("filed",),
     "coefficient": ("coefficient", "coeff", "coef", "cosine", "cos"),
@@ -207,7 +209,7 @@ _UNITS = {
 }
 
 
-_KINDS = {"tape": "length", "depth": "length", "velocity": "velocity"}
+_KINDS = {"tape": "length", "depth": "length", "velocity": "velocity", "rod_setting": "length"}
 
 
 def parse_unit(text: str) -> Unit | None:
@@ -337,6 +339,8 @@ def _roles(
         return ("wall_factor",) if has("factor") else ()
     if has("factor"):
         return ()
+    if has("rod") or has("setting"):
+        return ("rod_setting",) if {"rod", "setting"} <= meanings else ()
     if has("share"):
         return ("share",)
     if kind == "velocity" and not meanings & {"area", "depth", "distance", "width", "tape"}:

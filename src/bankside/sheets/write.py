@@ -16,6 +16,7 @@ from xlsxwriter.worksheet import Worksheet
 
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.records import Gauging, PointReading, Vertical
+from bankside.sheets.write_lines import CREW_KEYS, figure_text, header_lines
 
 __all__ = ["left_out", "tidy_table", "to_csv", "write_xlsx"]
 
@@ -45,6 +46,8 @@ def tidy_table(gaugings: Sequence[Gauging]) -> tuple[list[str], list[list[Cell]]
         _head("velocity", velocity),
         "seconds",
         "revolutions",
+        _head("rod setting", depth),
+        "time",
         "angle (deg)",
         "angle coefficient",
         "edge",
@@ -96,10 +99,10 @@ def to_csv(gaugings: Sequence[Gauging]) -> str:
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     if len(gaugings) == 1:
-        for key, line in _lines(gaugings[0]):
+        for key, line in header_lines(gaugings[0]):
             out.write(f"# {key}: {line}\n")
     writer.writerow(heads)
-    writer.writerows([["" if c is None else _text(c) for c in row] for row in rows])
+    writer.writerows([["" if c is None else figure_text(c) for c in row] for row in rows])
     return out.getvalue()
 
 
@@ -111,7 +114,7 @@ def write_xlsx(gaugings: Sequence[Gauging], path: Path) -> None:
         bold = book.add_format({"bold": True, "bottom": 1})
         first = 0
         if len(gaugings) == 1:
-            for key, line in _lines(gaugings[0]):
+            for key, line in header_lines(gaugings[0]):
                 sheet.write_string(first, 0, f"{key}:")
                 _write_text(sheet, first, 1, line)
                 first += 1
@@ -141,16 +144,34 @@ def _write_text(sheet: Worksheet, row: int, column: int, text: str) -> None:
 
 
 def left_out(gaugings: Sequence[Gauging]) -> tuple[str, ...]:
-    """Return what of the records a table of several gaugings does not hold; JSON holds it all."""
-    if len(gaugings) < 2:
-        return ()
+    """Return what of the records a table does not hold; JSON holds it all.
+
+    A table of one gauging has lines above it, a table of several has none.
+    """
     names = {
+        "corrections": any(g.corrections for g in gaugings),
+        "answers to findings": any(g.answers for g in gaugings),
+    }
+    if len(gaugings) < 2:
+        names["what the crew did"] = any(
+            member.role is not None and member.role not in CREW_KEYS
+            for g in gaugings
+            for member in g.crew
+        )
+        return tuple(name for name, there in names.items() if there)
+    names = {
+        "id": any(g.id for g in gaugings),
         "position": any(g.site.position for g in gaugings),
         "start and end": any(g.started or g.ended for g in gaugings),
         "meter": any(g.meter for g in gaugings),
         "crew": any(g.crew for g in gaugings),
-        "stage": any(g.stage for g in gaugings),
+        "stage": any(g.stage or g.no_gauge for g in gaugings),
+        "whole flow": any(g.whole_flow is not None for g in gaugings),
+        "what was cleared": any(g.cleared or g.moved for g in gaugings),
+        "quality": any(g.quality for g in gaugings),
+        "rule set": any(g.rule_set for g in gaugings),
         "remarks": any(g.remarks for g in gaugings),
+        **names,
     }
     return tuple(name for name, there in names.items() if there)
 
@@ -186,6 +207,7 @@ def _rows(gauging: Gauging, site: str | None) -> Iterator[list[Cell]]:
                     *_reading(reading),
                     *(
                         (
+                            None if vertical.at is None else vertical.at.isoformat(),
                             vertical.angle,
                             vertical.angle_coefficient,
                             _edge(vertical),
@@ -195,7 +217,7 @@ def _rows(gauging: Gauging, site: str | None) -> Iterator[list[Cell]]:
                             vertical.remark,
                         )
                         if first
-                        else (None,) * 9
+                        else (None,) * 10
                     ),
                 ]
                 total = None
@@ -207,58 +229,17 @@ def _depth(vertical: Vertical) -> Cell:
 
 def _reading(reading: PointReading | None) -> list[Cell]:
     if reading is None:
-        return [None, None, None, None]
-    return [reading.fraction, reading.value, reading.seconds, reading.counts]
+        return [None] * 5
+    return [
+        reading.fraction,
+        reading.value,
+        reading.seconds,
+        reading.counts,
+        reading.rod_setting,
+    ]
 
 
 def _edge(vertical: Vertical) -> Cell:
     if vertical.edge is None:
         return None
     return vertical.edge if vertical.bank is None else f"{vertical.edge} {vertical.bank}"
-
-
-def _text(value: str | float) -> str:
-    return value if isinstance(value, str) else f"{value!r}".removesuffix(".0")
-
-
-def _lines(gauging: Gauging) -> Iterator[tuple[str, str]]:
-    """Yield what stands around a single gauging, under keys that `read_preface` knows."""
-    position = gauging.site.position
-    if position is not None:
-        yield "latitude", _text(position.lat)
-        yield "longitude", _text(position.lon)
-        if position.accuracy_m is not None:
-            yield "accuracy (m)", _text(position.accuracy_m)
-        if position.label is not None:
-            yield "label", position.label
-    for key, moment in (("started", gauging.started), ("ended", gauging.ended)):
-        if moment is not None:
-            yield key, moment.isoformat()
-    if gauging.meter is not None:
-        yield from _meter_lines(gauging)
-    for member in gauging.crew:
-        role = {"rod": "operator", "recorder": "recorder", "leader": "leader"}
-        yield role.get(member.role or "", "crew"), member.name
-    for stage in gauging.stage:
-        yield "stage", _text(stage.value)
-    if gauging.rule_set is not None:
-        yield "rule set", gauging.rule_set
-    if gauging.remarks is not None:
-        yield "remarks", " ".join(gauging.remarks.split())
-
-
-def _meter_lines(gauging: Gauging) -> Iterator[tuple[str, str]]:
-    meter = gauging.meter
-    assert meter is not None
-    if meter.kind is not None:
-        yield "meter", meter.kind
-    if meter.serial is not None:
-        yield "meter serial", meter.serial
-    if meter.rating:
-        yield (
-            "meter rating",
-            "; ".join(
-                " ".join(_text(n) for n in (p.slope, p.intercept, p.up_to) if n is not None)
-                for p in meter.rating
-            ),
-        )

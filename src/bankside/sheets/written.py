@@ -27,6 +27,7 @@ NUMBERS = (
     "angle",
     "angle_coefficient",
     "wall_factor",
+    "rod_setting",
 )
 
 

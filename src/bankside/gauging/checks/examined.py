@@ -45,6 +45,11 @@ class Spot:
         return self.vertical.tape
 
     @property
+    def ends_water(self) -> bool:
+        """Whether the water ends there: at a marked edge, or where there is none."""
+        return self.vertical.edge is not None or self.depth_m == 0
+
+    @property
     def share(self) -> float | None:
         """The percent of the discharge that its panel carries, if that can be told."""
         return None if self.panel is None else self.panel.share

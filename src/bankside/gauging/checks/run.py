@@ -6,7 +6,30 @@ import datetime
 
 import attrs
 
-from bankside.gauging.checks import wading
+from bankside.gauging.checks import (
+    angle,
+    bed,
+    clock,
+    disturbed,
+    edge_strip,
+    edges,
+    exposure,
+    filed_totals,
+    gaps,
+    header,
+    meter_proof,
+    neighbours,
+    position,
+    quality,
+    shares,
+    stage,
+    tape_order,
+    velocity_range,
+    vertical_count,
+    vertical_profile,
+    wading,
+    whole_flow,
+)
 from bankside.gauging.checks.examined import examine
 from bankside.gauging.checks.finding import SEVERITIES, Check, Finding
 from bankside.gauging.records import Gauging
@@ -14,7 +37,30 @@ from bankside.gauging.rule_sets.rule_set import RuleSet
 
 __all__ = ["ALL_CHECKS", "check_gauging"]
 
-ALL_CHECKS: tuple[Check, ...] = (*wading.CHECKS,)
+ALL_CHECKS: tuple[Check, ...] = (
+    *wading.CHECKS,
+    *velocity_range.CHECKS,
+    *vertical_profile.CHECKS,
+    *exposure.CHECKS,
+    *angle.CHECKS,
+    *stage.CHECKS,
+    *clock.CHECKS,
+    *whole_flow.CHECKS,
+    *meter_proof.CHECKS,
+    *header.CHECKS,
+    *position.CHECKS,
+    *disturbed.CHECKS,
+    *quality.CHECKS,
+    *edges.CHECKS,
+    *edge_strip.CHECKS,
+    *tape_order.CHECKS,
+    *gaps.CHECKS,
+    *vertical_count.CHECKS,
+    *shares.CHECKS,
+    *neighbours.CHECKS,
+    *bed.CHECKS,
+    *filed_totals.CHECKS,
+)
 """The catalogue, in the order in which it is printed."""
 
 

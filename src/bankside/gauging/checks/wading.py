@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from bankside.gauging.checks.examined import Examined, Spot
 from bankside.gauging.checks.finding import Check, Finding, Severity
+from bankside.gauging.checks.limits import above, below
 
 __all__ = ["CHECKS"]
 
@@ -18,10 +19,10 @@ def _too_strong(examined: Examined) -> Iterator[Finding]:
         fastest = max((abs(v) for v in spot.points.values()), default=0.0)
         product = spot.depth_m * fastest
         severity: Severity
-        if product >= stop.si:
+        if not below(product, stop.si):
             severity, threshold = "stop", stop
             advice = f"Come out at {examined.at(spot.tape)}: use a bridge, another section or day."
-        elif product >= caution.si:
+        elif not below(product, caution.si):
             severity, threshold = "explain", caution
             advice = (
                 f"Let the leader decide before anybody stands at {examined.at(spot.tape)} again; "
@@ -49,9 +50,9 @@ def _product(examined: Examined, product: float) -> str:
 def _too_deep(examined: Examined) -> Iterator[Finding]:
     stop, caution = (examined.rules[f"wade_depth_{word}"] for word in ("stop", "caution"))
     for spot in examined.spots:
-        if spot.depth_m is None or spot.depth_m <= caution.si:
+        if spot.depth_m is None or not above(spot.depth_m, caution.si):
             continue
-        deepest: bool = spot.depth_m > stop.si
+        deepest = above(spot.depth_m, stop.si)
         yield _deep(examined, spot, "stop" if deepest else "explain")
 
 
@@ -68,6 +69,18 @@ def _deep(examined: Examined, spot: Spot, severity: Severity) -> Finding:
         tapes=(spot.tape,),
         thresholds=(threshold,),
     )
+
+
+def _alone(examined: Examined) -> Iterator[Finding]:
+    crew = {member.name.casefold() for member in examined.gauging.crew}
+    if len(crew) == 1:
+        yield Finding(
+            check="Alone at the stream",
+            severity="explain",
+            found=f"One name is written down as the crew, {examined.gauging.crew[0].name}.",
+            advice="Do not wade alone: somebody watches from the bank, downstream, with a throw "
+            "bag. If somebody was there, write down who.",
+        )
 
 
 CHECKS = (
@@ -89,5 +102,13 @@ CHECKS = (
         source="Florida DEP FT 1800",
         find=_too_deep,
         thresholds=("wade_depth_stop", "wade_depth_caution"),
+    ),
+    Check(
+        name="Alone at the stream",
+        trigger="The crew that is written down is one person.",
+        severities=("explain",),
+        remedy="Do not wade alone; write down who watched from the bank.",
+        source="common practice, no source: nobody wades alone",
+        find=_alone,
     ),
 )

@@ -65,9 +65,16 @@ class Threshold:
         """Return the value with its unit as it stands in the rule set: "2.5 ft", "10 %", "20"."""
         if isinstance(self.value, tuple):
             return ", ".join(
-                f"{number:g} from {width:g} {self.unit}" for width, number in self.value
+                f"{_figure(number)} from {_figure(width)} {self.unit}"
+                for width, number in self.value
             )
-        return f"{self.value:g}" if self.unit == "1" else f"{self.value:g} {_SHOWN[self.unit]}"
+        figure = _figure(self.value)
+        return figure if self.unit == "1" else f"{figure} {_SHOWN[self.unit]}"
+
+
+def _figure(value: float) -> str:
+    """Return a number with every digit that it was written with."""
+    return repr(value).removesuffix(".0")
 
 
 _SHOWN: Mapping[str, str] = {

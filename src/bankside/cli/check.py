@@ -1,0 +1,169 @@
+"""`bankside check`: what is doubtful about a gauging, by whose rule, and what to do about it."""
+
+from __future__ import annotations
+
+import datetime
+import json
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Annotated
+
+import attrs
+from cyclopts import Parameter
+
+from bankside.cli.findings import Checked, findings_as_document, render_findings, render_overview
+from bankside.cli.inputs import SheetOptions, Source, load, require_usable
+from bankside.cli.output import write_file, write_utf8
+from bankside.cli.render import PlainConsole, render_lines
+from bankside.cli.rules_used import rules_for
+from bankside.cli.summary import render_rows
+from bankside.gauging.checks.answers import accepted, key_of
+from bankside.gauging.checks.finding import SEVERITIES, Severity
+from bankside.gauging.checks.run import check_gauging
+from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.records import Gauging
+from bankside.gauging.wire import several_to_json
+from bankside.sheets.answers import save_answers
+
+__all__ = ["check_command"]
+
+_FEW = 3
+"""Findings of up to so many gaugings are shown in full, unless every one is asked for."""
+
+
+def check_command(
+    files: list[Path],
+    /,
+    *,
+    rules: str | None = None,
+    unfinished: Annotated[bool, Parameter(show_default=False)] = False,
+    level: Severity = "note",
+    accept: Annotated[tuple[str, ...], Parameter(show_default=False, consume_multiple=False)] = (),
+    by: str | None = None,
+    output: Annotated[Path | None, Parameter(name=("--output", "-o"))] = None,
+    replace: Annotated[bool, Parameter(show_default=False)] = False,
+    strict: Annotated[bool, Parameter(show_default=False)] = False,
+    each: Annotated[bool, Parameter(show_default=False)] = False,
+    as_json: Annotated[bool, Parameter(name="--json", show_default=False)] = False,
+    keep_going: Annotated[bool, Parameter(show_default=False)] = False,
+    options: SheetOptions = SheetOptions(),  # noqa: B008 - frozen
+) -> int:
+    """Say what is doubtful about every gauging in the given files, and what to do about it.
+
+    Parameters
+    ----------
+    files
+        Sheets (CSV, XLSX, XLS, ODS) or gaugings in our JSON form, finished or not.
+    rules
+        The rule set to go by: a name of `bankside rules list`, or a TOML file of your own. The one
+        that the record names if nothing is said, else common-practice.
+    unfinished
+        The crew is still in the water: say only what can be said so far.
+    level
+        The least severity shown: stop, fix now, explain or note.
+    accept
+        Answer a finding: KEY=REASON, the key as printed beside it. Repeat as needed; --output
+        says where the record with its answers goes.
+    by
+        Who accepts.
+    output
+        Where to write the records, answers included, in our JSON form.
+    replace
+        Write over a file that is there already.
+    strict
+        End with 1 while a finding of "stop" or "fix now" is unanswered.
+    each
+        Show the findings of every gauging, however many there are.
+    as_json
+        Print one JSON object with everything.
+    keep_going
+        Check what can be read although some gaugings are refused; they are still listed.
+    """
+    _require_places(accept, output, by)
+    answers = options.to_answers()
+    sources = load(files, answers)
+    usable = [
+        (source, item) for source in sources for item in source.items if item.gauging is not None
+    ]
+    require_usable(sources, len(usable), keep_going, "check")
+    if options.keep_answers is not None:
+        save_answers(answers, options.keep_answers)
+    looked = [
+        _look(source, item.label, item.gauging, rules, not unfinished)
+        for source, item in usable
+        if item.gauging is not None
+    ]
+    if accept:
+        looked = _answered(looked, accept, by)
+    if output is not None:
+        text = several_to_json([one.gauging for one in looked])
+        write_file(output, replace, lambda path: path.write_bytes(text.encode("utf-8")))
+    if as_json:
+        document = findings_as_document(looked)
+        write_utf8(json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False) + "\n")
+    else:
+        _show(sources, looked, level, each)
+    grave = (f for one in looked for f in one.findings if f.severity in SEVERITIES[:2])
+    return 1 if strict and any(finding.answer is None for finding in grave) else 0
+
+
+def _look(
+    source: Source, label: str, gauging: Gauging, rules: str | None, finished: bool
+) -> Checked:
+    rule_set, remark = rules_for(gauging, rules)
+    today = datetime.date.today()
+    findings = check_gauging(gauging, rule_set, finished=finished, today=today)
+    return Checked(source.file, label, gauging, rule_set, finished, findings, remark)
+
+
+def _require_places(accept: Sequence[str], output: Path | None, by: str | None) -> None:
+    faults = []
+    if accept and output is None:
+        faults.append(Fault("--accept needs --output FILE.json, where the record keeps the answer"))
+    if by is not None and not accept:
+        faults.append(Fault("--by must go with --accept"))
+    faults += [
+        Fault(f'--accept: found "{text}"; KEY=REASON with the key of a finding would be right')
+        for text in accept
+        if not text.partition("=")[1]
+    ]
+    if faults:
+        raise InputRefused(faults)
+
+
+def _answered(looked: Sequence[Checked], accept: Sequence[str], by: str | None) -> list[Checked]:
+    """Return the gaugings with the answers in them; a key goes to each finding that has it."""
+    reasons = {key.strip(): reason.strip() for key, _, reason in (t.partition("=") for t in accept)}
+    known = {key_of(finding) for one in looked for finding in one.findings}
+    unknown = [key for key in reasons if key not in known]
+    if unknown:
+        raise InputRefused(
+            Fault(f'--accept: no finding has the key "{key}"; the keys stand before the findings')
+            for key in unknown
+        )
+    now = datetime.datetime.now().astimezone().replace(microsecond=0)
+    done = []
+    for one in looked:
+        own = {key_of(f) for f in one.findings} & set(reasons)
+        if own:
+            chosen = {key: reason for key, reason in reasons.items() if key in own}
+            gauging = accepted(one.gauging, one.findings, chosen, by=by, at=now)
+            findings = check_gauging(
+                gauging, one.rules, finished=one.finished, today=datetime.date.today()
+            )
+            one = attrs.evolve(one, gauging=gauging, findings=findings)
+        done.append(one)
+    return done
+
+
+def _show(
+    sources: Sequence[Source], looked: Sequence[Checked], level: Severity, each: bool
+) -> None:
+    console = PlainConsole()
+    if each or len(looked) <= _FEW:
+        for number, one in enumerate(looked):
+            render_lines(console, ["", "-" * 60, ""] if number else [])
+            render_findings(console, one, level)
+    if len(looked) > 1:
+        render_overview(console, looked)
+    render_rows(console, sources, listed=False)

@@ -1,0 +1,86 @@
+"""Where a vertical is to be added: half-way between two, on the tape, and not too close to them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
+from typing import Final
+
+from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
+from bankside.gauging.units import LengthUnit
+
+__all__ = ["add", "graduation", "half_way", "largest_gaps"]
+
+# How far apart the marks are that a tape is called to, and how fine it can be read where no such
+# mark will do: common practice, no source.
+_MARKS: Final[Mapping[LengthUnit, tuple[float, float]]] = {
+    "ft": (0.1, 0.01),
+    "in": (1.0, 0.1),
+    "m": (0.05, 0.01),
+    "cm": (5.0, 1.0),
+    "mm": (50.0, 10.0),
+}
+# By what two lengths that are the same on paper may differ, m.
+_ROUNDING: Final = 1e-6
+
+
+def graduation(unit: LengthUnit) -> float:
+    """Return the distance between the marks that a tape is usually called to, in its unit."""
+    return _MARKS[unit][0]
+
+
+def half_way(examined: Examined, low: float, high: float) -> float | None:
+    """Return the mark half-way between two neighbours on the tape, None where no vertical fits.
+
+    A finer reading than to the usual marks is taken only where none of them will do. No vertical
+    fits that would be closer to either neighbour than the rule set's `spacing_least`.
+    """
+    least = examined.rules.si("spacing_least") - _ROUNDING
+    for mark in _MARKS[examined.gauging.units.length]:
+        marks = (low + (high - low) / 2) / mark
+        if not math.isfinite(marks):
+            continue
+        place = round(round(marks) * mark, 6)
+        if min(place - low, high - place) * examined.metres >= max(least, _ROUNDING):
+            return place
+    return None
+
+
+def largest_gaps(examined: Examined, channel: ExaminedChannel, count: int) -> tuple[float, ...]:
+    """Return where up to `count` verticals help most, in the order of the tape.
+
+    Each goes half-way into the gap that carries most by straight lines between its ends; before
+    the discharge is known, into the widest. Half of what a gap carried goes to either side.
+    """
+    gaps = [(_carried(a, b), a.tape, b.tape) for a, b in pairwise(channel.across)]
+    added: list[float] = []
+    while gaps and len(added) < count:
+        carried, low, high = gaps.pop(gaps.index(max(gaps, key=lambda gap: gap[0])))
+        place = half_way(examined, low, high)
+        if place is not None:
+            added.append(place)
+            gaps += [(carried / 2, low, place), (carried / 2, place, high)]
+    return tuple(sorted(added))
+
+
+def _carried(a: Spot, b: Spot) -> float:
+    width = b.tape_m - a.tape_m
+    if a.panel is None or b.panel is None:
+        return width
+    flows = [abs(p.depth_m * p.velocity_ms) for p in (a.panel, b.panel)]
+    return width * (flows[0] + flows[1]) / 2
+
+
+def add(examined: Examined, tapes: Sequence[float], beside: Sequence[float]) -> str:
+    """Return the advice to add verticals, without its full stop.
+
+    Where there is no room for any, it says so of the verticals `beside` which one was wanted.
+    """
+    if tapes:
+        return f"Add {'a vertical' if len(tapes) == 1 else 'verticals'} at {examined.at(*tapes)}"
+    least = examined.rules["spacing_least"].words()
+    return (
+        f"No vertical fits beside {examined.at(*beside)} without coming closer than {least} to "
+        "another; a wider section would have room"
+    )

@@ -1,0 +1,58 @@
+"""Whether the quality that the crew gives a measurement is borne out by its uncertainty."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from bankside.gauging.checks.examined import Examined
+from bankside.gauging.checks.finding import Check, Finding
+from bankside.gauging.checks.limits import above
+from bankside.gauging.uncertainty import uncertainty_budgets
+
+__all__ = ["CHECKS"]
+
+_FROM_THE_BEST = ("excellent", "good", "fair")
+
+
+def _too_good(examined: Examined) -> Iterator[Finding]:
+    word = examined.gauging.quality
+    if not examined.finished or examined.result is None or word not in _FROM_THE_BEST:
+        return
+    budget = next(iter(uncertainty_budgets(examined.gauging, examined.result)), None)
+    allowed = examined.rules[f"quality_{word}"]
+    # Ours: the publications do not say which multiple of the uncertainty they mean.
+    if budget is not None and above(budget.standard_percent, allowed.si):
+        yield Finding(
+            check="Held to be better than it is",
+            severity="explain",
+            found=f"The crew holds the measurement to be {word}, which means within "
+            f"{allowed.words()}; one standard uncertainty is about "
+            f"{budget.standard_percent:.2g} % by {budget.method}.",
+            advice=f"Hold it to be {_borne_out(examined, budget.standard_percent)}, or say why it "
+            "is better than that.",
+            thresholds=(allowed,),
+        )
+
+
+def _borne_out(examined: Examined, percent: float) -> str:
+    """Return the best word that an uncertainty bears out."""
+    fitting = (
+        word for word in _FROM_THE_BEST if not above(percent, examined.rules.si(f"quality_{word}"))
+    )
+    return next(fitting, "poor")
+
+
+CHECKS = (
+    Check(
+        name="Held to be better than it is",
+        trigger="The crew's word for a finished gauging stands for less than one standard "
+        "uncertainty of its discharge, by the first method of uncertainty that can be stated. "
+        "Which multiple the publications mean they do not say; one is ours.",
+        severities=("explain",),
+        remedy="Change the word, or say why it is better.",
+        source="stream-flow operating procedure of a Colorado mine permit, 2014, p. 18; a USGS "
+        "list of quality codes",
+        find=_too_good,
+        thresholds=("quality_excellent", "quality_good", "quality_fair"),
+    ),
+)

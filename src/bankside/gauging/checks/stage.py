@@ -1,0 +1,121 @@
+"""How far the level moved while the crew measured, and to which stage the discharge belongs."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+from itertools import pairwise
+
+from bankside.gauging.checks.examined import Examined
+from bankside.gauging.checks.finding import Check, Finding, Severity
+from bankside.gauging.checks.limits import above
+from bankside.gauging.mean_stage import mean_stage
+from bankside.gauging.rule_sets.rule_set import Threshold
+
+__all__ = ["CHECKS"]
+
+
+def _changed(examined: Examined) -> Iterator[Finding]:
+    mean = mean_stage(examined.gauging, examined.result if examined.finished else None)
+    if mean is None or mean.change is None:
+        return
+    judged = _judged(examined, mean.change * examined.metres)
+    if judged is None:
+        return
+    severity, threshold = judged
+    if not examined.finished:
+        so_far = " so far"
+        told = ""
+    else:
+        so_far = ""
+        told = f" The mean gauge height is {mean.words(mean.value)}. {' '.join(mean.remarks)}"
+    yield Finding(
+        check="Level changed",
+        severity=severity,
+        found=f"The stage changed by {mean.words(mean.change)}{so_far} over {mean.readings} "
+        f"readings, more than {threshold.words()}{_of_depth(threshold)}.{told}",
+        advice=_ADVICE[severity],
+        thresholds=(threshold,),
+    )
+
+
+_ADVICE: dict[Severity, str] = {
+    "fix now": "Measure again, and faster: fewer verticals and shorter counts do less harm than a "
+    "level that moves.",
+    "explain": "Read the stage again before leaving, say why it moves, and go by the mean gauge "
+    "height.",
+    "note": "Read the stage now and then until the end, and go by the mean gauge height.",
+}
+
+
+def _judged(examined: Examined, change_m: float) -> tuple[Severity, Threshold] | None:
+    """Return how grave a change is and by which limit; parts of the depth need all the depths."""
+    rules = examined.rules
+    result = examined.result if examined.finished else None
+    depth = None if result is None else result.mean_depth_m
+    percent = 100 * change_m / depth if depth else 0.0
+    graded: tuple[tuple[Severity, float, str], ...] = (
+        ("fix now", percent, "stage_change_depth_fix"),
+        ("explain", percent, "stage_change_depth_explain"),
+        ("explain", change_m, "stage_change_explain"),
+        ("note", change_m, "stage_change_note"),
+    )
+    return next(
+        ((severity, rules[name]) for severity, v, name in graded if above(v, rules.si(name))), None
+    )
+
+
+def _of_depth(threshold: Threshold) -> str:
+    return " of the mean depth" if threshold.unit == "%" else ""
+
+
+def _seldom(examined: Examined) -> Iterator[Finding]:
+    gauging, longest = examined.gauging, examined.rules["stage_interval"]
+    values = [reading.value for reading in gauging.stage]
+    times = sorted(reading.at for reading in gauging.stage if reading.at is not None)
+    fast = examined.rules["stage_change_explain"]
+    if len(times) < max(2, len(values)):
+        return
+    if not above((max(values) - min(values)) * examined.metres, fast.si):
+        return
+    gap = max((b - a for a, b in pairwise(times)), default=datetime.timedelta())
+    if above(gap.total_seconds(), longest.si):
+        yield Finding(
+            check="Stage read too seldom",
+            severity="note",
+            found=f"The stage changed by more than {fast.words()}, and "
+            f"{gap.total_seconds() / 60:.0f} minutes passed between two readings, more than "
+            f"{longest.words()}.",
+            advice=f"Read the stage every {longest.words()} while it moves.",
+            thresholds=(fast, longest),
+        )
+
+
+CHECKS = (
+    Check(
+        name="Level changed",
+        trigger="The highest stage read is above the lowest by more than a limit: of length, or, "
+        "once the gauging is finished, of the mean depth.",
+        severities=("fix now", "explain", "note"),
+        remedy="Extra readings, a faster repeat, the mean gauge height.",
+        source="stream-flow operating procedure of a Colorado mine permit, 2014 (to 0.02 ft); "
+        "the other limits are common practice",
+        find=_changed,
+        thresholds=(
+            "stage_change_note",
+            "stage_change_explain",
+            "stage_change_depth_explain",
+            "stage_change_depth_fix",
+        ),
+    ),
+    Check(
+        name="Stage read too seldom",
+        trigger="The stage moved by more than the length that has to be explained, and more time "
+        "than allowed passed between two readings.",
+        severities=("note",),
+        remedy="Read it more often while it moves.",
+        source="ISO 748:2021, 5.2.3",
+        find=_seldom,
+        thresholds=("stage_change_explain", "stage_interval"),
+    ),
+)

@@ -1,0 +1,191 @@
+"""Whether the water suits the meter: too slow, too shallow, a weak section, water running back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from bankside.gauging.checks.examined import Examined, Spot
+from bankside.gauging.checks.finding import Check, Finding, Severity
+from bankside.gauging.checks.limits import above, below
+from bankside.gauging.checks.spots import channel_of, share_of, tapes_of
+from bankside.gauging.rule_sets.rule_set import Threshold
+
+__all__ = ["CHECKS"]
+
+_HALF_DEPTH = 0.5
+
+
+def _too_slow(examined: Examined) -> Iterator[Finding]:
+    meter, rule = examined.gauging.meter, examined.rules["slowest"]
+    own = None if meter is None else meter.slowest
+    limit = rule.si if own is None else own * examined.metres_per_second
+    slow = [spot for spot in examined.spots if spot.points and _shown(spot) > 0 and _told(spot)]
+    slow = [spot for spot in slow if below(_shown(spot), limit)]
+    share = share_of(slow)
+    allowed = examined.rules["slow_share"]
+    if not above(share, allowed.si):
+        return
+    least = rule.words() if own is None else f"{examined.velocity(limit)} of the meter's papers"
+    yield Finding(
+        check="Slower than the meter can tell",
+        severity="explain",
+        found=f"Water slower than {least}, at {examined.at(*tapes_of(slow))}, carries "
+        f"{share:.3g} % of the discharge, above {allowed.words()}.",
+        advice="Look for a narrower, faster section or another method; else hold the measurement "
+        "to be poor.",
+        channel=channel_of(slow),
+        tapes=tapes_of(slow),
+        thresholds=(allowed,) if own is not None else (rule, allowed),
+    )
+
+
+def _shown(spot: Spot) -> float:
+    """Return what the meter showed at a vertical, over its points, whichever way the water ran."""
+    total = 0.0
+    for velocity in spot.points.values():
+        total += abs(velocity)
+    return total / len(spot.points)
+
+
+def _too_shallow(examined: Examined) -> Iterator[Finding]:
+    meter, rule = examined.gauging.meter, examined.rules["shallowest"]
+    own = None if meter is None else meter.shallowest
+    limit = rule.si if own is None else own * examined.depth_metres
+    shallow = [
+        spot
+        for spot in examined.spots
+        if spot.depth_m is not None
+        and spot.points
+        and _told(spot)
+        and below(spot.depth_m, limit)
+        and (own is not None or set(spot.points) != {_HALF_DEPTH})
+    ]
+    share = share_of(shallow)
+    allowed = examined.rules["shallow_share"]
+    if not above(share, allowed.si):
+        return
+    least = rule.words() if own is None else f"{examined.depth(limit)} of the meter's papers"
+    # Read at half the depth it would be in order; a sheet may not say where it was read.
+    untold = own is None and any(None in spot.points for spot in shallow)
+    yield Finding(
+        check="Too shallow for the meter",
+        severity="note" if untold else "explain",
+        found=f"Water less than {least} deep, at {examined.at(*tapes_of(shallow))}, carries "
+        f"{share:.3g} % of the discharge, above {allowed.words()}.",
+        advice="Read at half the depth, or look for a deeper section; else a bucket or a float "
+        "may do better.",
+        channel=channel_of(shallow),
+        tapes=tapes_of(shallow),
+        thresholds=(allowed,) if own is not None else (rule, allowed),
+    )
+
+
+def _weak(examined: Examined) -> Iterator[Finding]:
+    result = examined.result
+    if not examined.finished or result is None:
+        return
+    depth, velocity = result.mean_depth_m, result.mean_velocity_ms
+    depth_limit, velocity_limit = examined.rules["weak_depth"], examined.rules["weak_velocity"]
+    if depth is None or velocity is None:
+        return
+    if below(depth, depth_limit.si) and below(abs(velocity), velocity_limit.si):
+        yield Finding(
+            check="Weak section",
+            severity="note",
+            found=f"The section is shallow and slow: its mean depth is {examined.depth(depth)} "
+            f"(below {depth_limit.words()}), its mean velocity {examined.velocity(velocity)} "
+            f"(below {velocity_limit.words()}).",
+            advice="Look up and down the stream for a narrower, faster place.",
+            thresholds=(depth_limit, velocity_limit),
+        )
+
+
+def _upstream(examined: Examined) -> Iterator[Finding]:
+    back = [spot for spot in examined.spots if any(v < 0 for v in spot.points.values())]
+    if not back:
+        return
+    share = _reverse_share(examined)
+    severity, threshold = _reverse_severity(examined, share)
+    part = "" if share is None else f": {share:.2g} % of all water that moves"
+    yield Finding(
+        check="Water running upstream",
+        severity=severity,
+        found=f"Water runs upstream at {examined.at(*tapes_of(back))}{part}.",
+        advice="Keep the sign."
+        if threshold is None
+        else "Keep the sign, and choose a section without an eddy.",
+        channel=channel_of(back),
+        tapes=tapes_of(back),
+        thresholds=() if threshold is None else (threshold,),
+    )
+
+
+def _reverse_share(examined: Examined) -> float | None:
+    """Return the percent of all water that moves which moves upstream, None if not to be told."""
+    if not examined.finished or examined.result is None:
+        return None
+    back = amount = 0.0
+    for panel in examined.result.panels:
+        amount += abs(panel.discharge_m3s)
+        back -= min(panel.discharge_m3s, 0.0)
+    return 100 * back / amount if amount > 0 else None
+
+
+def _reverse_severity(examined: Examined, share: float | None) -> tuple[Severity, Threshold | None]:
+    explain, fix = (examined.rules[f"reverse_share_{word}"] for word in ("explain", "fix"))
+    if share is not None and above(share, fix.si):
+        return "fix now", fix
+    if share is not None and above(share, explain.si):
+        return "explain", explain
+    return "note", None
+
+
+def _told(spot: Spot) -> bool:
+    return spot.share is not None
+
+
+CHECKS = (
+    Check(
+        name="Slower than the meter can tell",
+        trigger="Water slower than the meter's papers allow, or else than the rule set's least "
+        "velocity, carries more of the discharge than it may. Nothing that stands still counts.",
+        severities=("explain",),
+        remedy="A better section, another method, or a measurement held to be poor.",
+        source="stream-flow operating procedure of a Colorado mine permit, 2014; the share is "
+        "common practice",
+        find=_too_slow,
+        thresholds=("slowest", "slow_share"),
+    ),
+    Check(
+        name="Too shallow for the meter",
+        trigger="Water shallower than the meter's papers allow carries more of the discharge than "
+        "it may; where they say nothing, water shallower than the rule set's least depth that was "
+        "not read at half its depth, only to be known where the sheet does not say how high the "
+        "meter was held.",
+        severities=("explain", "note"),
+        remedy="Half the depth, a deeper section, a bucket or a float.",
+        source="stream-flow operating procedure of a Colorado mine permit, 2014; the share is "
+        "common practice",
+        find=_too_shallow,
+        thresholds=("shallowest", "shallow_share"),
+    ),
+    Check(
+        name="Weak section",
+        trigger="Mean depth and mean velocity are both below their limits.",
+        severities=("note",),
+        remedy="Look for a narrower, faster place first.",
+        source="EPA field manuals for wadeable streams (from memory)",
+        find=_weak,
+        thresholds=("weak_depth", "weak_velocity"),
+    ),
+    Check(
+        name="Water running upstream",
+        trigger="A velocity is negative; graver where the panels that run upstream carry more than "
+        "their limits of all water that moves.",
+        severities=("fix now", "explain", "note"),
+        remedy="Keep the sign; choose a section without an eddy.",
+        source="common practice, no source",
+        find=_upstream,
+        thresholds=("reverse_share_explain", "reverse_share_fix"),
+    ),
+)

@@ -1,0 +1,55 @@
+"""Where a vertical is to be added."""
+
+import pytest
+
+from bankside.gauging.checks.adding import half_way, largest_gaps
+from bankside.gauging.checks.examined import Examined, examine
+from bankside.gauging.records import Units
+
+from .sections import FEET, METRIC, RULES, even, gauging
+
+
+def _examined(units: Units = FEET, finished: bool = True, **changed: object) -> Examined:
+    return examine(gauging(*even(**changed), units=units), RULES, finished=finished)
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "place"),
+    [
+        (3.0, 4.0, 3.5),
+        (3.0, 4.06, 3.5),
+        (1.05, 1.65, 1.35),  # on 1.3 or 1.4 it would be 0.25 ft from one of them
+        (1.05, 1.64, None),  # 0.29 ft is too close to any
+        (-4.0, -3.0, -3.5),
+    ],
+)
+def test_half_way_on_a_mark_and_not_too_close(low: float, high: float, place: float | None) -> None:
+    """A mark of 0.1 ft, a finer reading where that would be too close, or none at all."""
+    assert half_way(_examined(), low, high) == place
+
+
+def test_metric_tapes_are_called_to_five_centimetres() -> None:
+    """0.3 ft is 0.0914 m: 0.2 m have room for one between, 0.18 m have not."""
+    examined = _examined(METRIC)
+
+    assert half_way(examined, 1.0, 1.2) == 1.1
+    assert half_way(examined, 1.0, 1.34) == 1.15
+    assert half_way(examined, 1.0, 1.18) is None
+
+
+def test_gaps_are_halved_one_after_the_other() -> None:
+    """Between the two fastest first, then beside them, then again where half is still the most."""
+    examined = _examined(v7={"velocity": 8.0}, v8={"velocity": 8.0})
+    (channel,) = examined.channels
+
+    # 8 between them, 4.5 to either side; halves of 4 and of 2.25 follow.
+    assert largest_gaps(examined, channel, 1) == (7.5,)
+    assert largest_gaps(examined, channel, 3) == (6.5, 7.5, 8.5)
+
+
+def test_the_widest_gap_before_shares_are_known() -> None:
+    """Unfinished, only distances are known."""
+    verticals = [*even()[:5], *even()[6:9]]
+    examined = examine(gauging(*verticals), RULES, finished=False)
+
+    assert largest_gaps(examined, examined.channels[0], 1) == (5.0,)

@@ -1,0 +1,46 @@
+"""Water that does not run square to the tape, at some verticals and over much of the flow."""
+
+from typing import Any
+
+import pytest
+
+from bankside.gauging.checks.angle import CHECKS
+from bankside.gauging.records import Gauging, Vertical
+
+from .conditions_building import findings, gauging, lone, point, section
+
+
+def _angled(count: int, velocity: float = 1.0, **angle: Any) -> Gauging:
+    """Twenty verticals, the first of which run at an angle."""
+    others = {
+        place: Vertical(float(place), 1.0, (point(velocity),), **angle)
+        for place in range(1, count + 1)
+    }
+    return gauging(section(others=others))
+
+
+@pytest.mark.parametrize(
+    ("record", "expected"),
+    [
+        (_angled(1, angle_coefficient=0.98), []),
+        (_angled(1, angle_coefficient=0.97), ["note"]),
+        (_angled(1, angle=11.0), []),
+        (_angled(1, angle=-12.0), ["note"]),
+        (_angled(5, 1.25, angle_coefficient=0.8), ["note"]),
+        (_angled(6, 1.25, angle_coefficient=0.8), ["fix now"]),
+        (_angled(20, angle_coefficient=0.94), ["note"]),
+        (_angled(20, angle_coefficient=0.93), ["fix now"]),
+    ],
+)
+def test_the_coefficient_and_the_share(record: Gauging, expected: list[str]) -> None:
+    """0.98 is square enough (11° is 0.982, 12° is 0.978).
+
+    Five panels of 1.25 ft/s at 0.8 are 25 % of 20 ft³/s: a quarter of the water may run so.
+    """
+    assert [finding.severity for finding in findings(CHECKS, record)] == expected
+
+
+def test_unfinished() -> None:
+    """Before the end there are no shares, and an angle is only noted."""
+    record = lone(Vertical(3.0, 1.0, (point(1.0),), angle=40.0))
+    assert [f.severity for f in findings(CHECKS, record, finished=False)] == ["note"]

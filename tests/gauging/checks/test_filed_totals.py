@@ -1,0 +1,144 @@
+"""What a sheet carries, held against its readings."""
+
+from collections.abc import Sequence
+
+import pytest
+
+from bankside.gauging.records import Filed, FiledPanel, Gauging, Vertical
+
+from .sections import METRIC, at_tapes, even, found, gauging, read
+
+ADD_UP = "Widths do not add up"
+GAPS = "Width column looks like gaps"
+TOTALS = "Two totals disagree"
+
+
+def _with_widths(
+    verticals: Sequence[Vertical], widths: Sequence[float | None], total: float | None = None
+) -> Gauging:
+    panels = tuple(FiledPanel(0, i, width) for i, width in enumerate(widths) if width is not None)
+    return gauging(*verticals, filed=Filed(discharge=total, unit="ft3/s", panels=panels))
+
+
+def _even_widths(last: float = 1.0) -> list[float | None]:
+    """The panel widths of 24 even verticals 1 ft apart, the last inner one changed."""
+    return [0.5, *[1.0] * 23, last, 0.5]
+
+
+@pytest.mark.parametrize(("last", "count"), [(1.0, 0), (1.1, 0), (1.12, 0), (1.2, 1), (0.8, 1)])
+def test_widths_against_the_distance_of_the_edges(last: float, count: int) -> None:
+    """Of 25 ft the larger limit is 0.5 %, 0.125 ft."""
+    made = _with_widths(even(), _even_widths(last))
+
+    assert len(found(ADD_UP, made)) == count
+    assert found(ADD_UP, made, finished=False) == []
+
+
+def test_rounded_widths_add_up() -> None:
+    """Panels of 1.05 ft written as 1.1 each make 1.2 ft too much in all, and are right."""
+    tapes = [0.0]
+    for i in range(25):
+        tapes.append(round(tapes[-1] + (1.0 if i % 2 else 1.1), 1))
+
+    made = _with_widths(at_tapes(tapes), [0.6, *[1.1] * 24, 0.6])
+
+    assert found(ADD_UP, made) == []
+
+
+def test_widths_that_are_gaps_add_up_too() -> None:
+    """Distances to the next, 69 ft in all; the last, 4 ft, is no panel of 4.5 ft rounded."""
+    tapes = [*(5.0 * i for i in range(14)), 69.0]
+
+    assert found(ADD_UP, _with_widths(at_tapes(tapes), [*[5.0] * 13, 4.0, None])) == []
+
+
+def test_a_missing_width_is_named() -> None:
+    """Where a row has no width, that row is pointed at."""
+    widths = _even_widths()
+    widths[7] = widths[8] = None
+
+    (finding,) = found(ADD_UP, _with_widths(even(), widths))
+
+    assert (finding.severity, finding.tapes) == ("explain", (7.0, 8.0))
+    assert finding.found == (
+        "The filed widths add up to 23 ft, but the edges at tapes 0 and 25 ft are 25 ft apart."
+    )
+
+
+def test_half_strips_at_the_edges_may_be_left_out() -> None:
+    """Nothing flows in them; 24 widths of 1 ft are right for 25 ft."""
+    assert found(ADD_UP, _with_widths(even(), [None, *[1.0] * 24, None])) == []
+
+
+UNEVEN = [0.0, 1.0, 2.0, 3.0, 5.0, 7.0, 8.0]
+"""Between edges five verticals of depth 1 ft; the panels are 1, 1, 1.5, 2 and 1.5 ft wide."""
+
+
+def test_a_width_column_of_gaps_shows_both_totals() -> None:
+    """Distances to the next: 1, 1, 2, 2, 1 ft, but the fast panel at 3 ft is 1.5 ft wide.
+
+    With velocities 1 and 3 at 3 ft: 1 + 1 + 2 × 3 + 2 + 1 = 11 ft³/s against
+    1 + 1 + 1.5 × 3 + 2 + 1.5 = 10 ft³/s.
+    """
+    verticals = at_tapes(UNEVEN, {3.0: {"velocity": 3.0}})
+
+    (finding,) = found(GAPS, _with_widths(verticals, [1.0, 1.0, 1.0, 2.0, 2.0, 1.0, 0.0]))
+
+    assert finding.severity == "explain"
+    assert finding.found == (
+        "The filed widths are the distance to the next vertical: with them the discharge is 11.00 "
+        "ft³/s, with the widths of the panels 10.00 ft³/s."
+    )
+
+
+@pytest.mark.parametrize(
+    ("velocity", "severity"), [(1.0, "note"), (1.14, "note"), (1.15, "explain")]
+)
+def test_gaps_that_move_the_total_by_a_percent(velocity: float, severity: str) -> None:
+    """5 + 2 v against 5.5 + 1.5 v: 0.97 % apart with 1.14, 1.04 % with 1.15."""
+    verticals = at_tapes(UNEVEN, {3.0: {"velocity": velocity}})
+    made = _with_widths(verticals, [1.0, 1.0, 1.0, 2.0, 2.0, 1.0, 0.0])
+
+    assert [f.severity for f in found(GAPS, made)] == [severity]
+
+
+def test_panel_widths_are_no_gaps() -> None:
+    """Neither the right widths nor an even spacing, which does not tell, is spoken of."""
+    right_ones = _with_widths(at_tapes(UNEVEN), [0.5, 1.0, 1.0, 1.5, 2.0, 1.5, 0.5])
+
+    assert found(GAPS, right_ones) == []
+    assert found(GAPS, _with_widths(even(), [1.0] * 26)) == []
+
+
+@pytest.mark.parametrize(
+    ("total", "count"), [(24.0, 0), (24.2, 0), (23.8, 0), (24.3, 1), (23.7, 1)]
+)
+def test_a_total_off_by_more_than_a_percent(total: float, count: int) -> None:
+    """24 panels of 1 ft³/s: 24.2 is 0.8 % off, 24.3 is 1.2 % off."""
+    made = gauging(*even(), filed=Filed(discharge=total, unit="ft3/s"))
+
+    findings = found(TOTALS, made)
+
+    assert [f.severity for f in findings] == ["explain"] * count
+    assert found(TOTALS, made, finished=False) == []
+
+
+def test_the_verticals_that_make_the_difference_are_named() -> None:
+    """One product of 2 instead of 1 makes the total 25."""
+    products = [0.0, *[1.0] * 24, 0.0]
+    products[9] = 2.0
+    panels = tuple(FiledPanel(0, i, discharge=q) for i, q in enumerate(products))
+    made = gauging(*even(), filed=Filed(discharge=25.0, unit="ft3/s", panels=panels))
+
+    (finding,) = found(TOTALS, made)
+
+    assert finding.tapes == (9.0,)
+    assert "24.00 ft³/s, 4 % less; the vertical at tape 9" in finding.found
+    assert finding.advice.startswith("Look at the products filed at tape 9 ft")
+
+
+def test_without_anything_filed_there_is_nothing_to_say() -> None:
+    """A crew that files nothing hears nothing of it."""
+    made = gauging(read(1), read(2), units=METRIC)
+
+    assert [found(name, made) for name in (ADD_UP, GAPS, TOTALS)] == [[], [], []]

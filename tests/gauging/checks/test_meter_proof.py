@@ -1,0 +1,101 @@
+"""Proofs of the meter: asked for by its kind, held to the rule set's limits."""
+
+from datetime import date
+from typing import Any
+
+import attrs
+import pytest
+
+from bankside.gauging.checks.meter_proof import CHECKS
+from bankside.gauging.records import Meter, MeterCheck, RatingPart
+
+from .conditions_building import COMPLETE, findings, gauging, severities, with_meter
+
+PROVEN, SPIN, ZERO, DUE = CHECKS
+BEFORE, AFTER = (MeterCheck("spin", when, seconds=45.0) for when in ("before", "after"))
+
+
+@pytest.mark.parametrize(
+    ("checks", "finished", "missing"),
+    [
+        ((BEFORE, AFTER), True, None),
+        ((BEFORE,), True, "No proof of the meter after"),
+        ((AFTER,), True, "No proof of the meter before"),
+        ((), True, "No proof of the meter before or after"),
+        ((BEFORE,), False, None),
+        ((), False, "No proof of the meter before the"),
+    ],
+)
+def test_a_proof_before_and_one_after(
+    checks: tuple[MeterCheck, ...], finished: bool, missing: str | None
+) -> None:
+    """The proof after the readings is not asked for before they are all made."""
+    found = findings([PROVEN], with_meter(checks=checks), finished=finished)
+    assert [finding.severity for finding in found] == ([] if missing is None else ["note"])
+    assert all(missing is not None and f.found.startswith(missing) for f in found)
+
+
+@pytest.mark.parametrize(
+    ("fields", "spin", "zero"),
+    [
+        ({"kind": "propeller"}, True, False),
+        ({"kind": "Cup meter"}, True, False),
+        ({"rotor": "small"}, True, False),
+        ({"serial": "9", "rating": (RatingPart(0.5, 0.02),)}, True, False),
+        ({"kind": "electromagnetic"}, False, True),
+        ({"kind": "unheard of"}, True, True),
+    ],
+)
+def test_only_what_its_kind_has_is_asked_for(
+    fields: dict[str, Any], spin: bool, zero: bool
+) -> None:
+    """A rotor is spun, a meter without one is held in still water; of others either will do."""
+    (finding,) = findings([PROVEN], gauging(meter=Meter(**fields)))
+    assert ("spin" in finding.advice, "still water" in finding.advice) == (spin, zero)
+
+
+def test_no_meter_is_a_gap_of_the_header() -> None:
+    """Where no meter is named, no proof of one is asked for."""
+    assert findings(CHECKS, gauging()) == []
+
+
+@pytest.mark.parametrize(
+    ("rotor", "seconds", "count"),
+    [
+        ("small", 39.0, 1),
+        ("small", 40.0, 0),
+        ("large", 89.0, 1),
+        ("large", 90.0, 0),
+        (None, 39.0, 1),
+        (None, 40.0, 0),
+    ],
+)
+@pytest.mark.parametrize("finished", [True, False])
+def test_a_spin(rotor: Any, seconds: float, count: int, finished: bool) -> None:
+    """40 s for a small rotor and 90 s for a large one will do; an unknown one is held to 40 s."""
+    meter = with_meter(rotor=rotor, checks=(MeterCheck("spin", "before", seconds=seconds),))
+    found = severities([SPIN], meter, finished=finished)
+    assert found == [("Rotor stops too soon", "fix now")] * count
+
+
+@pytest.mark.parametrize(("value", "count"), [(0.05, 0), (-0.05, 0), (0.051, 1), (-0.051, 1)])
+@pytest.mark.parametrize("finished", [True, False])
+def test_a_zero(value: float, count: int, finished: bool) -> None:
+    """0.05 ft/s in still water, either way, will do."""
+    meter = with_meter(rotor=None, checks=(MeterCheck("zero", "after", value=value),))
+    assert severities([ZERO], meter, finished=finished) == [("Zero is off", "fix now")] * count
+
+
+@pytest.mark.parametrize(
+    ("due", "count"), [(date(2026, 7, 13), 1), (date(2026, 7, 14), 0), (None, 0)]
+)
+@pytest.mark.parametrize("finished", [True, False])
+def test_a_calibration(due: date | None, count: int, finished: bool) -> None:
+    """On the day on which it falls due it holds, by the date, the start, or else today."""
+    record = with_meter(calibration_due=due)
+    bare = attrs.evolve(record, date=None, started=None, ended=None)
+    expected = [("Calibration overdue", "explain")] * count
+    assert severities([DUE], record, finished=finished) == expected
+    assert severities([DUE], attrs.evolve(record, date=None), finished=finished) == expected
+    assert severities([DUE], bare, today=COMPLETE.date, finished=finished) == expected
+    assert severities([DUE], bare, finished=finished) == []

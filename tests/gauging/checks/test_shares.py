@@ -1,0 +1,81 @@
+"""Panels that carry too much, and where the verticals are to be added."""
+
+import pytest
+
+from bankside.gauging.records import Channel, Gauging
+
+from .sections import FEET, METRIC, at_tapes, even, found, gauging, left, read, right
+
+NAME = "One panel carries too much"
+
+
+def _velocity(share: float, others: int = 23) -> float:
+    """The velocity with which one of equal panels carries a share beside others at 1."""
+    return others * share / (100 - share)
+
+
+@pytest.mark.parametrize(
+    ("share", "severities"),
+    [(4.9, []), (5.0, []), (5.1, ["note"]), (10.0, ["note"]), (10.1, ["fix now"])],
+)
+def test_the_aim_and_the_limit(share: float, severities: list[str]) -> None:
+    """What reads as the limit itself keeps to it."""
+    made = gauging(*even(v12={"velocity": _velocity(share)}))
+
+    assert [f.severity for f in found(NAME, made)] == severities
+    assert found(NAME, made, finished=False) == []
+
+
+def test_the_vertical_is_added_towards_the_faster_side() -> None:
+    """Between 12 and 13 ft, where 13 ft is faster; half-way to it takes a quarter off."""
+    made = gauging(*even(v12={"velocity": _velocity(12)}, v13={"velocity": 1.1}))
+
+    finding = found(NAME, made)[0]
+
+    assert finding.tapes == (12.0,)
+    assert finding.found.startswith("The panel at tape 12 ft carries 12.0 % of the discharge, ")
+    assert finding.advice == "Add a vertical at tape 12.5 ft."
+
+
+def test_both_sides_where_one_does_not_suffice() -> None:
+    """A quarter off 14 % leaves more than 10 %."""
+    made = gauging(*even(v12={"velocity": _velocity(14)}))
+
+    assert found(NAME, made)[0].advice == "Add verticals at tapes 11.5 and 12.5 ft."
+
+
+def test_neighbours_above_the_limit_are_one_finding() -> None:
+    """Half-way between two of them one vertical serves both."""
+    made = gauging(*even(v12={"velocity": 3.5}, v13={"velocity": 3.5}, v20={"velocity": 3.6}))
+
+    findings = [f for f in found(NAME, made) if f.severity == "fix now"]
+
+    assert [f.tapes for f in findings] == [(12.0, 13.0), (20.0,)]
+    assert findings[0].advice == "Add a vertical at tape 12.5 ft."
+
+
+def test_no_advice_to_stand_closer_than_is_asked() -> None:
+    """In 0.4 ft no vertical fits: an explanation, and a wider section, instead of a repair."""
+    (finding,) = found(NAME, gauging(*even(9, 0.4)))
+
+    assert finding.severity == "explain"
+    assert "No vertical fits beside tapes 0.4, " in finding.advice
+
+
+def test_positions_are_on_marks_of_the_tape() -> None:
+    """Half-way from 1.0 to 1.34 m is 1.17 m, and from there to 2 m 1.67 m: called to 0.05 m."""
+    verticals = at_tapes([0, 1.0, 1.34, 2.0], {1.0: {"velocity": 1.2}})
+
+    (finding,) = found(NAME, gauging(*verticals, units=METRIC))
+
+    assert finding.advice == "Add verticals at tapes 0.5, 1.15 and 1.65 m."
+
+
+def test_shares_are_of_the_whole_gauging_and_told_by_channel() -> None:
+    """A panel of 4 ft³/s in a side channel, beside 24 of 1 in the main one: 14.3 %."""
+    side = Channel((left(0), read(1, velocity=4.0), right(2)))
+
+    (finding,) = found(NAME, Gauging(FEET, (Channel(tuple(even())), side)))
+
+    assert (finding.severity, finding.channel, finding.tapes) == ("fix now", 1, (1,))
+    assert "carries 14.3 %" in finding.found

@@ -1,0 +1,73 @@
+"""A level that moves: by length, by part of the mean depth, and read often enough."""
+
+import pytest
+
+from bankside.gauging.checks.stage import CHECKS
+from bankside.gauging.records import Gauging, StageReading
+
+from .conditions_building import findings, gauging, minute, section
+
+CHANGED, SELDOM = CHECKS
+
+
+def _stages(depth: float, *levels: float) -> Gauging:
+    """Twenty verticals over 21 ft, so a mean depth of 20/21 of that at each."""
+    return gauging(section(depth=depth), stage=tuple(StageReading(level) for level in levels))
+
+
+@pytest.mark.parametrize(
+    ("depth", "levels", "expected"),
+    [
+        (2.1, (10.0, 10.02), []),
+        (2.1, (10.0, 10.03), ["note"]),
+        (2.1, (10.0, 10.05), ["note"]),
+        (2.1, (10.0, 9.94), ["explain"]),
+        (2.1, (10.0, 10.2), ["explain"]),
+        (2.1, (10.0, 10.21), ["fix now"]),
+        (2.1, (10.0, 10.06, 10.0), ["explain"]),
+        (0.525, (10.0, 10.025), ["note"]),
+        (0.525, (10.0, 10.03), ["explain"]),
+        (0.525, (10.0, 10.05), ["explain"]),
+        (0.525, (10.0, 10.051), ["fix now"]),
+        (2.1, (10.0,), []),
+        (2.1, (), []),
+    ],
+)
+def test_a_level_that_moves(depth: float, levels: tuple[float, ...], expected: list[str]) -> None:
+    """Mean depths are 2 and 0.5 ft: 5 % of them 0.1 and 0.025 ft, 10 % 0.2 and 0.05 ft."""
+    found = findings([CHANGED], _stages(depth, *levels))
+    assert [finding.severity for finding in found] == expected
+
+
+def test_it_tells_the_mean_and_how_it_was_weighted() -> None:
+    """Change, mean gauge height and weighting stand in the finding, in the unit of the gauge."""
+    (finding,) = findings([CHANGED], _stages(2.1, 10.0, 10.06))
+    assert "changed by 0.06 ft" in finding.found
+    assert "mean gauge height is 10.03 ft" in finding.found
+    assert "plain mean of 2 readings" in finding.found
+
+
+@pytest.mark.parametrize(
+    ("levels", "expected"),
+    [((10.0, 10.02), []), ((10.0, 10.05), ["note"]), ((10.0, 10.5), ["explain"])],
+)
+def test_unfinished(levels: tuple[float, ...], expected: list[str]) -> None:
+    """Before the end the mean depth is unknown: only lengths are judged, and no mean is told."""
+    found = findings([CHANGED], _stages(0.525, *levels), finished=False)
+    assert [finding.severity for finding in found] == expected
+    assert all("so far" in f.found and "mean gauge height" not in f.found for f in found)
+
+
+@pytest.mark.parametrize(
+    ("level", "until", "count"),
+    [(10.06, 31.0, 1), (10.06, 30.0, 0), (10.05, 31.0, 0)],
+)
+@pytest.mark.parametrize("finished", [True, False])
+def test_a_moving_level_is_read_every_half_hour(
+    level: float, until: float, count: int, finished: bool
+) -> None:
+    """31 minutes between two readings are too many where it moves by more than 0.05 ft."""
+    record = gauging(
+        stage=(StageReading(10.0, minute(0)), StageReading(level, minute(until))),
+    )
+    assert len(findings([SELDOM], record, finished=finished)) == count

@@ -1,0 +1,50 @@
+"""How many verticals there should be."""
+
+from bankside.gauging.rule_sets.load import rule_set_from_toml
+
+from .sections import even, found, gauging
+
+NAME = "Too few verticals"
+BY_WIDTH = rule_set_from_toml("""
+format = "bankside.rules/1"
+name = "own"
+title = "Own"
+[values.verticals_by_width]
+value = [[0, 5], [20, 22]]
+unit = "ft"
+confidence = "practice"
+source = "invented"
+""")
+
+
+def test_twenty_are_enough_and_nineteen_are_not() -> None:
+    """The rule set's number, told only when the gauging is finished."""
+    assert found(NAME, gauging(*even(20))) == []
+    (finding,) = found(NAME, gauging(*even(19)))
+    assert finding.severity == "explain"
+    assert finding.found == "19 verticals were read in 20 ft of water, fewer than 20."
+    assert found(NAME, gauging(*even(19)), finished=False) == []
+
+
+def test_the_first_place_is_where_the_discharge_is_largest() -> None:
+    """Of equal gaps the one between the two fastest verticals carries most."""
+    made = gauging(*even(19, v7={"velocity": 1.2}, v8={"velocity": 1.3}))
+
+    assert found(NAME, made)[0].advice == (
+        "Add verticals where the discharge is largest, first at tape 7.5 ft."
+    )
+
+
+def test_no_more_are_asked_for_than_there_is_room_for() -> None:
+    """0.4 ft apart no vertical fits between; 0.6 ft apart one does."""
+    assert found(NAME, gauging(*even(9, 0.4))) == []
+    (finding,) = found(NAME, gauging(*even(8, 0.6)))
+    # 5.4 ft of water hold 17 verticals 0.3 ft apart.
+    assert "fewer than 17, as no closer than 0.3 ft is asked" in finding.found
+
+
+def test_the_number_goes_by_the_width_where_the_rule_set_says_so() -> None:
+    """From 20 ft on 22 are asked for, below it 5."""
+    assert found(NAME, gauging(*even(18)), rules=BY_WIDTH) == []
+    assert "fewer than 22" in found(NAME, gauging(*even(19)), rules=BY_WIDTH)[0].found
+    assert found(NAME, gauging(*even(22)), rules=BY_WIDTH) == []

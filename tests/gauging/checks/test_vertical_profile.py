@@ -1,0 +1,105 @@
+"""Where the meter was held in the depth: just beyond each limit, and just inside it."""
+
+import pytest
+
+from bankside.gauging.checks.vertical_profile import CHECKS
+from bankside.gauging.records import Meter, PointReading, Vertical
+
+from .conditions_building import findings, lone, point
+
+ONE, PAIR, HALF, ROD = CHECKS
+
+
+def _at(depth: float, *readings: PointReading) -> Vertical:
+    return Vertical(3.0, depth, readings)
+
+
+@pytest.mark.parametrize(
+    ("vertical", "rotor", "count"),
+    [
+        (_at(2.5, point(1.0)), None, 1),
+        (_at(2.49, point(1.0)), None, 0),
+        (_at(1.5, point(1.0)), "small", 1),
+        (_at(1.49, point(1.0)), "small", 0),
+        (_at(1.5, point(1.0)), "large", 0),
+        (_at(2.5, point(1.0, 0.2)), None, 1),
+        (_at(2.5, point(1.0, None)), None, 0),
+        (_at(2.5, point(1.0, 0.0)), None, 0),
+        (_at(2.5, point(1.0, 0.2), point(0.8, 0.8)), None, 0),
+    ],
+)
+@pytest.mark.parametrize("finished", [True, False])
+def test_one_reading_where_two_are_needed(
+    vertical: Vertical, rotor: str | None, count: int, finished: bool
+) -> None:
+    """From 2.5 ft on, with a small rotor from 1.5 ft, one point is not enough."""
+    record = lone(vertical, meter=Meter("propeller", rotor=rotor))
+    assert len(findings([ONE], record, finished=finished)) == count
+
+
+@pytest.mark.parametrize(
+    ("upper", "lower", "count"),
+    [
+        (0.5, 0.6, 1),
+        (0.5, 0.5, 0),
+        (1.0, 0.5, 0),
+        (1.01, 0.5, 1),
+        (0.4, -0.1, 1),
+        (0.4, 0.0, 1),
+        (0.0, 0.0, 0),
+        (-1.0, -0.6, 0),
+        (-0.5, -0.6, 1),
+    ],
+)
+@pytest.mark.parametrize("finished", [True, False])
+def test_an_odd_pair(upper: float, lower: float, count: int, finished: bool) -> None:
+    """The water above is faster, though not more than twice as fast, whichever way it runs."""
+    pair = lone(_at(3.0, point(upper, 0.2), point(lower, 0.8)))
+    assert len(findings([PAIR], pair, finished=finished)) == count
+
+
+def test_a_pair_with_its_third_point() -> None:
+    """Once 0.6 is read as well, the three points make the mean and nothing is left to do."""
+    three = _at(3.0, point(0.5, 0.2), point(0.6, 0.6), point(0.6, 0.8))
+    assert not findings([PAIR], lone(three))
+
+
+@pytest.mark.parametrize(
+    ("depth", "fraction", "count"),
+    [(0.29, 0.6, 1), (0.3, 0.6, 0), (0.29, 0.5, 0), (0.29, None, 0)],
+)
+@pytest.mark.parametrize("finished", [True, False])
+def test_half_depth_is_due(
+    depth: float, fraction: float | None, count: int, finished: bool
+) -> None:
+    """Below 0.3 ft the meter is held at half the depth, not at 0.6."""
+    found = findings([HALF], lone(_at(depth, point(1.0, fraction))), finished=finished)
+    assert [finding.severity for finding in found] == ["note"] * count
+
+
+@pytest.mark.parametrize(
+    ("depth", "fraction", "setting", "instead"),
+    [
+        (2.0, 0.6, 2.2, None),
+        (2.0, 0.6, 2.21, 2.0),
+        (2.0, 0.6, 1.79, 2.0),
+        (0.4, 0.6, 0.45, None),
+        (0.4, 0.6, 0.46, 0.4),
+        (3.0, 0.8, 1.5, None),
+        (3.0, 0.8, 3.0, 1.5),
+        (3.0, 0.2, 6.0, None),
+        (3.0, 0.2, 3.0, 6.0),
+        (3.0, None, 1.0, None),
+    ],
+)
+@pytest.mark.parametrize("finished", [True, False])
+def test_the_rod(
+    depth: float, fraction: float | None, setting: float, instead: float | None, finished: bool
+) -> None:
+    """The scale reads the depth for 0.6, half of it for 0.8, twice of it for 0.2.
+
+    Off by 10 % of the mark or by 0.05 ft, whichever is more, is still as it should be.
+    """
+    reading = point(1.0, fraction, rod_setting=setting)
+    found = findings([ROD], lone(_at(depth, reading)), finished=finished)
+    assert [finding.instead for finding in found] == ([] if instead is None else [instead])

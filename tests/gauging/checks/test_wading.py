@@ -1,0 +1,63 @@
+"""Whether the crew should be in the water: at the limits of the rule set, and alone."""
+
+import attrs
+import pytest
+
+from bankside.gauging.checks.wading import CHECKS
+from bankside.gauging.records import CrewMember, Vertical
+
+from .conditions_building import COMPLETE, findings, gauging, lone, point, section, severities
+
+STRONG = "Water too strong to wade"
+DEEP = "Deeper than wading work"
+
+
+@pytest.mark.parametrize(
+    ("depth", "velocity", "expected"),
+    [
+        (2.0, 5.0, [(STRONG, "stop")]),
+        (2.0, -5.0, [(STRONG, "stop")]),
+        (1.99, 5.0, [(STRONG, "explain")]),
+        (2.0, 3.5, [(STRONG, "explain")]),
+        (2.0, 3.49, []),
+    ],
+)
+@pytest.mark.parametrize("finished", [True, False])
+def test_depth_times_velocity(
+    depth: float, velocity: float, expected: list[tuple[str, str]], finished: bool
+) -> None:
+    """From 10 ft²/s on nobody wades, from 7 on the leader decides, whether or not all is read."""
+    record = lone(Vertical(3.0, depth, (point(velocity),)))
+    assert severities(CHECKS, record, finished=finished) == expected
+
+
+def test_the_fastest_point_counts() -> None:
+    """What pushes at the legs is the fastest water read at the vertical, not the mean."""
+    pair = Vertical(3.0, 3.0, (point(3.4, 0.2), point(1.0, 0.8)))
+    (finding,) = findings(CHECKS, gauging(section(others={3: pair})))
+    assert (finding.severity, finding.tapes, finding.channel) == ("stop", (3.0,), 0)
+    assert "10.2 ft²/s" in finding.found
+
+
+@pytest.mark.parametrize(
+    ("depth", "expected"),
+    [(4.0, []), (4.01, [(DEEP, "explain")]), (5.0, [(DEEP, "explain")]), (5.01, [(DEEP, "stop")])],
+)
+@pytest.mark.parametrize("finished", [True, False])
+def test_depth_alone(depth: float, expected: list[tuple[str, str]], finished: bool) -> None:
+    """Above 4 ft a depth is explained, above 5 ft nobody wades; at the figure itself it holds."""
+    assert severities(CHECKS, lone(Vertical(3.0, depth)), finished=finished) == expected
+
+
+def test_alone_at_the_stream() -> None:
+    """One name is one person, however often it is written; two names are two, none is unknown."""
+    one = CrewMember("A. Mora", "rod")
+    for crew, expected in (
+        ((one,), 1),
+        ((one, CrewMember("a. mora", "recorder")), 1),
+        ((one, CrewMember("B. Lind")), 0),
+        ((), 0),
+    ):
+        for finished in (True, False):
+            record = attrs.evolve(COMPLETE, crew=crew)
+            assert len(findings(CHECKS, record, finished=finished)) == expected
