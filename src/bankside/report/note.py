@@ -29,7 +29,7 @@ from bankside.report.called_figures import (
 from bankside.report.cautions import CAUTIONS, DEFERENCE
 from bankside.report.content import Fact, FactGroup, Headline, NoteContent, Part, Picture
 from bankside.report.locator_map import MapPoint
-from bankside.report.note_facts import NOT_RECORDED, clock, day_of, fact, fact_groups, one_line
+from bankside.report.note_facts import clock, day_of, fact, fact_groups, one_line
 from bankside.report.note_findings import corrections_part, findings_part
 from bankside.report.note_uncertainty import uncertainty_part
 from bankside.report.note_verticals import vertical_tables
@@ -210,7 +210,8 @@ def _how(material: NoteMaterial) -> Iterator[str]:
     wanted = material.gauging.rule_set
     if wanted is not None and (rules is None or wanted != rules.name):
         yield f"The record asks for the rule set {wanted}."
-    yield f"Identifier of the gauging: {material.gauging.id or NOT_RECORDED}."
+    if material.gauging.id is not None:
+        yield f"Identifier of the gauging: {material.gauging.id}."
 
 
 def _section_pictures(drawing: SectionDrawing) -> Iterator[Picture]:
