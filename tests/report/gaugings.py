@@ -34,7 +34,8 @@ START = datetime.datetime(2026, 7, 14, 10, 5, tzinfo=ZONE)
 
 HOSTILE = (
     '#import "x": * $x^2$ <script>alert(1)</script> \\ "quoted" \'single\' [*bold*] {{ 7*7 }} & '
-    "_under_ `code` // no comment\n= no heading\r\n-- \u202ebackwards\u202c \x07 \ue000 🐟 山の川 שלום"
+    "_under_ `code` // no comment\n= no heading\r\n-- \u202ebackwards\u202c \x07 \ue000 🐟 "
+    "山の川 שלום"
 )
 ENDLESS = "Llanfair" * 20
 

@@ -41,8 +41,8 @@ app.command(sheet_command, name="sheet")
 app.command(compute_command, name="compute")
 app.command(check_command, name="check")
 app.command(convert_command, name="convert")
-app.command(rules_app)
 app.command(report_command, name="report")
+app.command(rules_app)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

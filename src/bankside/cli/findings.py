@@ -11,7 +11,6 @@ from rich.console import Console
 from rich.table import Table
 
 from bankside.cli.render import (
-    gauging_title,
     plain_table,
     render_lines,
     render_table,
@@ -21,6 +20,7 @@ from bankside.gauging.checks.answers import key_of, lapsed_answers
 from bankside.gauging.checks.finding import SEVERITIES, Finding, Severity
 from bankside.gauging.records import Answer, Gauging
 from bankside.gauging.rule_sets.rule_set import RuleSet, Threshold
+from bankside.report.called_figures import gauging_title
 
 __all__ = ["Checked", "findings_as_document", "render_findings", "render_overview"]
 

@@ -34,7 +34,6 @@ from bankside.report.called_figures import (
 
 __all__ = [
     "PlainConsole",
-    "gauging_title",
     "plain_table",
     "render_lines",
     "render_points",

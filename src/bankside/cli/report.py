@@ -12,13 +12,13 @@ from cyclopts import Parameter
 from bankside.cli.inputs import Computed, SheetOptions, compute_all, load, require_usable
 from bankside.cli.output import write_file
 from bankside.cli.progress import tracked
+from bankside.cli.rules_used import rules_for
 from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.compute import EdgeRule, Method
 from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.mean_stage import mean_stage
 from bankside.gauging.reconcile_words import explain
-from bankside.gauging.records import Gauging
-from bankside.gauging.rule_sets.load import BASE, load_rule_set, shipped_names
-from bankside.gauging.rule_sets.rule_set import RuleSet
+from bankside.gauging.rule_sets.load import load_rule_set
 from bankside.gauging.uncertainty import uncertainty_budgets, uncertainty_refusals
 from bankside.report.called_figures import gauging_title
 from bankside.report.canvas import PictureForm
@@ -70,8 +70,8 @@ def report_command(
     paper
         a4 or letter; if nothing is said, letter for readings in feet and a4 for metres.
     rules
-        The rule set of the checks: its name, or a .toml file of your own; if nothing is said, the
-        one that the gauging names, or common-practice.
+        The rule set of the checks: a name of `bankside rules list`, or a TOML file of your own. The
+        one that the record names if nothing is said, else common-practice.
     method
         mid-section: a panel around every vertical; mean-section: a panel between verticals.
     edges
@@ -92,20 +92,9 @@ def report_command(
     targets = _targets(computed, form, output, output_folder)
     pairs = list(zip(computed, targets, strict=True))
     for one, target in tracked(pairs, "writing"):
-        material = _material(one, computed, _rules(rules, one.gauging))
+        material = _material(one, computed, rules)
         write_file(target, replace, _writer(_document(material, form, paper)))
         print(target)
-
-
-def _rules(said: str | None, gauging: Gauging) -> RuleSet:
-    """Return the rule set that was asked for, by the command or else by the record.
-
-    A record may name one that is not ours; no file is opened because a record says so.
-    """
-    if said is not None:
-        return load_rule_set(said)
-    named = gauging.rule_set
-    return load_rule_set(named if named in shipped_names() else BASE)
 
 
 def _writer(document: bytes) -> Callable[[Path], object]:
@@ -164,8 +153,9 @@ def _names(computed: Sequence[Computed]) -> list[str]:
     return names
 
 
-def _material(one: Computed, every: Sequence[Computed], rules: RuleSet) -> NoteMaterial:
+def _material(one: Computed, every: Sequence[Computed], asked: str | None) -> NoteMaterial:
     gauging, result = one.gauging, one.result
+    rules, _ = rules_for(gauging, asked)
     points = [map_point(other.gauging) for other in every if other is not one]
     return NoteMaterial(
         gauging=gauging,
@@ -175,6 +165,7 @@ def _material(one: Computed, every: Sequence[Computed], rules: RuleSet) -> NoteM
         rules=rules,
         budgets=uncertainty_budgets(gauging, result),
         budget_refusals=uncertainty_refusals(gauging, result),
+        mean_stage=mean_stage(gauging, result),
         filed=() if one.filed is None else explain(one.filed, result),
         sheet_notes=one.item.notes,
         others=tuple(point for point in points if point is not None),

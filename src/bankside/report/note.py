@@ -10,6 +10,7 @@ import attrs
 
 from bankside.gauging.budget import Budget
 from bankside.gauging.checks.finding import Finding
+from bankside.gauging.mean_stage import MeanStage
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
 from bankside.gauging.rounding import to_figures
@@ -28,7 +29,7 @@ from bankside.report.called_figures import (
 from bankside.report.cautions import CAUTIONS, DEFERENCE
 from bankside.report.content import Fact, FactGroup, Headline, NoteContent, Part, Picture
 from bankside.report.locator_map import MapPoint
-from bankside.report.note_facts import NOT_RECORDED, clock, day_of, fact, fact_groups, one_line
+from bankside.report.note_facts import clock, day_of, fact, fact_groups, one_line
 from bankside.report.note_findings import corrections_part, findings_part
 from bankside.report.note_uncertainty import uncertainty_part
 from bankside.report.note_verticals import vertical_tables
@@ -41,7 +42,7 @@ MAP_KEY: Final = "map"
 
 _LONGEST_FOOT: Final = 90
 _SIGNATURES: Final = ("Measured by", "Computed by", "Checked by")
-_SIGNATURE_FIELDS: Final = ("name", "signature and date")
+_SIGNATURE_FIELDS: Final = ("name, signature, date",)
 
 
 @attrs.frozen
@@ -52,7 +53,7 @@ class NoteMaterial:
     check was made. `budgets` are its uncertainty, the one for the headline first, and
     `budget_refusals` say why others could not be stated. `filed` explains the total that the sheet
     carried, `sheet_notes` what was understood when it was read. `mean_stage` is the mean gauge
-    height in words. `others` are points for the map beside the gauging's own.
+    height. `others` are points for the map beside the gauging's own.
     """
 
     gauging: Gauging
@@ -63,7 +64,7 @@ class NoteMaterial:
     budget_refusals: tuple[str, ...] = ()
     filed: tuple[str, ...] = ()
     sheet_notes: tuple[str, ...] = ()
-    mean_stage: str | None = None
+    mean_stage: MeanStage | None = None
     others: tuple[MapPoint, ...] = ()
 
 
@@ -158,7 +159,8 @@ def _stage(material: NoteMaterial) -> FactGroup:
     elif not facts:
         facts = [fact("Water level", None)]
     if material.mean_stage is not None:
-        facts.append(Fact("Mean gauge height", material.mean_stage))
+        mean = material.mean_stage
+        facts.append(Fact("Mean gauge height", mean.words(mean.value)))
     return FactGroup("Stage", tuple(facts))
 
 
@@ -179,16 +181,17 @@ def _parts(material: NoteMaterial) -> Iterator[Part]:
     gauging, result = material.gauging, material.result
     drawing = section_drawing(gauging, result)
     yield Part("Section", pictures=tuple(_section_pictures(drawing)))
-    yield from findings_part(material.findings, material.rules, day_of(gauging))
+    yield from findings_part(gauging, material.findings, material.rules)
     usual = usual_origin(result.panels)
     below = [" ".join(line.split()) for line in share_legend(result.panels)]
     if usual not in ("", "measured"):
-        below.append(f"Where the notes say nothing of the velocity: {usual}")
+        below.append(f"Velocity, unless the notes say another: {usual}")
     yield Part("Verticals", tables=vertical_tables(gauging, result), below=tuple(below))
     yield uncertainty_part(material.budgets, material.budget_refusals)
     if material.filed:
         yield Part("The total that was filed", sentences=material.filed, narrow=True)
-    assumed = (*material.sheet_notes, *result.notes)
+    stage = () if material.mean_stage is None else material.mean_stage.remarks
+    assumed = (*material.sheet_notes, *result.notes, *stage)
     none = () if assumed else ("Nothing that would have to be noted.",)
     yield Part("What was assumed", sentences=none, points=assumed, narrow=True)
     yield corrections_part(gauging.corrections, day_of(gauging))
@@ -207,7 +210,8 @@ def _how(material: NoteMaterial) -> Iterator[str]:
     wanted = material.gauging.rule_set
     if wanted is not None and (rules is None or wanted != rules.name):
         yield f"The record asks for the rule set {wanted}."
-    yield f"Identifier of the gauging: {material.gauging.id or NOT_RECORDED}."
+    if material.gauging.id is not None:
+        yield f"Identifier of the gauging: {material.gauging.id}."
 
 
 def _section_pictures(drawing: SectionDrawing) -> Iterator[Picture]:
@@ -239,9 +243,9 @@ def _legend(drawing: SectionDrawing) -> str:
     if any(vertical.fractions for vertical in verticals):
         words.append("Short bars: where in the depth a velocity was read.")
     if any(vertical.depth and not vertical.measured for vertical in verticals):
-        words.append("Open marks and broken lines: no velocity was read there.")
+        words.append("Open marks, broken lines: none was read there.")
     if any(above(share, SHARE_AIM) for share in shares):
         words.append(f"Hatched shares: above {SHARE_AIM} %.")
     if any(above(share, SHARE_LIMIT) for share in shares):
         words.append(f"Crossed shares: above {SHARE_LIMIT} %.")
-    return " ".join((*words, "The banks above the water are sketched."))
+    return " ".join((*words, "Banks above the water: a sketch."))

@@ -71,7 +71,7 @@ def _named(name: str, value: str | None) -> Fact:
 def _position(position: Position) -> str:
     north = "N" if position.lat >= 0 else "S"
     east = "E" if position.lon >= 0 else "W"
-    words = f"{abs(position.lat):.10g}° {north}, {abs(position.lon):.10g}° {east} (WGS 84)"
+    words = f"{abs(position.lat):.10g}° {north}, {abs(position.lon):.10g}° {east}"
     return words if position.accuracy_m is None else f"{words}, within {position.accuracy_m:g} m"
 
 

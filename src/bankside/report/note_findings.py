@@ -6,13 +6,16 @@ import datetime
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from bankside.gauging.checks.answers import lapsed_answers
 from bankside.gauging.checks.finding import Finding
-from bankside.gauging.records import Correction
+from bankside.gauging.records import Correction, Gauging
 from bankside.gauging.rule_sets.rule_set import Confidence, RuleSet, Threshold
 from bankside.report.content import Cell, Column, Part, Table
-from bankside.report.note_facts import NOT_RECORDED, clock
+from bankside.report.note_facts import NOT_RECORDED, clock, day_of
 
 __all__ = ["corrections_part", "findings_part"]
+
+_NO_ANSWER: Final = "not answered"
 
 _TRUST: Final[dict[Confidence, str]] = {
     "read": "read",
@@ -26,14 +29,20 @@ _TRUST: Final[dict[Confidence, str]] = {
 
 
 def findings_part(
-    findings: Sequence[Finding], rules: RuleSet | None, day: datetime.date | None
+    gauging: Gauging, findings: Sequence[Finding], rules: RuleSet | None
 ) -> Iterator[Part]:
     """Yield the findings with their answers, or that there are none; nothing without checks."""
     if rules is None:
         return
+    lapsed = tuple(
+        f'No longer found: "{answer.finding}" It was answered: {answer.reason}'
+        for answer in lapsed_answers(gauging, findings)
+    )
     if not findings:
-        yield Part("Findings of the checks", sentences=("The checks found nothing.",))
+        nothing = ("The checks found nothing.",)
+        yield Part("Findings of the checks", sentences=nothing, points=lapsed)
         return
+    day = day_of(gauging)
     yield Part(
         "Findings of the checks",
         tables=(
@@ -41,26 +50,28 @@ def findings_part(
                 name="Findings of the checks",
                 columns=(
                     Column("how grave"),
-                    Column("what was found", weight=1.5),
-                    Column("what to do", weight=1.5),
+                    Column("what was found, what to do, and the answer", weight=2.4),
                     Column("rule", weight=1.1),
-                    Column("answer", weight=0.8),
                 ),
                 rows=tuple(_finding(finding, day) for finding in findings),
             ),
         ),
+        points=lapsed,
     )
 
 
 def _finding(finding: Finding, day: datetime.date | None) -> tuple[Cell, ...]:
     grave = finding.severity in ("stop", "fix now")
+    # A note asks for no answer; whatever else has none stays visibly open.
+    is_open = finding.answer is None and finding.severity != "note"
     rules = "\n".join(_threshold(threshold) for threshold in finding.thresholds)
     return (
-        Cell(finding.severity, "strong" if grave else ""),
-        Cell(finding.found),
-        Cell(finding.advice),
+        Cell(
+            f"{finding.severity}\n{_NO_ANSWER}" if is_open else finding.severity,
+            "strong" if grave else "",
+        ),
+        Cell(f"{finding.found} {finding.advice}{_answer(finding, day)}"),
         Cell(rules or finding.check),
-        _answer(finding, day),
     )
 
 
@@ -70,13 +81,12 @@ def _threshold(threshold: Threshold) -> str:
     return f"{threshold.words()}: {source}"
 
 
-def _answer(finding: Finding, day: datetime.date | None) -> Cell:
+def _answer(finding: Finding, day: datetime.date | None) -> str:
     answer = finding.answer
     if answer is None:
-        return Cell("" if finding.severity == "note" else "no answer", "open")
-    return Cell(
-        " · ".join(word for word in (answer.reason, answer.by, clock(answer.at, day)) if word)
-    )
+        return ""
+    signed = ", ".join(word for word in (answer.by, clock(answer.at, day)) if word)
+    return f"\nAnswered: {answer.reason}{f' ({signed})' if signed else ''}"
 
 
 def corrections_part(corrections: Sequence[Correction], day: datetime.date | None) -> Part:

@@ -16,7 +16,7 @@ _MARK: Final = "†"
 
 
 def uncertainty_part(budgets: Sequence[Budget], refusals: Sequence[str]) -> Part:
-    """Return a table of the parts by method, where each figure comes from, and what is missing."""
+    """Return a table of the parts by method, with what each method assumes and leaves out."""
     if not budgets:
         said = tuple(refusals) or ("It was not worked out.",)
         return Part("Uncertainty", sentences=said)
@@ -49,7 +49,7 @@ def uncertainty_part(budgets: Sequence[Budget], refusals: Sequence[str]) -> Part
         if marked
         else (),
         fine=True,
-        points=(*(_told(budget, number == 0) for number, budget in enumerate(budgets)), *refusals),
+        points=(*(" ".join(_remarks(budget)) for budget in budgets), *refusals),
     )
 
 
@@ -67,16 +67,9 @@ def _percent(value: float) -> str:
     return to_figures(value, 2)
 
 
-def _told(budget: Budget, whole: bool) -> str:
-    """Return what a budget assumes and leaves out; `whole`: and where each figure comes from."""
-    return " ".join(_sentences(budget, whole))
-
-
-def _sentences(budget: Budget, whole: bool) -> Iterator[str]:
+def _remarks(budget: Budget) -> Iterator[str]:
+    """Yield what a budget assumes, and what it leaves out; the sources of its parts are its own."""
     yield f"{budget.method}."
-    if whole:
-        bases = "; ".join(f"{part.name}: {part.basis}" for part in budget.parts)
-        yield f"{bases[:1].upper()}{bases[1:]}."
     yield from budget.remarks
     if budget.left_out:
         yield f"Left out, as nobody could source it: {', '.join(budget.left_out)}."

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 __all__ = ["FIGURE_WIDTH_MM", "draw_section", "section_rows"]
 
 FIGURE_WIDTH_MM: Final = 180.0
-_ROW_HEIGHT_MM: Final = 64.0
+_ROW_HEIGHT_MM: Final = 56.0
 _IN_A_ROW: Final = 3
 """So many channels stand side by side; more begin a new row."""
 
