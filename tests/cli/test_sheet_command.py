@@ -182,7 +182,7 @@ def test_a_sheet_is_not_written_over_unasked(said: Said, file: Path) -> None:
         ),
         (
             (*EDGES, "--rules", "no-such.toml"),
-            ["no-such.toml: could not be opened (No such file or directory)"],
+            ["no-such.toml: found no such file; a TOML file of thresholds would be right"],
         ),
     ],
 )

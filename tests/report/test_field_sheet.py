@@ -193,7 +193,9 @@ def test_the_tables_follow_the_rules_of_the_crew() -> None:
             'confidence = "practice" }\n'
             for name, value, unit in (
                 ("wade_product_stop", 6, "ft2/s"),
+                ("wade_product_caution", 4, "ft2/s"),
                 ("wade_depth_stop", 3, "ft"),
+                ("wade_depth_caution", 3, "ft"),
                 ("one_point_deepest", 2, "ft"),
             )
         )
