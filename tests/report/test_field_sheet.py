@@ -3,7 +3,6 @@
 import datetime
 import os
 import re
-import shutil
 import subprocess
 import sys
 from collections.abc import Callable
@@ -35,11 +34,6 @@ HEAD = SheetHead(
     site="Ford below the mill",
     date=datetime.date(2026, 7, 14),
     crew=("R. Tamsin: rod", "K. Ostrow: recorder"),
-)
-
-needs_poppler = pytest.mark.skipif(
-    shutil.which("pdftotext") is None or shutil.which("pdfinfo") is None,
-    reason="poppler's pdftotext and pdfinfo read the sheets",
 )
 
 
@@ -260,7 +254,6 @@ def test_a_rule_set_without_a_printed_limit_is_refused() -> None:
         field_sheet(None, unit="ft", rules=attrs.evolve(RULES, values=values))
 
 
-@needs_poppler
 @pytest.mark.parametrize(
     ("verticals", "pages", "unit", "paper"),
     [(5, 2, "ft", "letter"), (25, 3, "ft", "letter"), (60, 5, "m", "a4"), (25, 3, "m", "a4")],
@@ -290,7 +283,6 @@ def test_every_planned_position_is_printed(
         assert re.search(rf"^ *\+{number}$", text, re.MULTILINE)
 
 
-@needs_poppler
 def test_the_sheet_holds_what_the_crew_needs(tool: Callable[..., str]) -> None:
     """Head, cautions, reading back, signatures and the rules' name are on paper."""
     text = " ".join(tool(printed(planned(5)), "pdftotext").split())
@@ -316,7 +308,6 @@ def test_the_sheet_holds_what_the_crew_needs(tool: Callable[..., str]) -> None:
         assert words in text
 
 
-@needs_poppler
 def test_the_sheet_is_tagged(tool: Callable[..., str]) -> None:
     """A screen reader finds tables with heads and headings in it."""
     pdf = printed(planned(5))
@@ -326,7 +317,6 @@ def test_the_sheet_is_tagged(tool: Callable[..., str]) -> None:
     assert {"H1", "H2", "Table", "TH"} <= set(re.findall(r"\w+", structure))
 
 
-@needs_poppler
 def test_rows_leave_room_to_write_twice(tool: Callable[..., str]) -> None:
     """Rows are 9 mm high or more, measured between the printed numbers."""
     plan = planned(9, "103.2", "127.1")
@@ -342,7 +332,6 @@ def test_rows_leave_room_to_write_twice(tool: Callable[..., str]) -> None:
         assert min(steps) > least - 0.001  # poppler gives points to six decimals
 
 
-@needs_poppler
 @pytest.mark.parametrize(
     "name",
     [
@@ -367,7 +356,6 @@ def test_long_names_wrap(tool: Callable[..., str], name: str) -> None:
     assert all(float(x) <= 612 and float(y) <= 792 for _, _, x, y in boxes)
 
 
-@needs_poppler
 @pytest.mark.parametrize(
     "name",
     [
@@ -385,7 +373,6 @@ def test_a_hostile_name_stays_a_name(tool: Callable[..., str], name: str) -> Non
     assert name in text
 
 
-@needs_poppler
 def test_a_sign_that_cannot_be_printed_is_not_lost(tool: Callable[..., str]) -> None:
     """A control sign or a letter beyond the fonts stands there as its number."""
     pdf = printed(planned(2), head=SheetHead(site="A\x07B 川"))

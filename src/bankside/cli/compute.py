@@ -13,6 +13,7 @@ from bankside.cli.output import write_utf8
 from bankside.cli.render import PlainConsole, render_lines, render_result
 from bankside.cli.results import as_document
 from bankside.cli.summary import render_rows, render_summary
+from bankside.cli.uncertainty import render_uncertainty
 from bankside.gauging.compute import EdgeRule, Method
 from bankside.gauging.reconcile_words import explain
 from bankside.sheets.answers import save_answers
@@ -31,6 +32,7 @@ def compute_command(
     method: Method = "mid-section",
     edges: EdgeRule = "half-width",
     each: Annotated[bool, Parameter(show_default=False)] = False,
+    parts: Annotated[bool, Parameter(show_default=False)] = False,
     rows: Annotated[bool, Parameter(show_default=False)] = False,
     keep_going: Annotated[bool, Parameter(show_default=False)] = False,
     options: SheetOptions = SheetOptions(),  # noqa: B008 - frozen
@@ -50,6 +52,8 @@ def compute_command(
         triangular rule. Every figure names its rule.
     each
         Show the full table of every gauging, however many there are.
+    parts
+        Show the parts of the uncertainty, and where each figure comes from.
     rows
         List every row that was not used, and why.
     keep_going
@@ -70,6 +74,7 @@ def compute_command(
             render_lines(console, ["", "-" * 60, ""] if number else [])
             filed = () if one.filed is None else explain(one.filed, one.result)
             render_result(console, one.gauging, one.result, (*one.item.notes, *filed))
+            render_uncertainty(console, one.gauging, one.result, parts=parts)
     if len(computed) > 1:
         render_summary(console, computed)
     render_rows(console, sources, listed=rows)

@@ -8,6 +8,7 @@ from typing import Any
 import attrs
 
 from bankside.cli.inputs import Computed, Source
+from bankside.cli.uncertainty import uncertainty_as_document
 from bankside.gauging.reconcile_words import explain
 
 __all__ = ["as_document"]
@@ -64,6 +65,7 @@ def _gauging(computed: Computed) -> dict[str, Any]:
             for channel, part in zip(gauging.channels, result.channels, strict=True)
         ],
         "panels": [attrs.asdict(panel) for panel in result.panels],
+        "uncertainty": uncertainty_as_document(gauging, result),
         "filed": None
         if filed is None
         else {

@@ -1,0 +1,56 @@
+"""What `bankside compute` says about the uncertainty of a discharge."""
+
+import json
+import math
+from pathlib import Path
+
+import pytest
+
+from bankside.cli import main
+
+SHEET = str(Path(__file__).parents[2] / "demo" / "sheets" / "alder_fork.csv")
+
+
+def test_the_methods_stand_side_by_side(capsys: pytest.CaptureFixture[str]) -> None:
+    """One and two standard uncertainties are told for each method, and which is a lower bound."""
+    assert main(["compute", SHEET]) == 0
+
+    out = " ".join(capsys.readouterr().out.split())
+    assert "ISO 748:2007, 9.3 (formula and tables from memory)" in out
+    assert "Interpolated variance: Cohn, Kiang and Mason 2013" in out
+    assert "Sauer and Meyer 1992" in out and "a lower bound" in out
+
+
+def test_the_parts_are_shown_with_where_they_come_from(capsys: pytest.CaptureFixture[str]) -> None:
+    """Nobody has to take a figure on trust: its basis is one option away."""
+    assert main(["compute", SHEET]) == 0
+    without = capsys.readouterr().out
+    assert main(["compute", SHEET, "--parts"]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+
+    assert "left out, as nobody could source it: depth (S_d)" in out
+    assert "S_v = 32 N^-0.88" in out and "S_v = 32 N^-0.88" not in without
+
+
+def test_the_parts_add_up_in_the_json(capsys: pytest.CaptureFixture[str]) -> None:
+    """Other programs get every part; their squares make the square of the whole."""
+    assert main(["compute", SHEET, "--json"]) == 0
+    budgets = json.loads(capsys.readouterr().out)["gaugings"][0]["uncertainty"]["budgets"]
+
+    assert [b["key"] for b in budgets] == ["iso-748", "interpolated-variance", "components"]
+    for budget in budgets:
+        whole = math.sqrt(math.fsum(part["percent"] ** 2 for part in budget["parts"]))
+        assert math.isclose(whole, budget["standard_percent"], rel_tol=1e-12)
+        assert budget["expanded_percent"] == 2 * budget["standard_percent"]
+
+
+def test_no_discharge_has_no_percent(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Still water gives a sentence instead of figures."""
+    sheet = tmp_path / "still.csv"
+    sheet.write_text(
+        "tape (m),depth (m),velocity (m/s)\n0,0,0\n1,0.3,0\n2,0.3,0\n3,0,0\n", encoding="utf-8"
+    )
+
+    assert main(["compute", str(sheet)]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert "No uncertainty can be given in percent: the discharge is 0." in out
