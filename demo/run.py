@@ -53,7 +53,12 @@ def demonstrate() -> None:
         *("convert", FEET, "--to", "csv", "--output", table, "--replace"),
     )
     run("What was written reads back to the same figures", "compute", records)
-    for written in (records, table):
+    run(
+        "A note of each gauging to print and sign: Letter for feet, A4 for metres",
+        *("report", FEET, METRES, "--output-folder", OUT, "--replace"),
+    )
+    notes = sorted(OUT.glob("*.pdf"))
+    for written in (records, table, *notes):
         print(f"{written.relative_to(HERE.parent)}: {written.stat().st_size} bytes")
 
 
