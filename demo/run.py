@@ -33,6 +33,12 @@ def demonstrate() -> None:
         "Alder Fork: the edges of water are at 3.2 and 27.1 ft. Where to stand?",
         *("plan", *EDGES, "--verticals", "25", "--minimum-spacing", "0.5"),
     )
+    sheet = OUT / "alder_fork_sheet.pdf"
+    run(
+        "The sheet to take along: those positions, and room to write in the rain",
+        *("sheet", *EDGES, "--verticals", "25", "--minimum-spacing", "0.5"),
+        *("--stream", "Alder Fork", "--site", "above the footbridge", "-o", sheet, "--replace"),
+    )
     run("The sheet that came back, in feet, with a total of its own", "compute", FEET)
     run(
         "Next time, stand closer where more water flowed; slow water keeps a few verticals",
@@ -57,8 +63,7 @@ def demonstrate() -> None:
         "A note of each gauging to print and sign: Letter for feet, A4 for metres",
         *("report", FEET, METRES, "--output-folder", OUT, "--replace"),
     )
-    notes = sorted(OUT.glob("*.pdf"))
-    for written in (records, table, *notes):
+    for written in sorted({records, table, *OUT.glob("*.pdf")}):
         print(f"{written.relative_to(HERE.parent)}: {written.stat().st_size} bytes")
 
 

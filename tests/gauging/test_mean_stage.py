@@ -66,6 +66,7 @@ def test_by_discharge() -> None:
     gauging = _gauging(_read((10.0, 0), (10.2, 60)), ((1.0, 15), (3.0, 45)))
     mean = _mean(gauging)
     assert (mean.weighting, mean.unit, mean.readings) == ("discharge", "ft", 2)
+    assert mean.how == "weighted by discharge"
     assert mean.value == pytest.approx(10.125, rel=CLOSE)
     assert mean.remarks == (
         "The mean gauge height is weighted by discharge over 2 readings, each vertical's "
@@ -155,6 +156,7 @@ def test_one_reading_and_none() -> None:
     """One reading stands for the mean, with a remark; without any there is none."""
     mean = _mean(_gauging(_read((10.0, 0))))
     assert (mean.value, mean.change, mean.rise, len(mean.remarks)) == (10.0, None, None, 1)
+    assert mean.how == "the one reading"
     assert mean_stage(_gauging(()), None) is None
 
 

@@ -107,7 +107,10 @@ PERCENTS = st.floats(0, 20)
 
 
 @given(
-    st.integers(1, 40), st.integers(1, 6), st.lists(PERCENTS, min_size=7, max_size=7), st.floats(1)
+    st.integers(1, 40),
+    st.integers(1, 6),
+    st.lists(PERCENTS, min_size=7, max_size=7),
+    st.floats(1e-3, 1e6),
 )
 def test_the_short_form_is_the_full_form_for_equal_panels(
     verticals: int, points: int, percents: list[float], discharge: float

@@ -107,6 +107,11 @@ def test_the_papers_of_the_meter(tmp_path: Path) -> None:
     )
 
 
+def test_a_limit_of_nothing_is_a_limit(tmp_path: Path) -> None:
+    """A meter of which nothing is told but that it measures from 0 on is a meter."""
+    assert _told(tmp_path, "Least velocity: 0\n").meter == Meter(slowest=0.0)
+
+
 def test_what_was_cleared_and_whether_all_the_water_is_there(tmp_path: Path) -> None:
     """The bed, what was moved there, and the crew's look for other channels."""
     gauging = _told(

@@ -23,6 +23,7 @@ from bankside.cli.output import print_faults
 from bankside.cli.plan import plan_command
 from bankside.cli.report import report_command
 from bankside.cli.rules import rules_app
+from bankside.cli.sheet import sheet_command
 from bankside.gauging.faults import BanksideError, InputRefused
 
 __all__ = ["app", "main"]
@@ -36,6 +37,7 @@ app = App(
     default_parameter=Parameter(negative=()),
 )
 app.command(plan_command, name="plan")
+app.command(sheet_command, name="sheet")
 app.command(compute_command, name="compute")
 app.command(check_command, name="check")
 app.command(convert_command, name="convert")

@@ -79,6 +79,14 @@ class PlanOptions:
     """The least distance between neighbouring verticals. Published: 0.3 ft for a small rotating
     meter, 0.5 ft for a large one."""
 
+    def given(self) -> list[str]:
+        """Return the options that differ from what holds if nothing is said, as they are typed."""
+        return [
+            "--from" if field.name == "earlier" else "--" + field.name.replace("_", "-")
+            for field in attrs.fields(PlanOptions)
+            if getattr(self, field.name) != field.default
+        ]
+
     def lengths(self) -> dict[str, str | None]:
         """Return the lengths among the options, as typed."""
         return {

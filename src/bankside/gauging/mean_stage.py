@@ -49,6 +49,13 @@ class MeanStage:
     readings: int
     remarks: tuple[str, ...]
 
+    @property
+    def how(self) -> str:
+        """How the readings were weighted, in a phrase: "weighted by time"."""
+        if self.weighting == "none":
+            return "the one reading" if self.readings == 1 else "the plain mean of the readings"
+        return f"weighted by {self.weighting}"
+
     def words(self, stage: float) -> str:
         """Return a stage or a difference of stages with its unit: "0.52 ft"."""
         return f"{round(stage, _DIGITS):.12g} {self.unit}"

@@ -90,7 +90,8 @@ def flow_of(gauging: Gauging, result: Result) -> Flow:
                 "those, whatever the method of the discharge."
             )
         )
-    back = [panel for panel in panels if panel.discharge_m3s * _total(panels) < 0]
+    total = _total(panels)
+    back = [panel for panel in panels if panel.discharge_m3s * total < 0]
     notes += [
         Note(
             "Water runs back at {at}: all percents are of what is left, the uncertainty of the "
@@ -101,7 +102,7 @@ def flow_of(gauging: Gauging, result: Result) -> Flow:
     ]
     return Flow(
         panels=panels,
-        total=_total(panels),
+        total=total,
         amount=_amount(panels),
         stretches=tuple(_stretches(gauging, result, panels)),
         notes=tuple(notes),
@@ -110,7 +111,7 @@ def flow_of(gauging: Gauging, result: Result) -> Flow:
 
 def _stretches(gauging: Gauging, result: Result, panels: Sequence[Panel]) -> Iterator[Stretch]:
     metres = metres_per(gauging.units.length)
-    amounts = {(panel.channel, panel.vertical): abs(panel.discharge_m3s) for panel in panels}
+    of_vertical = {(panel.channel, panel.vertical): panel for panel in panels}
     for index in range(len(gauging.channels)):
         channel = [station for station in result.verticals if station.channel == index]
         depth = [station.depth_m for station in channel]
@@ -122,10 +123,11 @@ def _stretches(gauging: Gauging, result: Result, panels: Sequence[Panel]) -> Ite
             yield Stretch(
                 stations=stations,
                 tape_m=tuple(station.tape * metres for station in stations),
-                amount=sum(amounts[index, station.vertical] for station in stations),
+                amount=_amount([of_vertical[index, station.vertical] for station in stations]),
             )
 
 
+# Not sum(): as in `compute`, its rounding changed in Python 3.12.
 def _total(panels: Sequence[Panel]) -> float:
     total = 0.0
     for panel in panels:

@@ -8,7 +8,7 @@ from typing import Final
 
 import attrs
 
-__all__ = ["CAUTIONS", "DEFERENCE", "Caution"]
+__all__ = ["CAUTIONS", "DEFERENCE", "DEPTH_TIMES_VELOCITY", "Caution"]
 
 
 @attrs.frozen
@@ -27,25 +27,28 @@ DEFERENCE: Final = (
 )
 """Whose word goes before every caution."""
 
-CAUTIONS: Final[tuple[Caution, ...]] = (
-    Caution(
-        title="Depth times velocity",
-        text=(
-            "Do not wade where depth times velocity reaches 10 ft²/s (depth in ft, velocity in "
-            "ft/s), which is 0.93 m²/s (m and m/s). It is a rule of thumb: keep further below it "
-            "on a soft, slimy or uneven bed, in cold water, or with a light or new person. Work "
-            "it out before the next step, and come out if in doubt. The rules of the crew and the "
-            "site's hazard plan set the limit that holds."
-        ),
-        short=(
-            "Depth × velocity: stay out at 10 ft²/s (0.93 m²/s), sooner on a bad bed; "
-            "your own rules set the limit."
-        ),
-        source=(
-            "USGS and EPA field guidance, from memory; only copies of the figure were read. That "
-            "a bad bed or a light person asks for less: common practice, no source"
-        ),
+DEPTH_TIMES_VELOCITY: Final = Caution(
+    title="Depth times velocity",
+    text=(
+        "Do not wade where depth times velocity reaches 10 ft²/s (depth in ft, velocity in "
+        "ft/s), which is 0.93 m²/s (m and m/s). It is a rule of thumb: keep further below it "
+        "on a soft, slimy or uneven bed, in cold water, or with a light or new person. Work "
+        "it out before the next step, and come out if in doubt. The rules of the crew and the "
+        "site's hazard plan set the limit that holds."
     ),
+    short=(
+        "Depth × velocity: stay out at 10 ft²/s (0.93 m²/s), sooner on a bad bed; "
+        "your own rules set the limit."
+    ),
+    source=(
+        "USGS and EPA field guidance, from memory; only copies of the figure were read. That "
+        "a bad bed or a light person asks for less: common practice, no source"
+    ),
+)
+"""The rule of thumb; a document that prints the limits of its rule set says them instead."""
+
+CAUTIONS: Final[tuple[Caution, ...]] = (
+    DEPTH_TIMES_VELOCITY,
     Caution(
         title="Flotation",
         text=(

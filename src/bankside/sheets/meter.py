@@ -29,7 +29,7 @@ def meter_of(
         "checks": tuple(_proofs(told, units)),
         **_papers(told, units, answers),
     }
-    if told.faults or not any(value for value in fields.values()):
+    if told.faults or all(value in (None, ()) for value in fields.values()):
         return None
     try:
         return Meter(**fields)

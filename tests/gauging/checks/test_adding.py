@@ -38,13 +38,13 @@ def test_metric_tapes_are_called_to_five_centimetres() -> None:
 
 
 def test_gaps_are_halved_one_after_the_other() -> None:
-    """Between the two fastest first, then beside them, then again where half is still the most."""
-    examined = _examined(v7={"velocity": 8.0}, v8={"velocity": 8.0})
+    """Between the two fastest first, then to either side of them: 8 a foot, halved, and 4.5."""
+    fast = {"v7": {"velocity": 8.0}, "v8": {"velocity": 8.0}}
+    examined = examine(gauging(*even(gap=2.0, **fast)), RULES, finished=True)
     (channel,) = examined.channels
 
-    # 8 between them, 4.5 to either side; halves of 4 and of 2.25 follow.
-    assert largest_gaps(examined, channel, 1) == (7.5,)
-    assert largest_gaps(examined, channel, 3) == (6.5, 7.5, 8.5)
+    assert largest_gaps(examined, channel, 1) == (15.0,)
+    assert largest_gaps(examined, channel, 3) == (13.0, 15.0, 17.0)
 
 
 def test_the_widest_gap_before_shares_are_known() -> None:

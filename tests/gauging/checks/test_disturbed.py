@@ -1,6 +1,6 @@
 """Stones and weed: moved before the start, during the measuring, or after it."""
 
-from datetime import datetime
+from datetime import datetime, timedelta, timezone
 
 import attrs
 import pytest
@@ -8,7 +8,7 @@ import pytest
 from bankside.gauging.checks.disturbed import CHECKS
 from bankside.gauging.records import Channel, Vertical
 
-from .conditions_building import COMPLETE, gauging, minute, point, severities
+from .conditions_building import COMPLETE, findings, gauging, minute, point, severities
 
 NAME = "Bed disturbed during measuring"
 
@@ -37,6 +37,19 @@ def test_unfinished() -> None:
     assert severities(CHECKS, record, finished=False) == [(NAME, "fix now")]
     before = attrs.evolve(record, cleared=minute(-10))
     assert severities(CHECKS, before, finished=False) == []
+
+
+def test_an_unknown_end() -> None:
+    """Finished, and nobody knows when: it may have been moved after the last reading."""
+    record = attrs.evolve(COMPLETE, ended=None, cleared=minute(10))
+    assert severities(CHECKS, record) == [(NAME, "explain")]
+
+
+def test_all_times_are_told_by_one_clock() -> None:
+    """10:30 by the crew's clock is 10:30 in the finding, whatever clock wrote the clearing."""
+    east = minute(30).astimezone(timezone(timedelta(hours=2)))
+    (finding,) = findings(CHECKS, attrs.evolve(COMPLETE, cleared=east))
+    assert "moved at 10:30, after the measuring had begun at 10:00" in finding.found
 
 
 def test_the_verticals_tell_the_time_as_well() -> None:

@@ -1,5 +1,7 @@
 """The water between an edge and the vertical beside it."""
 
+from bankside.gauging.records import Vertical
+
 from .sections import at_tapes, even, found, gauging
 
 NAME = "Too big a jump from the bank"
@@ -44,3 +46,11 @@ def test_where_no_vertical_fits_it_is_a_note() -> None:
 
     assert [f.severity for f in found(NAME, made)] == ["note", "note"]
     assert "No vertical fits beside tape 0.4 ft" in found(NAME, made)[0].advice
+
+
+def test_a_dry_place_under_way_may_be_an_island() -> None:
+    """Only the end of a finished gauging is taken for an edge without its mark."""
+    made = gauging(*at_tapes([0.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0])[:-1], Vertical(8.0, dry=True))
+
+    assert found(NAME, made, finished=False) == []
+    assert [f.tapes for f in found(NAME, made) if "edge at tape 8 ft" in f.found] == [(8.0, 5.0)]

@@ -108,3 +108,11 @@ def test_a_wall_with_a_factor_is_silent_unless_undercut_or_unnamed() -> None:
     assert found("Edge with depth", steep) == []
     assert [f.severity for f in found("Edge with depth", undercut)] == ["explain"]
     assert [f.severity for f in found("Edge with depth", unnamed)] == ["note"]
+
+
+def test_a_vertical_beyond_a_marked_edge_is_no_missing_edge() -> None:
+    """That one is to be set right first, by a check of its own."""
+    made = gauging(*even(), read(25.1))
+
+    assert found(NO_EDGE, made) == []
+    assert len(found("Vertical beyond the edge of water", made)) == 1

@@ -43,8 +43,10 @@ def test_it_tells_the_mean_and_how_it_was_weighted() -> None:
     """Change, mean gauge height and weighting stand in the finding, in the unit of the gauge."""
     (finding,) = findings([CHANGED], _stages(2.1, 10.0, 10.06))
     assert "changed by 0.06 ft" in finding.found
-    assert "mean gauge height is 10.03 ft" in finding.found
-    assert "plain mean of 2 readings" in finding.found
+    assert "mean gauge height is 10.03 ft, the plain mean of the readings." in finding.found
+    timed = tuple(StageReading(level, minute(at)) for level, at in ((10.0, 0), (10.06, 20)))
+    (finding,) = findings([CHANGED], gauging(section(depth=2.1), stage=timed))
+    assert "mean gauge height is 10.03 ft, weighted by time." in finding.found
 
 
 @pytest.mark.parametrize(

@@ -24,6 +24,13 @@ def test_turning_back_is_to_be_explained_at_once() -> None:
     assert finding.found == "The tape positions called turn back from 12 to 11.5 ft."
 
 
+def test_two_steps_go_by_the_first() -> None:
+    """From 0 to 2 and back to 1: nothing else tells the way across yet."""
+    (finding,) = found(BACK, gauging(left(0), read(2), read(1)), finished=False)
+
+    assert finding.tapes == (2, 1)
+
+
 def test_verticals_added_after_the_second_edge_are_as_they_should_be() -> None:
     """A crew that adds where it was told to goes back on the tape."""
     verticals = [*even(), read(12.5), read(7.5)]

@@ -1,8 +1,9 @@
 """How many verticals there should be."""
 
+from bankside.gauging.records import PointReading, Vertical
 from bankside.gauging.rule_sets.load import rule_set_from_toml
 
-from .sections import even, found, gauging
+from .sections import even, found, gauging, left
 
 NAME = "Too few verticals"
 BY_WIDTH = rule_set_from_toml("""
@@ -48,3 +49,12 @@ def test_the_number_goes_by_the_width_where_the_rule_set_says_so() -> None:
     assert found(NAME, gauging(*even(18)), rules=BY_WIDTH) == []
     assert "fewer than 22" in found(NAME, gauging(*even(19)), rules=BY_WIDTH)[0].found
     assert found(NAME, gauging(*even(22)), rules=BY_WIDTH) == []
+
+
+def test_a_vertical_without_water_is_no_reading() -> None:
+    """A dry place, and an edge with the velocity 0 that sheets write there, do not count."""
+    verticals = even(20)
+    verticals[0] = left(velocity=(PointReading(0.0),))
+    verticals[9] = Vertical(9.0, dry=True)
+
+    assert found(NAME, gauging(*verticals))[0].found.startswith("19 verticals were read in 21 ft")

@@ -29,10 +29,11 @@ def _oblique(examined: Examined) -> Iterator[Finding]:
         severity="fix now" if wrong else "note",
         found=f"The water runs at an angle to the section, with a coefficient below "
         f"{note.words()}, at {examined.at(*tapes_of(oblique))}{far}.",
-        advice="Stretch the tape anew, square to the water, and measure again."
+        advice=f"Stretch the tape anew at {examined.at(*tapes_of(askew))}, square to the water, "
+        "and measure again."
         if wrong
-        else "Read the angle at every vertical; where most of them turn the same way, stretch the "
-        "tape anew.",
+        else f"Read the angle at every vertical, not only at {examined.at(*tapes_of(oblique))}; "
+        "where most of them turn the same way, stretch the tape anew.",
         channel=channel_of(oblique),
         tapes=tapes_of(oblique),
         thresholds=(note, fix, allowed) if wrong else (note,),

@@ -24,8 +24,8 @@ def _short(examined: Examined) -> Iterator[Finding]:
             severity="explain",
             found=f"The velocity was read for less than {least.words()} at "
             f"{examined.at(*tapes_of(spots))}, the shortest for {shortest:g} s.",
-            advice=f"Read for {least.words()} or longer there; if the stage was changing fast, "
-            "write that down.",
+            advice=f"Read for {least.words()} or longer at {examined.at(*tapes_of(spots))}; if the "
+            "stage was changing fast, write that down.",
             channel=channel_of(spots),
             tapes=tapes_of(spots),
             thresholds=(least,),

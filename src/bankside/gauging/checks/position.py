@@ -43,7 +43,8 @@ def _vague(examined: Examined) -> Iterator[Finding]:
         yield Finding(
             check="Position too vague",
             severity="note",
-            found=f"The position is written to {digits} decimals of a degree, which is within "
+            found=f"The position is written to {digits} decimal{'' if digits == 1 else 's'} of a "
+            "degree, which is within "
             f"{rounded:,.0f} m, more than {allowed.words()}.",
             advice="Write it to five decimals, which is within a metre.",
             thresholds=(allowed,),

@@ -23,17 +23,16 @@ def _changed(examined: Examined) -> Iterator[Finding]:
     if judged is None:
         return
     severity, threshold = judged
-    if not examined.finished:
-        so_far = " so far"
-        told = ""
-    else:
+    if examined.finished:
         so_far = ""
-        told = f" The mean gauge height is {mean.words(mean.value)}. {' '.join(mean.remarks)}"
+        told = f"; the mean gauge height is {mean.words(mean.value)}, {mean.how}"
+    else:
+        so_far, told = " so far", ""
     yield Finding(
         check="Level changed",
         severity=severity,
         found=f"The stage changed by {mean.words(mean.change)}{so_far} over {mean.readings} "
-        f"readings, more than {threshold.words()}{_of_depth(threshold)}.{told}",
+        f"readings, more than {threshold.words()}{_of_depth(threshold)}{told}.",
         advice=_ADVICE[severity],
         thresholds=(threshold,),
     )

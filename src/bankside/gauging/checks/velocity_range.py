@@ -31,8 +31,8 @@ def _too_slow(examined: Examined) -> Iterator[Finding]:
         severity="explain",
         found=f"Water slower than {least}, at {examined.at(*tapes_of(slow))}, carries "
         f"{share:.3g} % of the discharge, above {allowed.words()}.",
-        advice="Look for a narrower, faster section or another method; else hold the measurement "
-        "to be poor.",
+        advice="Look for a narrower, faster section or another method than at "
+        f"{examined.at(*tapes_of(slow))}; else hold the measurement to be poor.",
         channel=channel_of(slow),
         tapes=tapes_of(slow),
         thresholds=(allowed,) if own is not None else (rule, allowed),
@@ -72,8 +72,8 @@ def _too_shallow(examined: Examined) -> Iterator[Finding]:
         severity="note" if untold else "explain",
         found=f"Water less than {least} deep, at {examined.at(*tapes_of(shallow))}, carries "
         f"{share:.3g} % of the discharge, above {allowed.words()}.",
-        advice="Read at half the depth, or look for a deeper section; else a bucket or a float "
-        "may do better.",
+        advice=f"Read at half the depth at {examined.at(*tapes_of(shallow))}, or look for a deeper "
+        "section; else a bucket or a float may do better.",
         channel=channel_of(shallow),
         tapes=tapes_of(shallow),
         thresholds=(allowed,) if own is not None else (rule, allowed),
@@ -111,9 +111,8 @@ def _upstream(examined: Examined) -> Iterator[Finding]:
         check="Water running upstream",
         severity=severity,
         found=f"Water runs upstream at {examined.at(*tapes_of(back))}{part}.",
-        advice="Keep the sign."
-        if threshold is None
-        else "Keep the sign, and choose a section without an eddy.",
+        advice=f"Keep the sign of what was read at {examined.at(*tapes_of(back))}"
+        + ("." if threshold is None else ", and choose a section without an eddy."),
         channel=channel_of(back),
         tapes=tapes_of(back),
         thresholds=() if threshold is None else (threshold,),

@@ -93,7 +93,7 @@ def _half_depth(examined: Examined) -> Iterator[Finding]:
             severity="note",
             found=f"The velocity was read at 0.6 where the water is less than {limit.words()} "
             f"deep: at {_depths(examined, shallow)}.",
-            advice="Read at half the depth there.",
+            advice=f"Read at half the depth at {examined.at(*tapes_of(shallow))}.",
             channel=channel_of(shallow),
             tapes=tapes_of(shallow),
             thresholds=(limit,),

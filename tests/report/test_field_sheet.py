@@ -1,0 +1,426 @@
+"""The blank field sheet: what stands on it, and that it prints."""
+
+import datetime
+import os
+import re
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable
+from decimal import Decimal
+from itertools import pairwise
+from pathlib import Path
+
+import attrs
+import pytest
+
+from bankside.gauging.faults import InputRefused
+from bankside.gauging.plan import Plan, plan_verticals
+from bankside.gauging.records import Edge
+from bankside.gauging.rule_sets.load import load_rule_set, rule_set_from_toml
+from bankside.report.cautions import CAUTIONS, DEFERENCE, DEPTH_TIMES_VELOCITY
+from bankside.report.field_aids import (
+    TapeUnit,
+    method_words,
+    rod_settings,
+    wading_limits,
+    wading_words,
+)
+from bankside.report.field_sheet import FieldSheet, SheetHead, field_sheet, field_sheet_pdf
+from bankside.report.typst_document import Paper
+
+RULES = load_rule_set("common-practice")
+HEAD = SheetHead(
+    stream="Alder Fork",
+    site="Ford below the mill",
+    date=datetime.date(2026, 7, 14),
+    crew=("R. Tamsin: rod", "K. Ostrow: recorder"),
+)
+
+needs_poppler = pytest.mark.skipif(
+    shutil.which("pdftotext") is None or shutil.which("pdfinfo") is None,
+    reason="poppler's pdftotext and pdfinfo read the sheets",
+)
+
+
+def planned(
+    verticals: int,
+    left: str = "3.2",
+    right: str = "27.1",
+    *,
+    unit: TapeUnit = "ft",
+    resolution: str = "0.1",
+    start: Edge = "left",
+) -> Plan:
+    """A plan between two edges of water."""
+    return plan_verticals(
+        Decimal(left),
+        Decimal(right),
+        unit=unit,
+        resolution=Decimal(resolution),
+        verticals=verticals,
+        start=start,
+    )
+
+
+@pytest.fixture
+def tool(tmp_path: Path) -> Callable[..., str]:
+    """A function that gives a PDF to one of poppler's tools and returns what it says."""
+
+    def said(pdf: bytes, name: str, *options: str) -> str:
+        path = tmp_path / "sheet.pdf"
+        path.write_bytes(pdf)
+        last = ["-"] if name == "pdftotext" else []
+        run = subprocess.run(
+            [name, *options, str(path), *last], capture_output=True, check=True, timeout=60
+        )
+        return run.stdout.decode()
+
+    return said
+
+
+def printed(plan: Plan | None, paper: Paper = "letter", **options: object) -> bytes:
+    """The sheet of a plan in feet as PDF."""
+    unit: TapeUnit = "m" if plan is not None and plan.unit == "m" else "ft"
+    return field_sheet_pdf(
+        field_sheet(plan, unit=unit, rules=RULES, **{"head": HEAD, **options}),  # type: ignore[arg-type]
+        paper,
+    )
+
+
+def test_rows_follow_the_plan_from_edge_to_edge() -> None:
+    """The edges carry their bank letter, positions the decimals of the tape, spare rows follow."""
+    # By hand: 3.9 ft in three intervals of 1.3 ft.
+    sheet = field_sheet(planned(2, "2", "5.9"), unit="ft", rules=RULES, head=HEAD, extra_rows=2)
+
+    assert [(row.kind, row.number, row.tape, row.bank) for row in sheet.rows] == [
+        ("edge", None, "2.0", "left"),
+        ("vertical", "1", "3.3", None),
+        ("vertical", "2", "4.6", None),
+        ("edge", None, "5.9", "right"),
+        ("extra", "+1", None, None),
+        ("extra", "+2", None, None),
+    ]
+
+
+def test_an_edge_keeps_more_decimals_than_the_tape_is_read_to() -> None:
+    """Nothing is rounded: an edge called to a hundredth stays there beside tenths."""
+    rows = field_sheet(planned(1, "2.25", "5.9"), unit="ft", rules=RULES).rows
+
+    assert [row.tape for row in rows if row.kind == "edge"] == ["2.25", "5.9"]
+
+
+def test_rows_begin_at_the_bank_at_which_the_crew_starts() -> None:
+    """A crew that starts on the right writes the right edge first."""
+    rows = field_sheet(planned(3, start="right"), unit="ft", rules=RULES).rows
+
+    assert (rows[0].bank, rows[0].tape, rows[4].bank, rows[4].tape) == (
+        "right",
+        "27.1",
+        "left",
+        "3.2",
+    )
+
+
+def test_a_sheet_without_a_plan_has_numbered_rows() -> None:
+    """Nobody has said which bank or where: rows are numbered and say no more."""
+    rows = field_sheet(None, unit="m", rules=RULES, verticals=3, extra_rows=0).rows
+
+    assert [row.kind for row in rows] == ["edge", "vertical", "vertical", "vertical", "edge"]
+    assert [row.number for row in rows] == [None, "1", "2", "3", None]
+    assert all(row.tape is None and row.bank is None for row in rows)
+
+
+def test_the_rod_is_set_to_twice_and_half_the_depth() -> None:
+    """From memory: scale = depth for 0.6, twice for 0.2, half for 0.8; by hand at each depth."""
+    feet = [(r.depth, r.at_02, r.at_08, r.read_at) for r in rod_settings("ft", RULES)]
+
+    # The limits: half depth below 0.3 ft, two points from 2.5 ft, from 1.5 ft with a small rotor.
+    assert feet == [
+        ("0.2", "0.40", "0.10", "half"),
+        ("0.5", "1.00", "0.25", "0.6"),
+        ("1.0", "2.00", "0.50", "0.6"),
+        ("1.5", "3.00", "0.75", "0.6 *"),
+        ("2.0", "4.00", "1.00", "0.6 *"),
+        ("2.5", "5.00", "1.25", "0.2, 0.8"),
+        ("3.0", "6.00", "1.50", "0.2, 0.8"),
+        ("3.5", "7.00", "1.75", "0.2, 0.8"),
+    ]
+
+
+def test_the_rod_in_metres() -> None:
+    """The limits in feet are 0.091, 0.457 and 0.762 m: 0.08 is below, 0.5 and 0.8 above."""
+    metres = {r.depth: (r.at_02, r.at_08, r.read_at) for r in rod_settings("m", RULES)}
+
+    assert metres["0.08"] == ("0.16", "0.04", "half")
+    assert metres["0.40"] == ("0.80", "0.20", "0.6")
+    assert metres["0.50"] == ("1.00", "0.25", "0.6 *")
+    assert metres["0.80"] == ("1.60", "0.40", "0.2, 0.8")
+
+
+def test_no_wading_velocity_is_above_its_limit() -> None:
+    """By hand: 7 and 10 ft²/s over the depth, rounded down to a tenth, at most 8 ft/s."""
+    feet = [(limit.depth, limit.leader, limit.nobody) for limit in wading_limits("ft", RULES)]
+
+    assert feet == [
+        ("1.0", "7.0", "8.0"),  # 10 / 1.0, but nobody meets 8 ft/s
+        ("1.5", "4.6", "6.6"),  # 4.667, 6.667
+        ("2.0", "3.5", "5.0"),
+        ("2.5", "2.8", "4.0"),
+        ("3.0", "2.3", "3.3"),
+        ("3.5", "2.0", "2.8"),  # 2.857
+        ("4.0", "1.7", "2.5"),  # 1.75
+        ("5.0", "any", "2.0"),  # deeper than 4 ft the leader decides
+    ]
+
+
+def test_wading_velocities_in_metres() -> None:
+    """By hand: 10 ft²/s is 0.92903 m²/s and 7 ft²/s 0.65032 m²/s; 8 ft/s is 2.4384 m/s."""
+    metres = {limit.depth: (limit.leader, limit.nobody) for limit in wading_limits("m", RULES)}
+
+    assert metres["0.3"] == ("2.16", "2.43")
+    assert metres["0.5"] == ("1.30", "1.85")
+    assert metres["1.0"] == ("0.65", "0.92")
+    assert metres["1.5"] == ("any", "0.61")
+
+
+def test_the_tables_follow_the_rules_of_the_crew() -> None:
+    """A crew that wades less deep and less fast reads its own limits."""
+    own = rule_set_from_toml(
+        'format = "bankside.rules/1"\nname = "quill"\ntitle = "Quill Brook crew"\n[values]\n'
+        + "".join(
+            f'{name} = {{ value = {value}, unit = "{unit}", source = "the crew", '
+            'confidence = "practice" }\n'
+            for name, value, unit in (
+                ("wade_product_stop", 6, "ft2/s"),
+                ("wade_product_caution", 4, "ft2/s"),
+                ("wade_depth_stop", 3, "ft"),
+                ("wade_depth_caution", 3, "ft"),
+                ("one_point_deepest", 2, "ft"),
+            )
+        )
+    )
+
+    limits = {limit.depth: limit.nobody for limit in wading_limits("ft", own)}
+    assert (limits["2.0"], limits["3.0"], limits["3.5"]) == ("3.0", "2.0", "any")
+    assert {r.depth: r.read_at for r in rod_settings("ft", own)}["2.0"] == "0.2, 0.8"
+    assert "from 6 ft²/s on" in wading_words("ft", own)
+    assert "0.2 and 0.8 from 2 ft on" in method_words("ft", own)
+
+
+def test_no_caution_speaks_against_the_rules_of_the_crew() -> None:
+    """The rule of thumb of 10 ft²/s does not stand beside another limit on the same sheet."""
+    sheet = field_sheet(None, unit="ft", rules=RULES)
+
+    assert len(sheet.cautions) == len(CAUTIONS) - 1
+    assert not any("10 ft²/s" in words for words in sheet.cautions)
+
+
+def test_limits_are_told_in_the_unit_of_the_sheet() -> None:
+    """A sheet in metres says metres first, and the rule's own feet beside them."""
+    assert "0.762 m (2.5 ft)" in method_words("m", RULES)
+    assert "0.929 m²/s (10 ft²/s)" in wading_words("m", RULES)
+    assert "m²" not in wading_words("ft", RULES)
+
+
+def test_every_caution_says_where_it_comes_from() -> None:
+    """A reminder without a source or a short form would be no use on paper."""
+    for caution in CAUTIONS:
+        assert all((caution.title, caution.text, caution.source))
+        assert len(caution.short) <= 105
+        assert re.search(r"read\b|from memory|no source", caution.source, re.IGNORECASE)
+
+
+@pytest.mark.parametrize(
+    ("change", "sentence"),
+    [
+        ({"verticals": 0}, "verticals must be 1 to 500 in number (got 0)"),
+        ({"extra_rows": 101}, "extra rows must be 0 to 100 in number (got 101)"),
+        ({"points": 4}, "points must be 1 to 3 in number (got 4)"),
+        ({"plan": planned(2)}, "the plan must be in m like the sheet (got ft)"),
+        (
+            {"head": SheetHead(stream="o" * 201)},
+            "the stream must have 200 characters at most (got 201)",
+        ),
+    ],
+)
+def test_what_makes_no_sheet_is_refused(change: dict[str, object], sentence: str) -> None:
+    """Each refusal is one sentence with what was found."""
+    with pytest.raises(InputRefused) as refused:
+        field_sheet(**{"plan": None, "unit": "m", "rules": RULES, **change})  # type: ignore[arg-type]
+
+    assert str(refused.value) == sentence
+
+
+def test_a_rule_set_without_a_printed_limit_is_refused() -> None:
+    """The sheet does not fill in a limit that the rules leave out."""
+    values = {name: v for name, v in RULES.values.items() if name != "wade_product_stop"}
+
+    with pytest.raises(InputRefused, match='"common-practice" must set wade_product_stop'):
+        field_sheet(None, unit="ft", rules=attrs.evolve(RULES, values=values))
+
+
+@needs_poppler
+@pytest.mark.parametrize(
+    ("verticals", "pages", "unit", "paper"),
+    [(5, 2, "ft", "letter"), (25, 3, "ft", "letter"), (60, 5, "m", "a4"), (25, 3, "m", "a4")],
+)
+def test_every_planned_position_is_printed(
+    tool: Callable[..., str], verticals: int, pages: int, unit: TapeUnit, paper: Paper
+) -> None:
+    """Each position stands on paper once, beside its number, and the head on every sheet."""
+    plan = planned(verticals, "3.20", "27.15", unit=unit, resolution="0.05")
+    pdf = printed(plan, paper)
+    info = tool(pdf, "pdfinfo")
+    sheets = tool(pdf, "pdftotext", "-layout").split("\f")[:-1]
+
+    assert re.search(r"Pages: +(\d+)", info)[1] == str(pages)  # type: ignore[index]
+    assert ("612 x 792" if paper == "letter" else "595.276 x 841.89") in info
+    assert len(sheets) == pages
+    for number, sheet in enumerate(sheets, start=1):
+        first, *_ = (line for line in sheet.splitlines() if line.strip())
+        assert "Alder Fork" in first and "Ford below the mill" in first and "2026-07-14" in first
+        assert f"sheet {number} of {pages}" in first
+    rows = re.findall(r"^ *(\d+) +(\d+\.\d\d)$", "\n".join(sheets[1:]), re.MULTILINE)
+    assert rows == [
+        (str(number), f"{vertical.tape}") for number, vertical in enumerate(plan.verticals, 1)
+    ]
+    text = "\n".join(sheets)
+    for number in range(1, 7):
+        assert re.search(rf"^ *\+{number}$", text, re.MULTILINE)
+
+
+@needs_poppler
+def test_the_sheet_holds_what_the_crew_needs(tool: Callable[..., str]) -> None:
+    """Head, cautions, reading back, signatures and the rules' name are on paper."""
+    text = " ".join(tool(printed(planned(5)), "pdftotext").split())
+
+    for words in (
+        *(caution.short for caution in CAUTIONS if caution is not DEPTH_TIMES_VELOCITY),
+        wading_words("ft", RULES),
+        DEFERENCE,
+        "R. Tamsin: rod, K. Ostrow: recorder",
+        "Read back every call",
+        "datum",
+        "Time zone",
+        "no gauge",
+        "undercut",
+        "What was moved",
+        "Whole flow in this section?",
+        "Measured by",
+        "Recorded by",
+        "Checked by",
+        "Rules: common-practice.",
+        "at least 40 s",
+    ):
+        assert words in text
+
+
+@needs_poppler
+def test_the_sheet_is_tagged(tool: Callable[..., str]) -> None:
+    """A screen reader finds tables with heads and headings in it."""
+    pdf = printed(planned(5))
+
+    assert re.search(r"Tagged: +yes", tool(pdf, "pdfinfo"))
+    structure = tool(pdf, "pdfinfo", "-struct")
+    assert {"H1", "H2", "Table", "TH"} <= set(re.findall(r"\w+", structure))
+
+
+@needs_poppler
+def test_rows_leave_room_to_write_twice(tool: Callable[..., str]) -> None:
+    """Rows are 9 mm high or more, measured between the printed numbers."""
+    plan = planned(9, "103.2", "127.1")
+    for points, least in ((1, 9.0), (2, 18.0)):
+        boxes = tool(printed(plan, points=points), "pdftotext", "-bbox")
+        tops = [
+            float(top)
+            for top, word in re.findall(r'yMin="([\d.]+)"[^>]*>([\d.]+)</word>', boxes)
+            if word in {str(vertical.tape) for vertical in plan.verticals}
+        ]
+        steps = [(b - a) / 72 * 25.4 for a, b in pairwise(tops)]
+        assert len(steps) == 8
+        assert min(steps) > least - 0.001  # poppler gives points to six decimals
+
+
+@needs_poppler
+@pytest.mark.parametrize(
+    "name",
+    [
+        "Quill Brook, the long arm behind the upper meadow below the confluence with the eastern "
+        "tributary of the third homestead",
+        "Llanbrook" * 20,
+    ],
+)
+def test_long_names_wrap(tool: Callable[..., str], name: str) -> None:
+    """Nothing of a long name is cut off, on any sheet, and it stays on the paper."""
+    pdf = printed(planned(25), head=SheetHead(stream=name, crew=(name,)))
+    text = re.sub(r"\s|\u200b", "", tool(pdf, "pdftotext"))
+
+    sheets = int(re.search(r"Pages: +(\d+)", tool(pdf, "pdfinfo"))[1])  # type: ignore[index]
+    wanted = re.sub(r"\s", "", name)
+    assert text.count(wanted) == sheets + 1
+    boxes = re.findall(
+        r'xMin="([-\d.]+)" yMin="([-\d.]+)" xMax="([-\d.]+)" yMax="([-\d.]+)"',
+        tool(pdf, "pdftotext", "-bbox"),
+    )
+    assert all(float(x) >= 0 and float(y) >= 0 for x, y, _, _ in boxes)
+    assert all(float(x) <= 612 and float(y) <= 792 for _, _, x, y in boxes)
+
+
+@needs_poppler
+@pytest.mark.parametrize(
+    "name",
+    [
+        '#panic("no")',
+        "*bold* _slant_ $x$ \\ #let a = 1",
+        "= Heading",
+        '"]}; quote',
+        "<label> @ref // no",
+    ],
+)
+def test_a_hostile_name_stays_a_name(tool: Callable[..., str], name: str) -> None:
+    """What somebody types is printed as typed and never becomes markup."""
+    text = " ".join(tool(printed(planned(2), head=SheetHead(site=name)), "pdftotext").split())
+
+    assert name in text
+
+
+@needs_poppler
+def test_a_sign_that_cannot_be_printed_is_not_lost(tool: Callable[..., str]) -> None:
+    """A control sign or a letter beyond the fonts stands there as its number."""
+    pdf = printed(planned(2), head=SheetHead(site="A\x07B 川"))
+
+    assert "A[U+0007]B [U+5DDD]" in tool(pdf, "pdftotext")
+
+
+def test_equal_sheets_give_equal_bytes_in_any_process() -> None:
+    """Neither the clock nor the order of hashes leaves a trace."""
+    script = (
+        "import hashlib\n"
+        "from bankside.gauging.rule_sets.load import load_rule_set\n"
+        "from bankside.report.field_sheet import *\n"
+        "sheet = field_sheet(None, unit='ft', rules=load_rule_set('common-practice'))\n"
+        "print(hashlib.sha256(field_sheet_pdf(sheet, 'letter')).hexdigest())"
+    )
+    hashes = {
+        subprocess.run(
+            [sys.executable, "-c", script],
+            env={**os.environ, "PYTHONHASHSEED": seed},
+            capture_output=True,
+            text=True,
+            check=True,
+            timeout=120,
+        ).stdout
+        for seed in ("0", "1", "4242")
+    }
+
+    assert len(hashes) == 1
+
+
+def test_other_content_gives_other_bytes() -> None:
+    """The comparison of bytes can fail."""
+    sheet: FieldSheet = field_sheet(None, unit="ft", rules=RULES)
+
+    assert field_sheet_pdf(sheet, "letter") != field_sheet_pdf(
+        attrs.evolve(sheet, site="Quill Brook"), "letter"
+    )
