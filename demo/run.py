@@ -59,7 +59,11 @@ def demonstrate() -> None:
         *("convert", FEET, "--to", "csv", "--output", table, "--replace"),
     )
     run("What was written reads back to the same figures", "compute", records)
-    for written in (sheet, records, table):
+    run(
+        "A note of each gauging to print and sign: Letter for feet, A4 for metres",
+        *("report", FEET, METRES, "--output-folder", OUT, "--replace"),
+    )
+    for written in sorted({records, table, *OUT.glob("*.pdf")}):
         print(f"{written.relative_to(HERE.parent)}: {written.stat().st_size} bytes")
 
 

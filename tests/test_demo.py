@@ -18,6 +18,9 @@ def test_the_demonstration_runs_to_its_end(capsys: pytest.CaptureFixture[str]) -
     assert "25 verticals in 23.9 ft" in shown
     assert 'follows "distance from last vertical"' in shown
     assert 'follows "mean-section"' in shown
+    for note in ("Alder_Fork_above_the_footbridge", "Quill_Brook_below_the_ford"):
+        assert f"out/{note}_2026-07-1" in shown
+    assert len(list((ROOT / "out").glob("*_2026-07-1?.pdf"))) == 2
     assert "alder_fork_sheet.pdf: US Letter, 25 verticals" in " ".join(shown.split())
     assert (ROOT / "out" / "alder_fork_sheet.pdf").read_bytes().startswith(b"%PDF-")
     record = json.loads((ROOT / "out" / "two_gaugings.json").read_text(encoding="utf-8"))

@@ -114,17 +114,13 @@ def bare() -> Gauging:
 def named(name: str) -> Gauging:
     """A gauging in which every text is the same one."""
     usual = plain()
-    verticals = tuple(
-        attrs.evolve(vertical, remark=name) for vertical in usual.channels[0].verticals[:5]
-    )
+    first, *others = channel(4, 20.0).verticals
     return attrs.evolve(
         usual,
         id=name,
         channels=(
             attrs.evolve(usual.channels[0], name=name),
-            attrs.evolve(
-                channel(4, 20.0), name=name, verticals=(*verticals[:0], *channel(4, 20.0).verticals)
-            ),
+            Channel((attrs.evolve(first, remark=name), *others), name),
         ),
         site=Site(name, name, Position(-1.2345, 45.6012, 4.0, name)),
         meter=Meter(kind=name, serial=name),

@@ -121,9 +121,9 @@ def _panels(panels: Sequence[Panel], verticals: Sequence[VerticalResult]) -> lis
     """Return from where to where each panel reaches on the tape.
 
     A panel around a vertical ends half way to a neighbour that has a panel too, and at one that has
-    none (a bank by the triangular rule).
+    none of any width (a bank by the triangular rule).
     """
-    by_vertical = {panel.vertical: panel for panel in panels}
+    by_vertical = {panel.vertical: panel for panel in panels if panel.width_m > 0}
     order = [vertical.vertical for vertical in verticals]
     tapes = {vertical.vertical: vertical.tape for vertical in verticals}
     bounds = {

@@ -1,0 +1,35 @@
+"""Signs that a document can show, and what stands in for the others."""
+
+import pytest
+
+from bankside.report.letters import in_every_document, in_our_letters, with_signs
+
+
+@pytest.mark.parametrize("sign", [*"aZ0é±³²°·–†ßŁЖΩ≤≥√", "\n"])
+def test_usual_signs_stand_as_they_are(sign: str) -> None:
+    """Latin, Greek and Cyrillic letters and the signs of the trade are in the letters we bring."""
+    assert in_our_letters(sign) and in_every_document(sign)
+
+
+@pytest.mark.parametrize("sign", ["\x00", "\x07", "\x7f", "\u202e", "\u2066", "\ud800", "\ue000"])
+def test_signs_without_a_meaning_stand_nowhere(sign: str) -> None:
+    """What steers, turns or says nothing is shown as a number in every kind of document."""
+    assert not in_every_document(sign)
+    assert with_signs(sign, in_every_document) == f"[U+{ord(sign):04X}]"
+
+
+def test_signs_of_other_letters_are_kept_where_they_can_be_shown() -> None:
+    """A browser has letters of its own; on paper the number stands in for the sign."""
+    content = {"names": ["山 川", {"fish": "🐟"}], "count": 3, "none": None}
+
+    assert with_signs(content, in_every_document) == content
+    assert with_signs(content, in_our_letters) == {
+        "names": ["[U+5C71] [U+5DDD]", {"fish": "[U+1F41F]"}],
+        "count": 3,
+        "none": None,
+    }
+
+
+def test_line_ends_of_every_kind_are_one() -> None:
+    """Remarks typed on any machine break at the same places."""
+    assert with_signs("a\r\nb\rc\td", in_every_document) == "a\nb\nc d"
