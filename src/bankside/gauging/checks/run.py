@@ -6,7 +6,15 @@ import datetime
 
 import attrs
 
-from bankside.gauging.checks import wading
+from bankside.gauging.checks import (
+    depth_slips,
+    repeated,
+    rounding_habits,
+    tape_slips,
+    unit_slips,
+    velocity_slips,
+    wading,
+)
 from bankside.gauging.checks.examined import examine
 from bankside.gauging.checks.finding import SEVERITIES, Check, Finding
 from bankside.gauging.records import Gauging
@@ -14,7 +22,15 @@ from bankside.gauging.rule_sets.rule_set import RuleSet
 
 __all__ = ["ALL_CHECKS", "check_gauging"]
 
-ALL_CHECKS: tuple[Check, ...] = (*wading.CHECKS,)
+ALL_CHECKS: tuple[Check, ...] = (
+    *wading.CHECKS,
+    *depth_slips.CHECKS,
+    *velocity_slips.CHECKS,
+    *tape_slips.CHECKS,
+    *unit_slips.CHECKS,
+    *repeated.CHECKS,
+    *rounding_habits.CHECKS,
+)
 """The catalogue, in the order in which it is printed."""
 
 

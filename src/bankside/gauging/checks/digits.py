@@ -1,0 +1,62 @@
+"""Figures as they are written: their decimals, and what a slip of the pen or the ear makes of them.
+
+All in exact decimals, so that the figure that was meant comes out as it would have been written.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from decimal import Decimal
+
+__all__ = ["decimals", "shifted", "step", "swapped"]
+
+
+def decimals(values: Iterable[float]) -> int:
+    """Return the number of decimals of the finest of some figures, 0 if there is none."""
+    return max((_own_decimals(value) for value in values), default=0)
+
+
+def step(values: Iterable[float]) -> float:
+    """Return the step in which figures were read: a unit of their last decimal, or 5 of it.
+
+    5 where no figure needs less: 0.05, 0.055 and 0.11 m were read to half a centimetre.
+    """
+    figures = list(values)
+    places = decimals(figures)
+    unit = Decimal(1).scaleb(-places)
+    counted = [int(_exact(value) / unit) for value in figures]
+    fives = bool(counted) and all(count % 5 == 0 for count in counted)
+    return float(unit * 5 if fives else unit)
+
+
+def shifted(value: float) -> tuple[float, float]:
+    """Return a figure with its decimal point one place to the left, and one to the right."""
+    return float(_exact(value).scaleb(-1)), float(_exact(value).scaleb(1))
+
+
+def swapped(value: float, places: int) -> tuple[float, ...]:
+    """Return every figure that differs from one by two neighbouring digits changing places.
+
+    `places` is the number of decimals it was written with: 0.3 written 0.30 may have been 0.03.
+    The point stays where it is, so 1.32 may have been 3.12 or 1.23.
+    """
+    places = max(places, _own_decimals(value))
+    digits = str(int(abs(_exact(value)).scaleb(places))).zfill(places + 1)
+    sign = -1 if value < 0 else 1
+    return tuple(sign * float(Decimal(other).scaleb(-places)) for other in _exchanged(digits))
+
+
+def _exchanged(digits: str) -> Iterator[str]:
+    for k in range(len(digits) - 1):
+        if digits[k] != digits[k + 1]:
+            yield digits[:k] + digits[k + 1] + digits[k] + digits[k + 2 :]
+
+
+def _own_decimals(value: float) -> int:
+    exponent = _exact(value).as_tuple().exponent
+    return max(0, -exponent) if isinstance(exponent, int) else 0
+
+
+def _exact(value: float) -> Decimal:
+    # repr of a float is the shortest figure that reads back as it: the one that was written.
+    return Decimal(repr(float(value))).normalize()

@@ -1,0 +1,157 @@
+"""Velocities that their neighbours contradict, and velocities that nobody wades in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import attrs
+
+from bankside.gauging.checks.digits import decimals, shifted, swapped
+from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
+from bankside.gauging.checks.finding import Check, Finding, Severity
+from bankside.gauging.checks.neighbours import (
+    VELOCITIES,
+    Expected,
+    Place,
+    expectations,
+    times_better,
+)
+from bankside.gauging.faults import InputRefused
+from bankside.gauging.mean_velocity import mean_velocity
+from bankside.gauging.records import PointReading
+
+__all__ = ["CHECKS"]
+
+_FIX = 1.3
+"""From this power of ten on, by which another figure is likelier, the reading is a slip (ours)."""
+_EXPLAIN = 0.4
+"""From this power of ten on it has to be explained (ours)."""
+_FEET = 0.3048
+
+
+@attrs.frozen
+class _Suspect:
+    """A velocity, what was to be expected, the likeliest other figure, by which power of ten."""
+
+    spot: Spot
+    expected: Expected
+    read: float
+    instead: float
+    better: float
+
+
+def _misread(examined: Examined) -> Iterator[Finding]:
+    for channel in examined.channels:
+        for suspect in _suspects(examined, channel):
+            if suspect.better >= _EXPLAIN:
+                yield _doubt(examined, suspect)
+
+
+def _suspects(examined: Examined, channel: ExaminedChannel) -> Iterator[_Suspect]:
+    spots = [s for s in channel.across if s.depth_m == 0 or s.velocity_ms is not None]
+    places = [
+        Place(s.tape_m, 0.0 if s.depth_m == 0 else s.velocity_ms or 0.0, s.depth_m == 0)
+        for s in spots
+    ]
+    places_written = decimals(
+        reading.value
+        for spot in spots
+        for reading in spot.vertical.velocity
+        if reading.value is not None
+    )
+    for spot, expected in zip(spots, expectations(VELOCITIES, places), strict=True):
+        if expected is None or spot.velocity_ms is None or spot.velocity_ms <= 0:
+            continue
+        off = expected.off(spot.velocity_ms)
+        if off == 0 or (off < 0 and expected.one_sided):
+            continue
+        options = list(_options(examined, spot, expected, places_written))
+        if options:
+            yield max(options, key=lambda option: option.better)
+
+
+def _options(examined: Examined, spot: Spot, expected: Expected, places: int) -> Iterator[_Suspect]:
+    """Yield what another figure for one of the readings of a vertical would make of it."""
+    for index, reading in enumerate(spot.vertical.velocity):
+        if not reading.value:
+            continue
+        other_unit = (round(reading.value * f, places) for f in (_FEET, 1 / _FEET))
+        for figure in (*shifted(reading.value), *swapped(reading.value, places), *other_unit):
+            mean = _mean_with(examined, spot, index, attrs.evolve(reading, value=figure))
+            if mean is not None:
+                better = times_better(expected, mean, spot.velocity_ms or 0.0)
+                yield _Suspect(spot, expected, reading.value, figure, better)
+
+
+def _mean_with(examined: Examined, spot: Spot, index: int, reading: PointReading) -> float | None:
+    readings = spot.vertical.velocity
+    changed = attrs.evolve(
+        spot.vertical, velocity=(*readings[:index], reading, *readings[index + 1 :])
+    )
+    meter = examined.gauging.meter
+    try:
+        return mean_velocity(
+            changed, () if meter is None else meter.rating, examined.metres_per_second
+        ).value_ms
+    except InputRefused:
+        return None
+
+
+def _doubt(examined: Examined, suspect: _Suspect) -> Finding:
+    at, unit = examined.at(suspect.spot.tape), examined.gauging.units.velocity
+    low, high = (examined.velocity(v) for v in (suspect.expected.low, suspect.expected.high))
+    span = low if low == high else f"{low} to {high}"
+    return Finding(
+        check="Velocity looks misread",
+        severity="fix now" if suspect.better >= _FIX else "explain",
+        found=f"The velocity at {at}, {suspect.read:.10g} {unit}, does not go with its "
+        f"neighbours, which let expect {span}; did you mean {suspect.instead:.10g} {unit}?",
+        advice=f"Measure the velocity at {at} again, and look at the unit that the meter shows.",
+        channel=suspect.spot.channel,
+        tapes=(suspect.spot.tape,),
+        instead=suspect.instead,
+    )
+
+
+def _too_fast(examined: Examined) -> Iterator[Finding]:
+    stop, explain = (examined.rules[f"velocity_{word}"] for word in ("stop", "explain"))
+    for spot in examined.spots:
+        fastest = max((abs(v) for v in spot.points.values()), default=0.0)
+        if fastest <= explain.si:
+            continue
+        severity: Severity = "stop" if fastest > stop.si else "explain"
+        threshold = stop if severity == "stop" else explain
+        yield Finding(
+            check="Faster than plausible",
+            severity=severity,
+            found=f"The velocity at {examined.at(spot.tape)}, {examined.velocity(fastest)}, is "
+            f"above {threshold.words()}.",
+            advice=f"Look at the unit that the meter shows and measure at "
+            f"{examined.at(spot.tape)} again; if it is real, come out.",
+            channel=spot.channel,
+            tapes=(spot.tape,),
+            thresholds=(threshold,),
+        )
+
+
+CHECKS = (
+    Check(
+        name="Velocity looks misread",
+        trigger="A velocity lies outside what the neighbours on both sides let expect, and with "
+        "its decimal point moved, two digits changed about or in the other unit it would fit far "
+        "better.",
+        severities=("fix now", "explain"),
+        remedy="Measure the velocity again, and look at the unit that the meter shows.",
+        source="common practice, no source",
+        find=_misread,
+    ),
+    Check(
+        name="Faster than plausible",
+        trigger="A velocity is above the limit.",
+        severities=("stop", "explain"),
+        remedy="Look at the unit that the meter shows and measure again; if it is real, come out.",
+        source="common practice, no source",
+        find=_too_fast,
+        thresholds=("velocity_stop", "velocity_explain"),
+    ),
+)
