@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
 
@@ -20,8 +21,8 @@ class Slip:
     """One slip: its kind, what makes it, the tape positions at which it should be found.
 
     No positions: any finding about the sheet as a whole will do. `moved` is the position called
-    and the true one, where the tape was misread. `meant` is the figure before the slip. `inside`
-    says whether the figure written is within the range of the two on either side.
+    and the true one, where the tape was misread. `meant` is the figure before the slip. `beyond`
+    is how many times the figure written is beyond the range of the two on either side, 1 within it.
     """
 
     kind: str
@@ -30,7 +31,7 @@ class Slip:
     tapes: tuple[float, ...] = ()
     moved: tuple[float, float] | None = None
     meant: float | None = None
-    inside: bool | None = None
+    beyond: float | None = None
 
 
 def slips(gauging: Gauging) -> Iterator[Slip]:
@@ -51,16 +52,20 @@ def _depth_slips(index: int, rows: Sequence[Vertical], k: int) -> Iterator[Slip]
     if not depth:
         return
     depths = [row.depth or 0.0 for row in rows]
-    figures = [("depth ×10", _shift(depth, 1)), ("depth ÷10", _shift(depth, -1))]
+    shallow = _shift(depth, -1)
+    figures = [("depth ×10", _shift(depth, 1)), ("depth ÷10", shallow)]
+    figures.append(("depth ÷10, last digit lost", round(shallow, _decimals(depths))))
     figures += [("digits swapped in a depth", f) for f in _swaps(depth, _decimals(depths))]
     for kind, figure in figures:
+        if not figure:
+            continue
         yield Slip(
             kind,
             _row(index, k, depth=figure),
             index,
             (rows[k].tape,),
             meant=depth,
-            inside=_inside(figure, depths, k),
+            beyond=_beyond(figure, depths, k),
         )
 
 
@@ -76,6 +81,7 @@ def _velocity_slips(index: int, rows: Sequence[Vertical], k: int) -> Iterator[Sl
         ("one velocity ÷3.28", round(value / FEET, places)),
         ("one velocity ×10", _shift(value, 1)),
         ("one velocity ÷10", _shift(value, -1)),
+        ("one velocity ÷10, last digit lost", round(_shift(value, -1), places)),
     ]
     for kind, figure in figures:
         yield Slip(
@@ -84,7 +90,7 @@ def _velocity_slips(index: int, rows: Sequence[Vertical], k: int) -> Iterator[Sl
             index,
             (rows[k].tape,),
             meant=value,
-            inside=_inside(figure, values, k),
+            beyond=_beyond(figure, values, k),
         )
 
 
@@ -100,7 +106,7 @@ def _tape_slips(index: int, rows: Sequence[Vertical], k: int) -> Iterator[Slip]:
             (figure,),
             moved=(figure, tapes[k]),
             meant=tapes[k],
-            inside=between,
+            beyond=1.0 if between else math.inf,
         )
 
 
@@ -194,9 +200,12 @@ def _all_velocities(factor: float) -> Change:
     return change
 
 
-def _inside(figure: float, values: Sequence[float], k: int) -> bool:
+def _beyond(figure: float, values: Sequence[float], k: int) -> float:
     around = [*values[max(0, k - 2) : k], *values[k + 1 : k + 3]]
-    return min(around) <= figure <= max(around)
+    low, high = min(around), max(around)
+    if figure > high:
+        return figure / high if high > 0 else math.inf
+    return low / figure if 0 < figure < low else 1.0 if figure else math.inf
 
 
 # The figures below are made here and not by the package, which would be measured by itself.

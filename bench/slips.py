@@ -34,6 +34,8 @@ TRANSECTS = ROOT / "../shared/data/stream_survey_flow_2015/flow_transects.xlsx"
 DEMO = ROOT / "demo/sheets"
 MATTERS = 0.03
 """A slip matters from this relative change of the discharge on."""
+NEAR = 2.0
+"""A figure written is near the range of its neighbours up to this many times beyond it."""
 CAUGHT_BY = ("stop", "fix now", "explain")
 RULES = load_rule_set("common-practice")
 
@@ -50,8 +52,9 @@ class Tally:
     at_row: int = 0
     anywhere: int = 0
     mended: int = 0
-    missed_inside: int = 0
-    missed_outside: int = 0
+    missed_within: int = 0
+    missed_near: int = 0
+    missed_beyond: int = 0
 
 
 def gaugings_of(path: Path) -> list[Named]:
@@ -105,7 +108,7 @@ def news(
 def at_the_row(finding: Finding, tapes: set[float], slip: Slip) -> bool:
     """Return whether a new finding points where the slip is."""
     if not slip.tapes:
-        return not finding.tapes or len(finding.tapes) > 1
+        return not finding.tapes or "unit" in finding.check
     if slip.kind == "an edge missing":
         here = finding.channel == slip.channel and not finding.tapes
         return "edge" in finding.check.lower() and (here or bool(tapes & set(slip.tapes)))
@@ -141,9 +144,10 @@ def judge(tally: Tally, slip: Slip, new: Sequence[tuple[Finding, set[float]]]) -
     tally.at_row += bool(here)
     tally.anywhere += bool(new)
     tally.mended += slip.meant is not None and any(f.instead == slip.meant for f in here)
-    if not here and slip.inside is not None:
-        tally.missed_inside += slip.inside
-        tally.missed_outside += not slip.inside
+    if not here and slip.beyond is not None:
+        tally.missed_within += slip.beyond == 1
+        tally.missed_near += 1 < slip.beyond <= NEAR
+        tally.missed_beyond += slip.beyond > NEAR
 
 
 def report(title: str, gaugings: Sequence[Named]) -> None:
@@ -151,7 +155,7 @@ def report(title: str, gaugings: Sequence[Named]) -> None:
     print(f"\n{title}: {len(gaugings)} gaugings")
     print(
         f"  {'kind':<34}{'tried':>7}{'>3 %':>7}{'refused':>9}{'at row':>8}{'anywhere':>10}"
-        f"{'mended':>8}   missed: inside the neighbours' range, outside"
+        f"{'mended':>8}   missed: within the neighbours' range, near it, beyond"
     )
     for kind, tally in measure(gaugings).items():
         caught = f"{'-':>8}{'-':>10}{'-':>8}"
@@ -164,7 +168,7 @@ def report(title: str, gaugings: Sequence[Named]) -> None:
             )
         print(
             f"  {kind:<34}{tally.tried:>7}{tally.matter:>7}{tally.refused:>9}{caught}"
-            f"   {tally.missed_inside}, {tally.missed_outside}"
+            f"   {tally.missed_within}, {tally.missed_near}, {tally.missed_beyond}"
         )
     alarms(gaugings)
 

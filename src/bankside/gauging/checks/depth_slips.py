@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 import attrs
 
-from bankside.gauging.checks.digits import decimals, shifted, swapped
+from bankside.gauging.checks.digits import by_writing, decimals, shifted, swapped
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
 from bankside.gauging.checks.finding import Check, Finding
 from bankside.gauging.checks.neighbours import (
@@ -47,26 +47,29 @@ def _misread(examined: Examined) -> Iterator[Finding]:
 def _suspects(examined: Examined, channel: ExaminedChannel) -> Iterator[_Suspect]:
     spots = [spot for spot in channel.across if spot.depth_m is not None]
     places = [Place(spot.tape_m, spot.depth_m or 0.0, not spot.depth_m) for spot in spots]
-    depths = [spot.vertical.depth for spot in spots if spot.vertical.depth is not None]
-    places_written = decimals(depths)
-    for spot, expected in zip(spots, expectations(DEPTHS, places), strict=True):
-        depth = spot.vertical.depth
-        if expected is None or depth is None or spot.vertical.edge is not None:
+    depths = [spot.vertical.depth or 0.0 for spot in spots]
+    for index, expected in enumerate(expectations(DEPTHS, places)):
+        spot = spots[index]
+        if expected is None or spot.vertical.edge is not None:
             continue
         # Whether the bed rises to a bank there cannot be told before the next vertical is called.
-        off = expected.off(spot.depth_m or 0.0)
-        if off == 0 or (off < 0 and expected.one_sided):
+        if expected.one_sided and expected.off(places[index].value) <= 0:
             continue
-        figures = [f for f in (*shifted(depth), *swapped(depth, places_written)) if f > 0]
-        yield _likeliest(examined, spot, expected, figures)
+        others = [depth for k, depth in enumerate(depths) if depth and k != index]
+        better, instead = _likeliest(expected, depths[index], others, examined.depth_metres)
+        yield _Suspect(spot, expected, instead, better)
 
 
 def _likeliest(
-    examined: Examined, spot: Spot, expected: Expected, figures: Sequence[float]
-) -> _Suspect:
-    read, unit = spot.depth_m or 0.0, examined.depth_metres
-    better, instead = max((times_better(expected, f * unit, read), f) for f in figures)
-    return _Suspect(spot, expected, instead, better)
+    expected: Expected, depth: float, others: Sequence[float], unit: float
+) -> tuple[float, float]:
+    """Return by which power of ten the likeliest other figure is likelier, and the figure."""
+    found = (0.0, depth)
+    for figure in (*shifted(depth), *swapped(depth, decimals((depth, *others)))):
+        if figure > 0:
+            better = times_better(expected, figure * unit, depth * unit)
+            found = max(found, (better + by_writing(figure, depth, others), figure))
+    return found
 
 
 def _sticks_out(examined: Examined, suspect: _Suspect) -> bool:

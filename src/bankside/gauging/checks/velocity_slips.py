@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import attrs
 
-from bankside.gauging.checks.digits import decimals, shifted, swapped
+from bankside.gauging.checks.digits import by_writing, decimals, shifted, swapped
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
 from bankside.gauging.checks.finding import Check, Finding, Severity
 from bankside.gauging.checks.neighbours import (
@@ -53,33 +53,40 @@ def _suspects(examined: Examined, channel: ExaminedChannel) -> Iterator[_Suspect
         Place(s.tape_m, 0.0 if s.depth_m == 0 else s.velocity_ms or 0.0, s.depth_m == 0)
         for s in spots
     ]
-    places_written = decimals(
-        reading.value
-        for spot in spots
-        for reading in spot.vertical.velocity
-        if reading.value is not None
-    )
-    for spot, expected in zip(spots, expectations(VELOCITIES, places), strict=True):
+    for index, expected in enumerate(expectations(VELOCITIES, places)):
+        spot = spots[index]
         if expected is None or spot.velocity_ms is None or spot.velocity_ms <= 0:
             continue
-        off = expected.off(spot.velocity_ms)
-        if off == 0 or (off < 0 and expected.one_sided):
+        if expected.one_sided and expected.off(spot.velocity_ms) <= 0:
             continue
-        options = list(_options(examined, spot, expected, places_written))
+        others = [value for k, s in enumerate(spots) if k != index for value in _values(s)]
+        options = list(_options(examined, spot, expected, others))
         if options:
             yield max(options, key=lambda option: option.better)
 
 
-def _options(examined: Examined, spot: Spot, expected: Expected, places: int) -> Iterator[_Suspect]:
+def _values(spot: Spot) -> Iterator[float]:
+    """Yield the velocities called at a vertical, without those that are 0."""
+    for reading in spot.vertical.velocity:
+        if reading.value:
+            yield reading.value
+
+
+def _options(
+    examined: Examined, spot: Spot, expected: Expected, others: Sequence[float]
+) -> Iterator[_Suspect]:
     """Yield what another figure for one of the readings of a vertical would make of it."""
     for index, reading in enumerate(spot.vertical.velocity):
         if not reading.value:
             continue
-        other_unit = (round(reading.value * f, places) for f in (_FEET, 1 / _FEET))
+        places = decimals((reading.value, *others))
+        other_unit = (round(reading.value * factor, places) for factor in (_FEET, 1 / _FEET))
         for figure in (*shifted(reading.value), *swapped(reading.value, places), *other_unit):
-            mean = _mean_with(examined, spot, index, attrs.evolve(reading, value=figure))
+            changed = attrs.evolve(reading, value=figure)
+            mean = _mean_with(examined, spot, index, changed) if figure else None
             if mean is not None:
                 better = times_better(expected, mean, spot.velocity_ms or 0.0)
+                better += by_writing(figure, reading.value, others)
                 yield _Suspect(spot, expected, reading.value, figure, better)
 
 
