@@ -25,10 +25,6 @@ _SPREAD = 0.5
 """Standard deviation of the logarithm of distances that are not the usual ones (ours)."""
 _SAME = 0.02
 """Distances are equal if they differ by less than this part (ours)."""
-_REGULAR = 0.8
-"""The share of equal distances from which a section is evenly spaced (ours)."""
-_MOST_SKIPPED = 2
-"""How many verticals in a row may be skipped by mistake; a longer way was left out (ours)."""
 _FEWEST = 5
 """How many distances are needed to call a spacing usual (ours)."""
 
@@ -80,16 +76,15 @@ def _misread(examined: Examined) -> Iterator[Finding]:
 def _options(way: _Way) -> Iterator[tuple[float, int, float]]:
     """Yield how much likelier another position of a vertical is, as a power of ten."""
     tapes = [spot.tape for spot in way.spots]
-    places = decimals(tapes)
+    places, unit = decimals(tapes), step(tapes)
     for index, tape in enumerate(tapes):
         others = way.others(index)
         if len(others) + 1 < _FEWEST:
             continue
-        read = _likelihood(way.gaps(index, tape), others, step(tapes))
+        read = _likelihood(way.gaps(index, tape), others, unit)
         for figure in (*shifted(tape), *swapped(tape, places)):
             if figure not in tapes:
-                meant = _likelihood(way.gaps(index, figure), others, step(tapes))
-                yield meant - read, index, figure
+                yield _likelihood(way.gaps(index, figure), others, unit) - read, index, figure
 
 
 def _likelihood(gaps: Sequence[float], others: Sequence[float], unit: float) -> float:
@@ -131,41 +126,6 @@ def _doubt(examined: Examined, spot: Spot, tape: float, better: float) -> Findin
     )
 
 
-def _skipped(examined: Examined) -> Iterator[Finding]:
-    for channel in examined.channels:
-        tapes = [spot.tape for spot in channel.across]
-        gaps = [b - a for a, b in pairwise(tapes)]
-        if len(gaps) < _FEWEST:
-            continue
-        usual = median(gaps)
-        inner = gaps[1:-1]
-        if sum(_same(gap, usual) for gap in inner) < _REGULAR * len(inner):
-            continue
-        for start, end in pairwise(tapes):
-            times = round((end - start) / usual)
-            if 2 <= times <= _MOST_SKIPPED + 1 and _same((end - start) / times, usual):
-                yield _missing(examined, channel, (start, end), times, usual)
-
-
-def _missing(
-    examined: Examined,
-    channel: ExaminedChannel,
-    ends: tuple[float, float],
-    times: int,
-    usual: float,
-) -> Finding:
-    between = examined.at(*(round(ends[0] + k * usual, 6) for k in range(1, times)))
-    return Finding(
-        check="A vertical was skipped",
-        severity="explain",
-        found=f"From {examined.at(ends[0])} to {examined.at(ends[1])} it is {times} times the "
-        f"distance that the section keeps otherwise, {usual:.10g} {examined.gauging.units.length}.",
-        advice=f"Measure at {between}, or say why not.",
-        channel=channel.index,
-        tapes=ends,
-    )
-
-
 CHECKS = (
     Check(
         name="Tape position looks misread",
@@ -177,14 +137,5 @@ CHECKS = (
         source="common practice, no source; two positions changed about change the discharge by "
         "1 to 1.5 % (computed)",
         find=_misread,
-    ),
-    Check(
-        name="A vertical was skipped",
-        trigger="In an evenly spaced section a distance is a whole multiple of the usual one.",
-        severities=("explain",),
-        remedy="Measure there.",
-        source="common practice, no source; a skipped vertical changes the discharge by 1 to "
-        "1.5 % (computed)",
-        find=_skipped,
     ),
 )

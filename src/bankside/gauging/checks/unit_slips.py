@@ -50,7 +50,7 @@ def _velocity_unit(examined: Examined) -> Iterator[Finding]:
             severity="fix now",
             found=f"At {examined.at(*tapes)} the water would run faster than its waves: the "
             f"Froude number is above {limit.words()}.",
-            advice=advice,
+            advice=f"{advice} Measure again at {examined.at(*tapes)}.",
             tapes=tapes,
             thresholds=(limit, count),
         )

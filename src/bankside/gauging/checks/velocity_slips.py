@@ -9,7 +9,7 @@ import attrs
 from bankside.gauging.checks.digits import by_writing, decimals, shifted, swapped
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
 from bankside.gauging.checks.finding import Check, Finding, Severity
-from bankside.gauging.checks.neighbours import (
+from bankside.gauging.checks.expected import (
     VELOCITIES,
     Expected,
     Place,
