@@ -197,7 +197,7 @@ def tuning(name: str) -> bool:
 def main(arguments: Sequence[str]) -> int:
     """Measure and print.
 
-    --all tries every slip, not a sample; --list names every grave finding about a transect as it is.
+    --all tries every slip, not a sample; --list names the findings about transects as they are.
     """
     share = 1.0 if "--all" in arguments else SHARE
     for path in sorted(DEMO.iterdir()):

@@ -8,7 +8,6 @@ import attrs
 
 from bankside.gauging.checks.digits import by_writing, decimals, shifted, swapped
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
-from bankside.gauging.checks.finding import Check, Finding
 from bankside.gauging.checks.expected import (
     DEPTHS,
     Expected,
@@ -16,6 +15,7 @@ from bankside.gauging.checks.expected import (
     expectations,
     times_better,
 )
+from bankside.gauging.checks.finding import Check, Finding
 
 __all__ = ["CHECKS"]
 

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
+from fractions import Fraction
 
-__all__ = ["by_writing", "decimals", "shifted", "step", "swapped"]
+__all__ = ["by_writing", "decimals", "ends_in_0_or_5", "shifted", "step", "swapped"]
 
 _FINER = 1.0
 """By which power of ten a figure is likelier that is no finer than all others (ours)."""
@@ -26,12 +27,18 @@ def step(values: Iterable[float]) -> float:
 
     5 where no figure needs less: 0.05, 0.055 and 0.11 m were read to half a centimetre.
     """
-    figures = list(values)
-    places = decimals(figures)
-    unit = Decimal(1).scaleb(-places)
-    counted = [int(_exact(value) / unit) for value in figures]
-    fives = bool(counted) and all(count % 5 == 0 for count in counted)
-    return float(unit * 5 if fives else unit)
+    return float(_step(list(values)))
+
+
+def _step(values: Sequence[float]) -> Decimal:
+    places = decimals(values)
+    fives = bool(values) and all(ends_in_0_or_5(v, places) for v in values)
+    return Decimal(5 if fives else 1).scaleb(-places)
+
+
+def ends_in_0_or_5(value: float, places: int) -> bool:
+    """Return whether a figure written with so many decimals ends in 0 or 5."""
+    return int(_exact(value).scaleb(places)) % 5 == 0
 
 
 def shifted(value: float) -> tuple[float, float]:
@@ -59,8 +66,8 @@ def by_writing(figure: float, reading: float, others: Sequence[float]) -> float:
     """
     if len(others) < _FEWEST:
         return 0.0
-    unit = _exact(step(others))
-    finer_figure, finer_reading = (_exact(value) % unit != 0 for value in (figure, reading))
+    unit = Fraction(_step(others))
+    finer_figure, finer_reading = (Fraction(_exact(v)) % unit != 0 for v in (figure, reading))
     return _FINER * (finer_reading - finer_figure)
 
 

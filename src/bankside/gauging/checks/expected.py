@@ -102,12 +102,14 @@ def expectations(kind: Kind, places: Sequence[Place]) -> list[Expected | None]:
 def _expected(kind: Kind, places: Sequence[Place], index: int, spread: float) -> Expected | None:
     before, after = _nearest(places[:index][::-1]), _nearest(places[index + 1 :])
     here = places[index].at
-    lines = [_line(here, left, right) for left in before for right in after]
     one_sided = not before or not after
-    if one_sided:
-        lines = [place.value for place in (*before, *after) if not place.dry]
-    else:
-        lines += [*_banks(here, before, after), *_banks(here, after, before)]
+    lines = [_line(here, left, right) for left in before for right in after]
+    for side, across in ((before, after), (after, before)):
+        if not side or (len(side) == 1 and not side[0].dry):
+            # Nothing, or a single reading that may be wrong itself: the other side alone as well.
+            lines += [place.value for place in across if not place.dry]
+        elif side[0].dry:
+            lines += _banks(here, side[0], across)
     if not lines:
         return None
     low, high = max(0.0, min(lines)), max(0.0, *lines)
@@ -124,20 +126,24 @@ def _nearest(places: Sequence[Place]) -> list[Place]:
     return found
 
 
-def _banks(here: float, side: Sequence[Place], across: Sequence[Place]) -> Iterator[float]:
+def _banks(here: float, bank: Place, across: Sequence[Place]) -> Iterator[float]:
     """Yield what a steep bank and a shelving one (a parabola) let expect beside the bank."""
-    if not side[0].dry:
-        return
     for other in across:
         if not other.dry:
-            share = (here - side[0].at) / (other.at - side[0].at)
+            share = _share(here, bank, other)
             yield other.value
             yield other.value * share * share
 
 
 def _line(at: float, left: Place, right: Place) -> float:
-    share = (at - left.at) / (right.at - left.at)
+    share = _share(at, left, right)
     return left.value + (right.value - left.value) * share
+
+
+def _share(at: float, start: Place, end: Place) -> float:
+    """Return how much of the way between two places is done, half where they are one in SI."""
+    way = end.at - start.at
+    return (at - start.at) / way if way else 0.5
 
 
 def _roughness(kind: Kind, places: Sequence[Place]) -> float:

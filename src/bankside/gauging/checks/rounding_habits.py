@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from statistics import fmean
 
-from bankside.gauging.checks.digits import decimals
+from bankside.gauging.checks.digits import decimals, ends_in_0_or_5
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Check, Finding
 
@@ -20,14 +20,14 @@ def _coarse(examined: Examined) -> Iterator[Finding]:
     depths = [spot.vertical.depth for spot in examined.spots if spot.vertical.depth]
     if len(depths) < count.si:
         return
-    unit = 10.0 ** -decimals(depths)
-    round_ones = sum(round(depth / unit) % 5 == 0 for depth in depths)
-    if round_ones * 100 <= share.si * len(depths) or 5 * unit < _COARSE_PART * fmean(depths):
+    unit = 1 / 10 ** decimals(depths)
+    rounded = sum(ends_in_0_or_5(depth, decimals(depths)) for depth in depths)
+    if rounded * 100 <= share.si * len(depths) or 5 * unit < _COARSE_PART * fmean(depths):
         return
     yield Finding(
         check="Rounded too coarse",
         severity="note",
-        found=f"{round_ones} of {len(depths)} depths end in 0 or 5, read to {5 * unit:.10g} "
+        found=f"{rounded} of {len(depths)} depths end in 0 or 5, read to {5 * unit:.10g} "
         f"{examined.depth_unit}.",
         advice=f"Read the rod to {unit:.10g} {examined.depth_unit}.",
         thresholds=(share, count),

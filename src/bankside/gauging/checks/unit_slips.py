@@ -8,12 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from math import sqrt
-from typing import get_args
 
 from bankside.gauging.checks.digits import decimals
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Check, Finding
-from bankside.gauging.units import LengthUnit, metres_per
+from bankside.gauging.units import metres_per
 
 __all__ = ["CHECKS"]
 
@@ -22,8 +21,7 @@ _FAST_SECTION = 0.35
 """Froude number of a whole section from which the unit of velocity is asked for (ours)."""
 _NARROWEST, _WIDEST = 9.0, 150.0
 """Width over mean depth that streams waded seldom leave (ours)."""
-_USUAL_SHAPE = 20.0
-"""Width over mean depth of a usual stream, by which the likeliest unit is named (ours)."""
+_METRIC, _FEET = ("cm", "mm", "m"), ("in", "ft")
 _INCHES_COUNT = 8
 _MOST_INCHES = 11
 
@@ -75,27 +73,29 @@ def _depth_unit(examined: Examined) -> Iterator[Finding]:
     if not examined.finished or result is None or not result.mean_depth_m:
         return
     shape = result.width_m / result.mean_depth_m
-    if _NARROWEST <= shape <= _WIDEST:
+    if shape == 0 or _NARROWEST <= shape <= _WIDEST:
         return
-    here = examined.depth_metres
-    shapes = {
-        unit: shape * here / metres_per(unit)
-        for unit in get_args(LengthUnit)
-        if metres_per(unit) != here
-    }
-    # Shapes are compared by their ratios: half as wide is as far off as twice as wide.
-    likeliest = min(
-        shapes, key=lambda unit: max(shapes[unit] / _USUAL_SHAPE, _USUAL_SHAPE / shapes[unit])
-    )
+    unit = _likeliest_unit(examined, shape)
     yield Finding(
         check="Depth unit wrong",
         severity="explain",
         found=f"The section is {examined.length(result.width_m)} wide and "
         f"{examined.depth(result.mean_depth_m)} deep in the mean: {shape:.3g} times as wide as "
         "deep.",
-        advice=f"Look at the scale of the rod: are the depths in {likeliest}, not "
-        f"{examined.depth_unit}?",
+        advice="Look at the scale of the rod and at the edges of water."
+        if unit is None
+        else f"Look at the scale of the rod: are the depths in {unit}, not {examined.depth_unit}?",
     )
+
+
+def _likeliest_unit(examined: Examined, shape: float) -> str | None:
+    """Return the unit in which the depths make a usual shape, one of the same system first."""
+    here = examined.depth_metres
+    units = _METRIC + _FEET if examined.depth_unit in _METRIC else _FEET + _METRIC
+    for unit in units:
+        if _NARROWEST <= shape * here / metres_per(unit) <= _WIDEST and metres_per(unit) != here:
+            return unit
+    return None
 
 
 def _inches(examined: Examined) -> Iterator[Finding]:

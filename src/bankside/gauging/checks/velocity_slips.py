@@ -8,7 +8,6 @@ import attrs
 
 from bankside.gauging.checks.digits import by_writing, decimals, shifted, swapped
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
-from bankside.gauging.checks.finding import Check, Finding, Severity
 from bankside.gauging.checks.expected import (
     VELOCITIES,
     Expected,
@@ -16,9 +15,9 @@ from bankside.gauging.checks.expected import (
     expectations,
     times_better,
 )
+from bankside.gauging.checks.finding import Check, Finding, Severity
 from bankside.gauging.faults import InputRefused
 from bankside.gauging.mean_velocity import mean_velocity
-from bankside.gauging.records import PointReading
 
 __all__ = ["CHECKS"]
 
@@ -82,24 +81,21 @@ def _options(
         places = decimals((reading.value, *others))
         other_unit = (round(reading.value * factor, places) for factor in (_FEET, 1 / _FEET))
         for figure in (*shifted(reading.value), *swapped(reading.value, places), *other_unit):
-            changed = attrs.evolve(reading, value=figure)
-            mean = _mean_with(examined, spot, index, changed) if figure else None
+            mean = _mean_with(examined, spot, index, figure) if figure else None
             if mean is not None:
                 better = times_better(expected, mean, spot.velocity_ms or 0.0)
                 better += by_writing(figure, reading.value, others)
                 yield _Suspect(spot, expected, reading.value, figure, better)
 
 
-def _mean_with(examined: Examined, spot: Spot, index: int, reading: PointReading) -> float | None:
-    readings = spot.vertical.velocity
-    changed = attrs.evolve(
-        spot.vertical, velocity=(*readings[:index], reading, *readings[index + 1 :])
-    )
-    meter = examined.gauging.meter
+def _mean_with(examined: Examined, spot: Spot, index: int, figure: float) -> float | None:
+    """Return the mean velocity of a vertical (m/s), had one of its readings been another figure."""
+    readings = list(spot.vertical.velocity)
+    rating = () if examined.gauging.meter is None else examined.gauging.meter.rating
     try:
-        return mean_velocity(
-            changed, () if meter is None else meter.rating, examined.metres_per_second
-        ).value_ms
+        readings[index] = attrs.evolve(readings[index], value=figure)
+        changed = attrs.evolve(spot.vertical, velocity=tuple(readings))
+        return mean_velocity(changed, rating, examined.metres_per_second).value_ms
     except InputRefused:
         return None
 
