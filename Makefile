@@ -27,8 +27,9 @@ check: $(VENV)/.dev ## Lint and type check, changing nothing
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
 
-bench: $(VENV)/.dev ## Measure the kernel, interpreted and compiled, against a floor
+bench: $(VENV)/.dev ## Measure the kernel against a floor, and the checks against slips
 	$(BIN)/python bench/kernel.py
+	$(BIN)/python bench/slips.py
 
 format: $(VENV)/.dev ## Lay the code out and mend what the linter can mend
 	$(BIN)/ruff check --fix .

@@ -1,0 +1,136 @@
+"""Depths that their neighbours contradict, and the figure that was probably read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import attrs
+
+from bankside.gauging.checks.digits import by_writing, decimals, shifted, swapped
+from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
+from bankside.gauging.checks.expected import (
+    DEPTHS,
+    Expected,
+    Place,
+    expectations,
+    times_better,
+)
+from bankside.gauging.checks.finding import Check, Finding
+
+__all__ = ["CHECKS"]
+
+_FIX = 1.3
+"""From this power of ten on, by which another figure is likelier, the reading is a slip (ours)."""
+_EXPLAIN = 0.4
+"""From this power of ten on it has to be explained (ours)."""
+
+
+@attrs.frozen
+class _Suspect:
+    """A depth, what was to be expected, the likeliest other figure, by which power of ten."""
+
+    spot: Spot
+    expected: Expected
+    instead: float
+    better: float
+
+
+def _misread(examined: Examined) -> Iterator[Finding]:
+    for channel in examined.channels:
+        for suspect in _suspects(examined, channel):
+            if suspect.better >= _EXPLAIN:
+                yield _doubt(examined, suspect)
+            elif _sticks_out(examined, suspect):
+                yield _odd(examined, suspect)
+
+
+def _suspects(examined: Examined, channel: ExaminedChannel) -> Iterator[_Suspect]:
+    spots = [spot for spot in channel.across if spot.depth_m is not None]
+    places = [Place(spot.tape_m, spot.depth_m or 0.0, not spot.depth_m) for spot in spots]
+    depths = [spot.vertical.depth or 0.0 for spot in spots]
+    for index, expected in enumerate(expectations(DEPTHS, places)):
+        spot = spots[index]
+        if expected is None or spot.vertical.edge is not None:
+            continue
+        # Whether the bed rises to a bank there cannot be told before the next vertical is called.
+        if expected.one_sided and expected.off(places[index].value) <= 0:
+            continue
+        others = [depth for k, depth in enumerate(depths) if depth and k != index]
+        better, instead = _likeliest(expected, depths[index], others, examined.depth_metres)
+        yield _Suspect(spot, expected, instead, better)
+
+
+def _likeliest(
+    expected: Expected, depth: float, others: Sequence[float], unit: float
+) -> tuple[float, float]:
+    """Return by which power of ten the likeliest other figure is likelier, and the figure."""
+    found = (0.0, depth)
+    for figure in (*shifted(depth), *swapped(depth, decimals((depth, *others)))):
+        if figure > 0:
+            better = times_better(expected, figure * unit, depth * unit)
+            found = max(found, (better + by_writing(figure, depth, others), figure))
+    return found
+
+
+def _sticks_out(examined: Examined, suspect: _Suspect) -> bool:
+    depth, expected = suspect.spot.depth_m or 0.0, suspect.expected
+    high, low, least = (
+        examined.rules.si(f"depth_slip_{word}") for word in ("high", "low", "least")
+    )
+    if depth > expected.high:
+        return depth >= high * expected.high and depth - expected.high > least
+    return depth <= low * expected.low and expected.low - depth > least
+
+
+def _span(examined: Examined, expected: Expected) -> str:
+    low, high = examined.depth(expected.low), examined.depth(expected.high)
+    return low if low == high else f"{low} to {high}"
+
+
+def _doubt(examined: Examined, suspect: _Suspect) -> Finding:
+    at, unit = examined.at(suspect.spot.tape), examined.depth_unit
+    depth = suspect.spot.depth_m or 0.0
+    return Finding(
+        check="Depth looks misread",
+        severity="fix now" if suspect.better >= _FIX else "explain",
+        found=f"The depth at {at}, {examined.depth(depth)}, does not go with its neighbours, "
+        f"which let expect {_span(examined, suspect.expected)}; did you mean "
+        f"{suspect.instead:.10g} {unit}?",
+        advice=f"Read the depth at {at} again.",
+        channel=suspect.spot.channel,
+        tapes=(suspect.spot.tape,),
+        instead=suspect.instead,
+    )
+
+
+def _odd(examined: Examined, suspect: _Suspect) -> Finding:
+    at = examined.at(suspect.spot.tape)
+    depth = suspect.spot.depth_m or 0.0
+    names = ("depth_slip_high" if depth > suspect.expected.high else "depth_slip_low",)
+    thresholds = tuple(examined.rules[name] for name in (*names, "depth_slip_least"))
+    return Finding(
+        check="Depth looks misread",
+        severity="explain",
+        found=f"The depth at {at}, {examined.depth(depth)}, is {thresholds[0].words()} times "
+        f"what its neighbours let expect ({_span(examined, suspect.expected)}), or further off.",
+        advice=f"Read the depth at {at} again; if it is real, note the hole or the stone.",
+        channel=suspect.spot.channel,
+        tapes=(suspect.spot.tape,),
+        thresholds=thresholds,
+    )
+
+
+CHECKS = (
+    Check(
+        name="Depth looks misread",
+        trigger="A depth lies outside what the neighbours on both sides let expect, and with its "
+        "decimal point moved or two digits changed about it would fit far better; or it lies "
+        "outside by the factors of the rule set.",
+        severities=("fix now", "explain"),
+        remedy="Read the depth again.",
+        source="common practice, no source; a depth ten times too large changes the discharge by "
+        "60 % (22 to 93), ten times too small by −6 % (computed)",
+        find=_misread,
+        thresholds=("depth_slip_high", "depth_slip_low", "depth_slip_least"),
+    ),
+)

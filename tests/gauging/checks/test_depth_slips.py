@@ -1,0 +1,80 @@
+"""Depths that their neighbours contradict."""
+
+import pytest
+
+from bankside.gauging.checks.depth_slips import CHECKS
+from bankside.gauging.checks.finding import Finding
+from bankside.gauging.records import Gauging
+
+from .slip_sections import DEPTHS, TAPES, VELOCITIES, changed, first, of, section
+
+
+def _found(gauging: Gauging, finished: bool = True) -> list[Finding]:
+    return of(CHECKS, "Depth looks misread", gauging, finished=finished)
+
+
+def test_a_smooth_section_is_silent() -> None:
+    """Nothing stands out, the verticals beside the banks included."""
+    assert _found(section()) == []
+
+
+@pytest.mark.parametrize(
+    ("place", "written"), [(4, 10.2), (4, 0.102), (3, 8.8), (7, 0.39), (6, 0.18), (4, 0.12)]
+)
+def test_a_slip_is_named_with_the_figure_that_was_meant(place: int, written: float) -> None:
+    """The point one place off, or two digits changed about: at its vertical and nowhere else."""
+    (finding,) = _found(section(depths=changed(DEPTHS, {place: written})))
+
+    assert (finding.tapes, finding.severity) == ((TAPES[place],), "fix now")
+    assert finding.instead == DEPTHS[place]
+    assert f"{DEPTHS[place]:g} ft?" in finding.found
+
+
+def test_a_slip_that_might_be_the_bed_is_only_asked_about() -> None:
+    """1.13 heard as 1.31 stands a little above its neighbours: to be explained, at most."""
+    (finding,) = _found(section(depths=changed(DEPTHS, {5: 1.31})))
+
+    assert (finding.severity, finding.instead) == ("explain", 1.13)
+
+
+def test_a_stone_within_the_roughness_is_silent() -> None:
+    """1.02 read as 0.93 lies within what the section's own roughness lets expect."""
+    assert _found(section(depths=changed(DEPTHS, {4: 0.93}))) == []
+
+
+def test_a_hole_that_no_slip_explains_has_to_be_explained() -> None:
+    """2.5 times the deepest line of the neighbours and 0.4 ft more; just below it is silent."""
+    flat = [0.0, *[0.5] * 9, 0.0]
+    hole, lesser = (section(depths=changed(flat, {5: depth})) for depth in (1.33, 1.22))
+
+    (finding,) = _found(hole)
+    assert (finding.severity, finding.instead, finding.tapes) == ("explain", None, (7.0,))
+    assert [threshold.name for threshold in finding.thresholds] == [
+        "depth_slip_high",
+        "depth_slip_least",
+    ]
+    assert _found(lesser) == []
+
+
+def test_the_last_vertical_called_is_judged_from_one_side() -> None:
+    """Ten times as deep is told at once; ten times shallower could be the bank, until more came."""
+    deep = section(depths=changed(DEPTHS, {4: 10.2}))
+    shallow = section(depths=changed(DEPTHS, {4: 0.102}))
+
+    assert [f.instead for f in _found(first(deep, 5), finished=False)] == [1.02]
+    assert _found(first(shallow, 5), finished=False) == []
+    assert [f.instead for f in _found(first(shallow, 6), finished=False)] == [1.02]
+
+
+def test_nothing_called_finds_nothing() -> None:
+    """A gauging without verticals, and one with an edge only."""
+    assert _found(first(section(), 0), finished=False) == []
+    assert _found(first(section(), 1), finished=False) == []
+
+
+def test_the_other_way_round_the_same_is_found() -> None:
+    """A section called from the other bank has the same findings."""
+    depths = changed(DEPTHS, {4: 10.2})
+    there = section(TAPES[::-1], depths[::-1], VELOCITIES[::-1])
+
+    assert [(f.tapes, f.instead) for f in _found(there)] == [((6.0,), 1.02)]

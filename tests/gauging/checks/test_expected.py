@@ -1,0 +1,61 @@
+"""What neighbours let expect."""
+
+from math import log
+
+import pytest
+
+from bankside.gauging.checks.expected import DEPTHS, Place, expectations, times_better
+
+
+def _at(*values: float) -> list[Place]:
+    return [Place(float(at), value, value == 0) for at, value in enumerate(values)]
+
+
+def test_lines_between_neighbours_span_what_is_expected() -> None:
+    """On a straight bed all lines meet; a neighbour off it opens the span on its side only."""
+    straight = expectations(DEPTHS, _at(1, 2, 3, 4, 5))[2]
+    spike = expectations(DEPTHS, _at(1, 2, 3, 40, 5))[2]
+
+    assert straight is not None and spike is not None
+    assert (straight.low, straight.high) == pytest.approx((3, 3))
+    # The lines over the spike: (2 + 40) / 2 and 1 + 39 × 2 / 3; those under it: 3.
+    assert (spike.low, spike.high) == pytest.approx((3, 27))
+    assert spike.off(3) == 0
+
+
+def test_beside_a_bank_steep_and_shelving_are_expected() -> None:
+    """Half way to a depth of 0.8: from the parabola's 0.2 to the wall's 0.8."""
+    beside = expectations(DEPTHS, _at(0, 0.3, 0.8))[1]
+
+    assert beside is not None
+    assert (beside.low, beside.high) == pytest.approx((0.2, 0.8))
+
+
+def test_distance_is_told_in_spreads_of_the_logarithm() -> None:
+    """Without roughness of its own a section has that of the usual ones, weighed 8 to 3."""
+    here = expectations(DEPTHS, _at(1, 1, 1, 1, 1))[2]
+
+    assert here is not None
+    spread = 0.15 * (8 / 11) ** 0.5
+    assert here.spread == pytest.approx(spread)
+    assert here.off(2) == pytest.approx(log(2.005 / 1.005) / spread)
+    assert here.off(0.5) == pytest.approx(-log(1.005 / 0.505) / spread)
+
+
+def test_a_figure_within_the_span_is_as_much_likelier_as_the_reading_is_off() -> None:
+    """Student's distribution with 4 degrees of freedom at 2 spreads: (1 + 4/4)^-2.5."""
+    here = expectations(DEPTHS, _at(1, 1, 1, 1, 1))[2]
+
+    assert here is not None
+    two_off = 1.005 * 2.718281828459045 ** (2 * here.spread) - 0.005
+    assert 10 ** times_better(here, 1.0, two_off) == pytest.approx(2**2.5)
+
+
+def test_neighbours_on_one_side_say_less() -> None:
+    """The last vertical called is judged by a spread twice as large; a lone one not at all."""
+    inner, last = expectations(DEPTHS, _at(1, 1, 1, 1))[2:]
+
+    assert inner is not None and last is not None
+    assert last.one_sided and last.spread == 2 * inner.spread
+    assert expectations(DEPTHS, _at(1)) == [None]
+    assert expectations(DEPTHS, _at(0, 0)) == [None, None]

@@ -1,0 +1,77 @@
+"""Columns in another unit than the sheet says."""
+
+from bankside.gauging.checks.finding import Finding
+from bankside.gauging.checks.unit_slips import CHECKS
+from bankside.gauging.records import Gauging
+
+from .slip_sections import DEPTHS, FEET, METRIC, TAPES, VELOCITIES, changed, first, of, section
+
+WIDE = [4 * tape for tape in TAPES]
+
+
+def _velocity_unit(gauging: Gauging, finished: bool = True) -> list[Finding]:
+    return of(CHECKS, "Velocity unit wrong", gauging, finished=finished)
+
+
+def test_water_faster_than_its_waves_at_two_verticals() -> None:
+    """1 m deep, waves run at √9.81 = 3.13 m/s, and 1.2 of that is 3.76: at two, not at one."""
+    depths = [0.0, *[1.0] * 9, 0.0]
+    two, one, slower = (
+        section(depths=depths, velocities=changed(VELOCITIES, fast), units=METRIC)
+        for fast in ({4: 3.8, 5: 3.8}, {4: 3.8}, {4: 3.75, 5: 3.75})
+    )
+
+    (finding,) = _velocity_unit(two)
+
+    assert (finding.severity, finding.tapes) == ("fix now", (6.0, 7.0))
+    assert [f.severity for f in _velocity_unit(one)] == ["explain"]
+    assert [f.severity for f in _velocity_unit(slower)] == ["explain"]
+
+
+def test_a_section_fast_for_its_depth_has_to_be_explained() -> None:
+    """Rectangle 1 m deep: a Froude number of 0.35 is 1.096 m/s in the mean."""
+    depths = [1.0] * 11
+
+    def even(velocity: float) -> Gauging:
+        return section(depths=depths, velocities=[velocity] * 11, units=METRIC)
+
+    assert [f.severity for f in _velocity_unit(even(1.3))] == ["explain"]
+    assert _velocity_unit(even(1.05)) == []
+    assert _velocity_unit(first(even(1.3), 1), finished=False) == []
+
+
+def test_a_section_too_narrow_for_its_depth() -> None:
+    """10 ft wide and about 0.74 ft deep is 13.5 times; three times as deep is 4.5 times."""
+    deep = section(depths=[3 * depth for depth in DEPTHS])
+
+    (finding,) = of(CHECKS, "Depth unit wrong", deep)
+
+    assert (finding.severity, finding.tapes) == ("explain", ())
+    assert of(CHECKS, "Depth unit wrong", section()) == []
+    assert of(CHECKS, "Depth unit wrong", first(deep, 6), finished=False) == []
+
+
+def test_the_likeliest_unit_of_depth_is_named() -> None:
+    """Depths in inches or cm as if they were ft or m; and m as if they were ft."""
+    inches = section(WIDE, [12 * depth for depth in DEPTHS], units=FEET)
+    cm = section(WIDE, [100 * depth for depth in DEPTHS], units=METRIC)
+    metres = section(
+        [10 * tape for tape in TAPES], [0.3048 * depth for depth in DEPTHS], units=FEET
+    )
+
+    for made, unit in ((inches, "in"), (cm, "cm"), (metres, "m")):
+        (finding,) = of(CHECKS, "Depth unit wrong", made)
+        assert f"are the depths in {unit}, not" in finding.advice
+
+
+def test_feet_and_inches_are_told_by_their_hundredths() -> None:
+    """1 ft 7 in written 1.07: none of nine has more than 11 hundredths; 1.12 is none of these."""
+    inches = (0.0, 0.07, 0.1, 1.01, 1.07, 1.11, 1.05, 1.02, 0.11, 0.06, 0.0)
+    tenths = changed(inches, {5: 1.12})
+
+    (finding,) = of(CHECKS, "Inches, not tenths", section(depths=inches))
+
+    assert finding.severity == "fix now"
+    assert of(CHECKS, "Inches, not tenths", section(depths=tenths)) == []
+    assert of(CHECKS, "Inches, not tenths", section(depths=inches, units=METRIC)) == []
+    assert of(CHECKS, "Inches, not tenths", first(section(depths=inches), 8), finished=False) == []
