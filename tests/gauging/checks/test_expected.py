@@ -59,3 +59,11 @@ def test_neighbours_on_one_side_say_less() -> None:
     assert last.one_sided and last.spread == 2 * inner.spread
     assert expectations(DEPTHS, _at(1)) == [None]
     assert expectations(DEPTHS, _at(0, 0)) == [None, None]
+
+
+def test_the_span_is_told_in_the_unit_called() -> None:
+    """0.2 to 0.8 m in feet, to two digits."""
+    beside = expectations(DEPTHS, _at(0, 0.3, 0.8))[1]
+
+    assert beside is not None
+    assert beside.words(0.3048, "ft") == "0.66 to 2.6 ft"

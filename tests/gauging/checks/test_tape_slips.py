@@ -46,9 +46,9 @@ def test_uneven_spacing_in_order_is_silent() -> None:
 
 
 def test_a_vertical_added_after_the_far_edge_is_silent() -> None:
-    """12.6 called when the other bank had been reached."""
-    verticals = section(HALVES).channels[0].verticals
-    added = Gauging(FEET, (Channel((*verticals, Vertical(12.6, 1.0))),))
+    """10.3 called when the bank at 12 had been reached is between 10 and 11, not 13.0."""
+    verticals = section().channels[0].verticals
+    added = Gauging(FEET, (Channel((*verticals, Vertical(10.3, 0.6))),))
 
     assert _found(added) == []
 

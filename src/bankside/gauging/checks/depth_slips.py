@@ -82,19 +82,14 @@ def _sticks_out(examined: Examined, suspect: _Suspect) -> bool:
     return depth <= low * expected.low and expected.low - depth > least
 
 
-def _span(examined: Examined, expected: Expected) -> str:
-    low, high = examined.depth(expected.low), examined.depth(expected.high)
-    return low if low == high else f"{low} to {high}"
-
-
 def _doubt(examined: Examined, suspect: _Suspect) -> Finding:
     at, unit = examined.at(suspect.spot.tape), examined.depth_unit
     depth = suspect.spot.depth_m or 0.0
     return Finding(
         check="Depth looks misread",
         severity="fix now" if suspect.better >= _FIX else "explain",
-        found=f"The depth at {at}, {examined.depth(depth)}, does not go with its neighbours, "
-        f"which let expect {_span(examined, suspect.expected)}; did you mean "
+        found=f"The depth at {at}, {examined.depth(depth)}, does not fit its neighbours, "
+        f"which suggest {suspect.expected.words(examined.depth_metres, unit)}; did you mean "
         f"{suspect.instead:.10g} {unit}?",
         advice=f"Read the depth at {at} again.",
         channel=suspect.spot.channel,
@@ -107,12 +102,13 @@ def _odd(examined: Examined, suspect: _Suspect) -> Finding:
     at = examined.at(suspect.spot.tape)
     depth = suspect.spot.depth_m or 0.0
     names = ("depth_slip_high" if depth > suspect.expected.high else "depth_slip_low",)
+    span = suspect.expected.words(examined.depth_metres, examined.depth_unit)
     thresholds = tuple(examined.rules[name] for name in (*names, "depth_slip_least"))
     return Finding(
         check="Depth looks misread",
         severity="explain",
         found=f"The depth at {at}, {examined.depth(depth)}, is {thresholds[0].words()} times "
-        f"what its neighbours let expect ({_span(examined, suspect.expected)}), or further off.",
+        f"what its neighbours suggest ({span}), or further off.",
         advice=f"Read the depth at {at} again; if it is real, note the hole or the stone.",
         channel=suspect.spot.channel,
         tapes=(suspect.spot.tape,),
@@ -123,9 +119,9 @@ def _odd(examined: Examined, suspect: _Suspect) -> Finding:
 CHECKS = (
     Check(
         name="Depth looks misread",
-        trigger="A depth lies outside what the neighbours on both sides let expect, and with its "
-        "decimal point moved or two digits changed about it would fit far better; or it lies "
-        "outside by the factors of the rule set.",
+        trigger="A depth lies outside what the neighbours suggest, and with its point moved or two "
+        "digits changed about it would be 2.5 times likelier (explain) or 20 times (fix now); or "
+        "it lies outside by the factors of the rule set (explain).",
         severities=("fix now", "explain"),
         remedy="Read the depth again.",
         source="common practice, no source; a depth ten times too large changes the discharge by "

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 __all__ = ["by_writing", "decimals", "ends_in_0_or_5", "shifted", "step", "swapped"]
 
@@ -77,11 +78,13 @@ def _exchanged(digits: str) -> Iterator[str]:
             yield digits[:k] + digits[k + 1] + digits[k] + digits[k + 2 :]
 
 
+@lru_cache(maxsize=1024)
 def _own_decimals(value: float) -> int:
     exponent = _exact(value).as_tuple().exponent
     return max(0, -exponent) if isinstance(exponent, int) else 0
 
 
+@lru_cache(maxsize=1024)
 def _exact(value: float) -> Decimal:
     # repr of a float is the shortest figure that reads back as it: the one that was written.
     return Decimal(repr(float(value))).normalize()

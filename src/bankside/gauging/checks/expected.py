@@ -80,6 +80,11 @@ class Expected:
             return above / self.spread
         return min(below, 0.0) / (self.spread * self.kind.below)
 
+    def words(self, per: float, unit: str) -> str:
+        """Return the span to two digits in a unit that is `per` of SI: "0.91 to 1.1 ft"."""
+        low, high = (f"{float(f'{bound / per:.2g}'):.10g}" for bound in (self.low, self.high))
+        return f"{low} {unit}" if low == high else f"{low} to {high} {unit}"
+
 
 def times_better(expected: Expected, value: float, reading: float) -> float:
     """Return how many times likelier a value is than the reading, as a power of ten."""

@@ -102,13 +102,12 @@ def _mean_with(examined: Examined, spot: Spot, index: int, figure: float) -> flo
 
 def _doubt(examined: Examined, suspect: _Suspect) -> Finding:
     at, unit = examined.at(suspect.spot.tape), examined.gauging.units.velocity
-    low, high = (examined.velocity(v) for v in (suspect.expected.low, suspect.expected.high))
-    span = low if low == high else f"{low} to {high}"
+    span = suspect.expected.words(examined.metres_per_second, unit)
     return Finding(
         check="Velocity looks misread",
         severity="fix now" if suspect.better >= _FIX else "explain",
-        found=f"The velocity at {at}, {suspect.read:.10g} {unit}, does not go with its "
-        f"neighbours, which let expect {span}; did you mean {suspect.instead:.10g} {unit}?",
+        found=f"The velocity at {at}, {suspect.read:.10g} {unit}, does not fit its "
+        f"neighbours, which suggest {span}; did you mean {suspect.instead:.10g} {unit}?",
         advice=f"Measure the velocity at {at} again, and look at the unit that the meter shows.",
         channel=suspect.spot.channel,
         tapes=(suspect.spot.tape,),
@@ -140,9 +139,9 @@ def _too_fast(examined: Examined) -> Iterator[Finding]:
 CHECKS = (
     Check(
         name="Velocity looks misread",
-        trigger="A velocity lies outside what the neighbours on both sides let expect, and with "
-        "its decimal point moved, two digits changed about or in the other unit it would fit far "
-        "better.",
+        trigger="A velocity lies outside what the neighbours suggest, and with its point moved, "
+        "two digits changed about or in the other unit it would be 2.5 times likelier (explain) "
+        "or 20 times (fix now).",
         severities=("fix now", "explain"),
         remedy="Measure the velocity again, and look at the unit that the meter shows.",
         source="common practice, no source",
