@@ -5,6 +5,7 @@ All in exact decimals, so that the figure that was meant comes out as it would h
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
@@ -42,9 +43,13 @@ def ends_in_0_or_5(value: float, places: int) -> bool:
     return int(_exact(value).scaleb(places)) % 5 == 0
 
 
-def shifted(value: float) -> tuple[float, float]:
-    """Return a figure with its decimal point one place to the left, and one to the right."""
-    return float(_exact(value).scaleb(-1)), float(_exact(value).scaleb(1))
+def shifted(value: float) -> tuple[float, ...]:
+    """Return a figure with its decimal point one place to the left, and one to the right.
+
+    What no float can hold is left out.
+    """
+    moved = (float(_exact(value).scaleb(-1)), float(_exact(value).scaleb(1)))
+    return tuple(figure for figure in moved if math.isfinite(figure))
 
 
 def swapped(value: float, places: int) -> tuple[float, ...]:
