@@ -5,13 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Final, Literal, get_args
+from typing import Final, Literal
 
 import attrs
 
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.rule_sets.rule_set import RuleSet, Threshold
-from bankside.gauging.rule_sets.thresholds import THRESHOLDS, Dimension
 from bankside.gauging.units import metres_per
 
 __all__ = [
@@ -36,14 +35,6 @@ _WADING_DEPTHS: Final[Mapping[TapeUnit, str]] = {
     "m": "0.3 0.4 0.5 0.6 0.8 1.0 1.2 1.5",
 }
 _VELOCITY_DECIMALS: Final[Mapping[TapeUnit, int]] = {"ft": 1, "m": 2}
-_OWN_UNITS: Final[Mapping[TapeUnit, Mapping[Dimension, tuple[str, float]]]] = {
-    unit: {
-        "length": (unit, metres_per(unit)),
-        "velocity": (f"{unit}/s", metres_per(unit)),
-        "depth × velocity": (f"{unit}²/s", metres_per(unit) * metres_per(unit)),
-    }
-    for unit in get_args(TapeUnit)
-}
 # Far below what can be read, far above what arithmetic in floats loses.
 _TOLERANCE: Final = 1e-9
 
@@ -105,7 +96,7 @@ def _read_at(depth: Decimal, unit: TapeUnit, rules: RuleSet) -> str:
 def method_words(unit: TapeUnit, rules: RuleSet) -> str:
     """Return in a sentence at which depths one point, two points or half depth are read."""
     half, two, small = (
-        _limit_words(name, unit, rules)
+        threshold(rules, name).words_in(unit)
         for name in ("half_depth_below", "one_point_deepest", "one_point_deepest_small")
     )
     return (
@@ -145,7 +136,7 @@ def _fastest(name: str, metres: float, unit: TapeUnit, rules: RuleSet) -> str:
 def wading_words(unit: TapeUnit, rules: RuleSet) -> str:
     """Return in a sentence which limits the wading table stands on."""
     product, leader, depth, deepest, fastest = (
-        _limit_words(name, unit, rules)
+        threshold(rules, name).words_in(unit)
         for name in (
             "wade_product_stop",
             "wade_product_caution",
@@ -159,15 +150,6 @@ def wading_words(unit: TapeUnit, rules: RuleSet) -> str:
         f"Above {depth} the leader decides at any velocity; above {deepest} or from {fastest} on "
         "nobody wades. Less for a bad bed, cold water or a light person."
     )
-
-
-def _limit_words(name: str, unit: TapeUnit, rules: RuleSet) -> str:
-    """Return a limit as the rule set has it, before it in the sheet's unit where that differs."""
-    limit = threshold(rules, name)
-    shown, per_si = _OWN_UNITS[unit][THRESHOLDS[name].dimension]
-    if limit.words().endswith(f" {shown}"):
-        return limit.words()
-    return f"{limit.si / per_si:.3g} {shown} ({limit.words()})"
 
 
 def threshold(rules: RuleSet, name: str) -> Threshold:

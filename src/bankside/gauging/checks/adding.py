@@ -79,7 +79,7 @@ def add(examined: Examined, tapes: Sequence[float], beside: Sequence[float]) -> 
     """
     if tapes:
         return f"Add {'a vertical' if len(tapes) == 1 else 'verticals'} at {examined.at(*tapes)}"
-    least = examined.rules["spacing_least"].words()
+    least = examined.limit(examined.rules["spacing_least"])
     return (
         f"No vertical fits beside {examined.at(*beside)} without coming closer than {least} to "
         "another; a wider section would have room"

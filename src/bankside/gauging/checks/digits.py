@@ -48,8 +48,7 @@ def shifted(value: float) -> tuple[float, ...]:
 
     What no float can hold is left out.
     """
-    moved = (float(_exact(value).scaleb(-1)), float(_exact(value).scaleb(1)))
-    return tuple(figure for figure in moved if math.isfinite(figure))
+    return _held(float(_exact(value).scaleb(places)) for places in (-1, 1))
 
 
 def swapped(value: float, places: int) -> tuple[float, ...]:
@@ -61,7 +60,7 @@ def swapped(value: float, places: int) -> tuple[float, ...]:
     places = max(places, _own_decimals(value))
     digits = str(int(abs(_exact(value)).scaleb(places))).zfill(places + 1)
     sign = -1 if value < 0 else 1
-    return tuple(sign * float(Decimal(other).scaleb(-places)) for other in _exchanged(digits))
+    return _held(sign * float(Decimal(other).scaleb(-places)) for other in _exchanged(digits))
 
 
 def by_writing(figure: float, reading: float, others: Sequence[float]) -> float:
@@ -75,6 +74,11 @@ def by_writing(figure: float, reading: float, others: Sequence[float]) -> float:
     unit = Fraction(_step(others))
     finer_figure, finer_reading = (Fraction(_exact(v)) % unit != 0 for v in (figure, reading))
     return _FINER * (finer_reading - finer_figure)
+
+
+def _held(figures: Iterable[float]) -> tuple[float, ...]:
+    """Return the figures without those that no float can hold."""
+    return tuple(figure for figure in figures if math.isfinite(figure))
 
 
 def _exchanged(digits: str) -> Iterator[str]:

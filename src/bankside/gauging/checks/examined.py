@@ -14,7 +14,7 @@ from bankside.gauging.notes import tape_positions
 from bankside.gauging.point_velocity import point_velocities
 from bankside.gauging.records import Channel, Gauging, Vertical
 from bankside.gauging.result import Panel, Result
-from bankside.gauging.rule_sets.rule_set import RuleSet
+from bankside.gauging.rule_sets.rule_set import RuleSet, Threshold
 from bankside.gauging.units import metres_per, metres_per_second_per
 
 __all__ = ["Examined", "ExaminedChannel", "Spot", "examine"]
@@ -128,6 +128,13 @@ class Examined:
     def length(self, metres: float) -> str:
         """Return a length along the tape as the crew reads it: "1.2 ft"."""
         return f"{_short(metres / self.metres)} {self.gauging.units.length}"
+
+    def limit(self, threshold: Threshold) -> str:
+        """Return a limit in the crew's system, as its rule set has it in brackets if that differs.
+
+        "7 ft²/s" where the tape is in feet, "0.65 m²/s (7 ft²/s)" where it is in metres.
+        """
+        return threshold.words_in("ft" if self.gauging.units.length in ("ft", "in") else "m")
 
     def velocity(self, metres_per_second: float) -> str:
         """Return a velocity as the crew reads it: "1.05 ft/s"."""

@@ -74,7 +74,7 @@ def _zero_off(examined: Examined) -> Iterator[Finding]:
                 severity="fix now",
                 found=f"In still water the meter showed {proof.value:g} "
                 f"{examined.gauging.units.velocity} {proof.when} the readings, more than "
-                f"{most.words()}.",
+                f"{examined.limit(most)}.",
                 advice="Clean it and set its zero in a bucket of still water, or take another "
                 "meter" + ("." if proof.when == "before" else ", and measure again."),
                 thresholds=(most,),

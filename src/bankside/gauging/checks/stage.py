@@ -32,7 +32,7 @@ def _changed(examined: Examined) -> Iterator[Finding]:
         check="Level changed",
         severity=severity,
         found=f"The stage changed by {mean.words(mean.change)}{so_far} over {mean.readings} "
-        f"readings, more than {threshold.words()}{_of_depth(threshold)}{told}.",
+        f"readings, more than {examined.limit(threshold)}{_of_depth(threshold)}{told}.",
         advice=_ADVICE[severity],
         thresholds=(threshold,),
     )
@@ -82,7 +82,7 @@ def _seldom(examined: Examined) -> Iterator[Finding]:
         yield Finding(
             check="Stage read too seldom",
             severity="note",
-            found=f"The stage changed by more than {fast.words()}, and "
+            found=f"The stage changed by more than {examined.limit(fast)}, and "
             f"{gap.total_seconds() / 60:.0f} minutes passed between two readings, more than "
             f"{longest.words()}.",
             advice=f"Read the stage every {longest.words()} while it moves.",

@@ -25,7 +25,9 @@ def _too_slow(examined: Examined) -> Iterator[Finding]:
     allowed = examined.rules["slow_share"]
     if not above(share, allowed.si):
         return
-    least = rule.words() if own is None else f"{examined.velocity(limit)} of the meter's papers"
+    least = (
+        examined.limit(rule) if own is None else f"{examined.velocity(limit)} of the meter's papers"
+    )
     yield Finding(
         check="Slower than the meter can tell",
         severity="explain",
@@ -64,7 +66,9 @@ def _too_shallow(examined: Examined) -> Iterator[Finding]:
     allowed = examined.rules["shallow_share"]
     if not above(share, allowed.si):
         return
-    least = rule.words() if own is None else f"{examined.depth(limit)} of the meter's papers"
+    least = (
+        examined.limit(rule) if own is None else f"{examined.depth(limit)} of the meter's papers"
+    )
     # Read at half the depth it would be in order; a sheet may not say where it was read.
     untold = own is None and any(None in spot.points for spot in shallow)
     yield Finding(
@@ -93,8 +97,8 @@ def _weak(examined: Examined) -> Iterator[Finding]:
             check="Weak section",
             severity="note",
             found=f"The section is shallow and slow: its mean depth is {examined.depth(depth)} "
-            f"(below {depth_limit.words()}), its mean velocity {examined.velocity(velocity)} "
-            f"(below {velocity_limit.words()}).",
+            f"(below {examined.limit(depth_limit)}), its mean velocity "
+            f"{examined.velocity(velocity)} (below {examined.limit(velocity_limit)}).",
             advice="Look up and down the stream for a narrower, faster place.",
             thresholds=(depth_limit, velocity_limit),
         )

@@ -127,7 +127,7 @@ def _too_fast(examined: Examined) -> Iterator[Finding]:
             check="Faster than plausible",
             severity=severity,
             found=f"The velocity at {examined.at(spot.tape)}, {examined.velocity(fastest)}, is "
-            f"above {threshold.words()}.",
+            f"above {examined.limit(threshold)}.",
             advice=f"Look at the unit that the meter shows and measure at "
             f"{examined.at(spot.tape)} again; if it is real, come out.",
             channel=spot.channel,

@@ -29,7 +29,11 @@ def _too_few(examined: Examined) -> Iterator[Finding]:
     if not where:
         return
     most = "the discharge is largest" if examined.result else "the gaps are widest"
-    room = "" if len(thresholds) == 1 else f", as no closer than {thresholds[1].words()} is asked"
+    room = (
+        ""
+        if len(thresholds) == 1
+        else f", as no closer than {examined.limit(thresholds[1])} is asked"
+    )
     yield Finding(
         check="Too few verticals",
         severity="explain",

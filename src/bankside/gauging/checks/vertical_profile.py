@@ -34,8 +34,8 @@ def _one_point(examined: Examined) -> Iterator[Finding]:
         yield Finding(
             check="One reading where two are needed",
             severity="explain",
-            found=f"One velocity was read where the water is {limit.words()} deep or more, from "
-            f"which two are read{rotor}: at {_depths(examined, deep)}.",
+            found=f"One velocity was read where the water is {examined.limit(limit)} deep or "
+            f"more, from which two are read{rotor}: at {_depths(examined, deep)}.",
             advice=f"Read at 0.2 and 0.8 of the depth at {examined.at(*tapes_of(deep))}.",
             channel=channel_of(deep),
             tapes=tapes_of(deep),
@@ -91,8 +91,8 @@ def _half_depth(examined: Examined) -> Iterator[Finding]:
         yield Finding(
             check="Half depth is due",
             severity="note",
-            found=f"The velocity was read at 0.6 where the water is less than {limit.words()} "
-            f"deep: at {_depths(examined, shallow)}.",
+            found="The velocity was read at 0.6 where the water is less than "
+            f"{examined.limit(limit)} deep: at {_depths(examined, shallow)}.",
             advice=f"Read at half the depth at {examined.at(*tapes_of(shallow))}.",
             channel=channel_of(shallow),
             tapes=tapes_of(shallow),
@@ -117,8 +117,8 @@ def _rod(examined: Examined) -> Iterator[Finding]:
                     severity="explain",
                     found=f"At {examined.at(spot.tape)} the rod was set to {setting:g} {unit} for "
                     f"{reading.fraction:g} of a depth of {spot.vertical.depth:g} {unit}; its mark "
-                    f"is {mark:.4g} {unit}, and it is off by more than {length.words()} and "
-                    f"{share.words()}.",
+                    f"is {mark:.4g} {unit}, and it is off by more than {examined.limit(length)} "
+                    f"and {share.words()}.",
                     advice=f"Set the rod to {mark:.4g} {unit} and read again at "
                     f"{examined.at(spot.tape)}.",
                     channel=spot.channel,

@@ -34,7 +34,7 @@ def _too_strong(examined: Examined) -> Iterator[Finding]:
             check="Water too strong to wade",
             severity=severity,
             found=f"At {examined.at(spot.tape)} depth times velocity is "
-            f"{_product(examined, product)}, from {threshold.words()} on.",
+            f"{_product(examined, product)}, from {examined.limit(threshold)} on.",
             advice=advice,
             channel=spot.channel,
             tapes=(spot.tape,),
@@ -62,7 +62,7 @@ def _deep(examined: Examined, spot: Spot, severity: Severity) -> Finding:
         check="Deeper than wading work",
         severity=severity,
         found=f"The depth at {examined.at(spot.tape)}, {examined.depth(spot.depth_m or 0)}, is "
-        f"above {threshold.words()}.",
+        f"above {examined.limit(threshold)}.",
         advice=f"Check the decimal of the depth at {examined.at(spot.tape)}; if it is real, do not "
         "wade there.",
         channel=spot.channel,

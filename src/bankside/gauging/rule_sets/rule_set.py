@@ -13,7 +13,7 @@ from typing import Literal
 
 import attrs
 
-from bankside.gauging.rule_sets.thresholds import THRESHOLDS, UNITS
+from bankside.gauging.rule_sets.thresholds import THRESHOLDS, UNITS, Dimension
 
 __all__ = ["Confidence", "RuleSet", "Steps", "Threshold"]
 
@@ -71,11 +71,26 @@ class Threshold:
         figure = _figure(self.value)
         return figure if self.unit == "1" else f"{figure} {_SHOWN[self.unit]}"
 
+    def words_in(self, system: Literal["ft", "m"]) -> str:
+        """Return the value in feet or in metres, as written in brackets where that differs."""
+        own = _OWN_UNITS[system].get(THRESHOLDS[self.name].dimension)
+        written = self.words()
+        if own is None or written.endswith(f" {_SHOWN[own]}"):
+            return written
+        per_si = UNITS[THRESHOLDS[self.name].dimension][own]
+        return f"{self.si / per_si:.3g} {_SHOWN[own]} ({written})"
+
 
 def _figure(value: float) -> str:
     """Return a number with every digit that it was written with."""
     return repr(value).removesuffix(".0")
 
+
+_OWN_UNITS: Mapping[str, Mapping[Dimension, str]] = {
+    "ft": {"length": "ft", "velocity": "ft/s", "depth × velocity": "ft2/s"},
+    "m": {"length": "m", "velocity": "m/s", "depth × velocity": "m2/s"},
+}
+"""What people read lengths, velocities and their products in, by the unit of their tape."""
 
 _SHOWN: Mapping[str, str] = {
     **{unit: unit for units in UNITS.values() for unit in units},
