@@ -123,6 +123,7 @@ def test_a_sounding_gets_the_velocity_between() -> None:
     [note] = result.notes
     assert note.startswith("No velocity was read at tape 1.5 m: it is interpolated")
     assert [v.measured for v in result.verticals] == [False, True, False, True, False]
+    assert [v.neighbours for v in result.verticals] == [(), (), (1, 3), (), ()]
 
 
 def test_a_sounding_beside_a_sloping_edge_starts_from_still_water() -> None:

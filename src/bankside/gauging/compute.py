@@ -155,6 +155,7 @@ def _vertical(channel: int, station: Station) -> VerticalResult:
         velocity_ms=station.velocity_ms,
         velocity_from=station.velocity_from,
         measured=station.measured,
+        neighbours=station.neighbours,
     )
 
 
