@@ -23,7 +23,7 @@ _FOLLOW = (
     "interpolated, where the banks are, how many points a vertical has. Where a change of readings "
     "would change that, compute the gauging again.",
     "Cells hold every digit. What they show is rounded by their number format alone.",
-    "Units: Readings as called; everything else in metres, m/s, m² and m³/s, by the factors below.",
+    "Units: Readings as called; everything else in metres, m/s, m² and m³/s, by the factors above.",
     "A blank cell is what was not read, or does not apply; it is never a 0.",
 )
 
@@ -42,7 +42,7 @@ def write_about(
             Column("value", "value", 16),
             Column("unit", "unit", 16, "text"),
             Column("meaning", "meaning", 64, "text"),
-            Column("source", "source", 52, "text"),
+            Column("source", "source", 60, "text"),
         ),
     )
     for constant in constants:

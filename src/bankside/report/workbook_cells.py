@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import math
+import textwrap
 from collections.abc import Mapping, Sequence
 from typing import Literal
 
@@ -32,8 +32,14 @@ _SHOWN: Mapping[Look, str] = {
     "percent": "0.000",
     "seconds": "General",
 }
+_SHADE = {"bg_color": "#E7EEF3"}
+# A text stands off the figure before it.
+_TEXT = {"align": "left", "indent": 1}
 _PAPER_A4 = 9
 _LINE_HEIGHT = 15  # points
+_MOST_LINES = 27  # a row is at most 409 points high
+_LETTERS = 1.1  # of a text in the width of a digit
+_BOLD = 0.85
 
 
 class _Exact(float):
@@ -60,15 +66,9 @@ class Looks:
     def __init__(self, book: Workbook) -> None:
         self.title: Format = book.add_format({"bold": True, "font_size": 14})
         self.note: Format = book.add_format({"font_color": "#444444"})
-        self.head: Format = book.add_format(
-            {
-                "bold": True,
-                "bottom": 1,
-                "text_wrap": True,
-                "valign": "bottom",
-                "bg_color": "#E7EEF3",
-            }
-        )
+        head = {"bold": True, "bottom": 1, "text_wrap": True, "valign": "bottom", **_SHADE}
+        self.head: Format = book.add_format({**head, "align": "right"})
+        self.text_head: Format = book.add_format({**head, **_TEXT})
         self.part: Format = book.add_format({"bold": True, "bottom": 1})
         self._plain = {look: _format(book, look, {}) for look in _SHOWN}
         self._total = {look: _format(book, look, {"bold": True, "top": 1}) for look in _SHOWN}
@@ -79,7 +79,7 @@ class Looks:
 
 
 def _format(book: Workbook, look: Look, more: Mapping[str, object]) -> Format:
-    wrapped = {"text_wrap": True} if look == "text" else {}
+    wrapped = {"text_wrap": True, **_TEXT} if look == "text" else {}
     return book.add_format({"num_format": _SHOWN[look], "valign": "top", **wrapped, **more})
 
 
@@ -114,8 +114,11 @@ class Table:
         self._write(0, 0, title, looks.title)
         self._write(1, 0, about, looks.note)
         for place, column in enumerate(columns):
-            sheet.write_string(_HEAD_ROW, place, column.head, looks.head)
+            head = looks.text_head if column.look == "text" else looks.head
+            sheet.write_string(_HEAD_ROW, place, column.head, head)
             sheet.set_column(place, place, column.width)
+        heads = max(_lines(column.head, column.width * _BOLD) for column in columns)
+        sheet.set_row(_HEAD_ROW, _LINE_HEIGHT * heads)
         sheet.freeze_panes(_HEAD_ROW + 1, frozen_columns)
         sheet.repeat_rows(_HEAD_ROW)
         sheet.set_landscape()
@@ -139,6 +142,13 @@ class Table:
             if cell is not None or total:
                 form = self.looks.of((looks or {}).get(column.key, column.look), total)
                 self._write(self.row, self._place[column.key], cell, form)
+        lines = 1
+        for column in self._columns:
+            cell = cells.get(column.key)
+            if column.look == "text" and isinstance(cell, str):
+                lines = max(lines, _lines(cell, column.width))
+        if lines > 1:
+            self.sheet.set_row(self.row, _LINE_HEIGHT * lines)
         self.row += 1
         return self.row
 
@@ -156,8 +166,8 @@ class Table:
         # The cell is written apart: merging would take a text that begins with = for a formula.
         self.sheet.merge_range(self.row, 0, self.row, last, None, form)
         self._write(self.row, 0, text, form)
-        room = sum(column.width for column in self._columns) * 0.95
-        self.sheet.set_row(self.row, _LINE_HEIGHT * math.ceil(len(text) / room))
+        room = sum(column.width for column in self._columns)
+        self.sheet.set_row(self.row, _LINE_HEIGHT * _lines(text, room))
         self.row += 1
 
     @property
@@ -195,6 +205,13 @@ class Table:
 
 
 _HEAD_ROW = 3
+
+
+def _lines(text: str, width: float) -> int:
+    """Return how many lines a text takes in a column: not every program counts them itself."""
+    room = max(1, int(width * _LETTERS) - 1)
+    lines = sum(len(textwrap.wrap(line, room)) or 1 for line in text.splitlines())
+    return max(1, min(_MOST_LINES, lines))
 
 
 def _require_written(code: int, text: str) -> None:

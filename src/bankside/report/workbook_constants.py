@@ -28,6 +28,7 @@ from bankside.kernel.vertical import (
 __all__ = ["Constant", "constants"]
 
 _FOOT = "the international foot and inch, exact by the agreement of 1959"
+_METRE = "the SI, exact"
 _WALL = "USGS WSP 2175 vol. 1, about p. 82 (table from memory)"
 
 
@@ -84,7 +85,8 @@ def _units(gauging: Gauging) -> Iterator[Constant]:
         ("m3s_per_ft3s", cubic_metres_per_second_per("ft3/s"), "m³/s per ft³/s", "cubic foot"),
         ("m3s_per_litre", cubic_metres_per_second_per("L/s"), "m³/s per L/s", "litre"),
     ):
-        yield Constant(name, factor, unit, f"what one {meaning} is in SI", _FOOT)
+        source = _FOOT if "ft" in unit or "per in" in unit else _METRE
+        yield Constant(name, factor, unit, f"what one {meaning} is in SI", source)
 
 
 def _rating(gauging: Gauging) -> Iterator[Constant]:

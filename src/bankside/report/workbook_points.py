@@ -58,7 +58,7 @@ def write_points(
             Column("seconds", "weight: exposure (s)", 11, "seconds"),
             Column("point", f"at the point ({unit})", 12, "velocity"),
             Column("point_ms", "at the point (m/s)", 12, "velocity"),
-            Column("words", "in words", 70, "text"),
+            Column("words", "in words", 66, "text"),
         ),
         frozen_columns=4,
     )
