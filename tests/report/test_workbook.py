@@ -42,17 +42,23 @@ def _cells(workbook: bytes, *sheets: str) -> list[Any]:
 def test_whatever_is_worked_out_on_panels_is_a_formula(method: Method, edge_rule: EdgeRule) -> None:
     """No figure stands on the sheet of panels: below the heads are formulas and words alone."""
     for gauging in (*ODD.values(), *demo().values()):
-        workbook = _workbook(gauging, method, edge_rule)
+        result = compute(gauging, method, edge_rule)
+        workbook = gauging_workbook(gauging, result)
         below = [cell for cell in _cells(workbook, "Panels") if cell.row > 4 and cell.value]
         words = {cell.column for cell in below if cell.data_type == "s"}
         heads = formulas(workbook)["Panels"][4]
 
         assert {cell.data_type for cell in below} == {"f", "s"}
         assert {heads[column - 1].value for column in words} == {"velocity from", "in words"}
-        # channel, vertical, two tapes, depth, velocity; width, area, discharge, share, amount
-        verticals = sum(len(channel.verticals) for channel in gauging.channels)
-        least = 11 * verticals if method == "mid-section" else 11 * verticals - 5
-        assert sum(cell.data_type == "f" for cell in below) >= least
+        # channel, vertical, two tapes, depth and velocity of a vertical; width, area, discharge,
+        # share and amount of a panel, and between two verticals their mean depth and velocity.
+        of_panel = 5 if method == "mid-section" else 7
+        least = 6 * len(result.verticals) + of_panel * len(result.panels)
+        of_readings = 2 * sum(vertical.measured for vertical in result.verticals)
+        of_totals = 4 * (len(result.channels) + 1)
+        of_walls = sum(len(vertical.neighbours) == 1 for vertical in result.verticals)
+        found = sum(cell.data_type == "f" for cell in below) - least - of_readings - of_totals
+        assert of_walls <= found <= 2 * of_walls
 
 
 def test_readings_hold_what_was_called_and_no_formula() -> None:

@@ -71,7 +71,7 @@ CHANGES: dict[str, Callable[[float], float]] = {
     "tape": lambda called: called * 1.03,
     "depth": lambda called: called * 1.1,
     "velocity": lambda called: called * 0.9,
-    "revolu-tions": lambda called: called * 1.07,
+    "revolutions": lambda called: called * 1.07,
     "exposure": lambda called: called + 3,
 }
 
@@ -233,3 +233,13 @@ def test_wrong_stored_results_are_seen() -> None:
     }
 
     assert shown == {-77777.5}
+
+
+def test_without_libreoffice_the_proof_fails(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """Nothing passes by being skipped: the failure says what to install."""
+    monkeypatch.setenv("PATH", str(tmp_path))
+
+    with pytest.raises(pytest.fail.Exception, match=r"apt-get install .* libreoffice-calc"):
+        recalculated({}, tmp_path)

@@ -38,7 +38,7 @@ _TEXT = {"align": "left", "indent": 1}
 _PAPER_A4 = 9
 _LINE_HEIGHT = 15  # points
 _MOST_LINES = 27  # a row is at most 409 points high
-_LETTERS = 1.1  # of a text in the width of a digit
+_LETTERS = 1.15  # of a text in the width of a digit
 _BOLD = 0.85
 
 

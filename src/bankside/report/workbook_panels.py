@@ -90,7 +90,7 @@ def _columns(gauging: Gauging, result: Result) -> list[Column]:
         Column("share", "share (%)", 9, "percent"),
         Column("amount", "amount, whichever way (m³/s)", 12, "discharge"),
         Column("from", "velocity from", 15, "text"),
-        Column("words", "in words", 54, "text"),
+        Column("words", "in words", 66, "text"),
     ]
 
 

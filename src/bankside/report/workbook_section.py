@@ -46,7 +46,7 @@ def write_section(
             Column("water", "width of water (m)", 11, "length"),
             Column("area", "area (m²)", 12, "area"),
             Column("bed", "wetted perimeter (m)", 12, "length"),
-            Column("words", "in words", 62, "text"),
+            Column("words", "in words", 74, "text"),
         ),
         frozen_columns=3,
     )

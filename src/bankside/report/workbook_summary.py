@@ -191,7 +191,8 @@ def _meter(meter: Meter, unit: str) -> Iterator[Line]:
     yield "last calibrated", moment(meter.calibrated), "", ""
     yield "to be calibrated by", moment(meter.calibration_due), "", ""
     if meter.rating:
-        yield "rating", f"{len(meter.rating)} straight line(s)", "", "About: rating_…"
+        lines = "one straight line" if len(meter.rating) == 1 else "two straight lines"
+        yield "rating", lines, "", "About: the constants whose names begin with rating"
     for check in meter.checks:
         yield _proof(check, unit)
 

@@ -11,21 +11,21 @@ from bankside.report.workbook_points import Point
 __all__ = ["METHODS", "angle_factor", "between", "mean_of_points", "wall_ratio"]
 
 METHODS: Mapping[str, tuple[str, str]] = {
-    "measured": ("{0}", "mean velocity as called"),
-    "one point 0.6": ("{0}", "the velocity at 0.6 of the depth as it is"),
+    "measured": ("{0}", "as called"),
+    "one point 0.6": ("{0}", "that at 0.6 of the depth"),
     "one point 0.5": (
         "half_depth_coefficient*{0}",
-        "the velocity at half the depth times its coefficient",
+        "that at half the depth times its coefficient",
     ),
     "one point 0.2": (
         "two_tenths_coefficient*{0}",
-        "the velocity at 0.2 of the depth times its coefficient",
+        "that at 0.2 of the depth times its coefficient",
     ),
-    "surface": ("surface_coefficient*{0}", "the surface velocity times its coefficient"),
-    "two points": ("({0}+{1})/2", "mean of the velocities at 0.2 and 0.8"),
+    "surface": ("surface_coefficient*{0}", "that at the surface times its coefficient"),
+    "two points": ("({0}+{1})/2", "mean of those at 0.2 and 0.8"),
     "three points": (
         "({0}+2*{1}+{2})/4",
-        "velocities at 0.2, 0.6 and 0.8 with weights 1, 2, 1",
+        "those at 0.2, 0.6 and 0.8 with weights 1, 2, 1",
     ),
     "five points": (
         "({0}+3*{1}+3*{2}+2*{3}+{4})/10",

@@ -93,7 +93,7 @@ class Verticals:
         formula, words = mean_of_points(vertical.velocity_from, points)
         factor = _angle_factor(called)
         if factor != 1:
-            words += ", of which the part square to the section"
+            words += ", square to the section"
         angle = angle_factor(self._reading("angle", place), self._reading("coefficient", place))
         velocity = f"{at('mean', row)}*{at('angle', row)}"
         return {

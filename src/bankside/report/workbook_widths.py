@@ -11,7 +11,7 @@ __all__ = ["between_width", "panel_width"]
 
 def between_width(tape: Sequence[str], i: int) -> tuple[str, str]:
     """Return the distance from vertical `i` to the next (mean-section)."""
-    return f"{tape[i + 1]}-{tape[i]}", "width: the distance to the next vertical"
+    return f"{tape[i + 1]}-{tape[i]}", "width: to the next vertical"
 
 
 def panel_width(
@@ -26,8 +26,8 @@ def panel_width(
     last = len(tape) - 1
     formula = f"({tape[min(i + 1, last)]}-{tape[max(i - 1, 0)]})/2"
     if i in (0, last):
-        return formula, "width: half the distance to the one neighbour"
-    return formula, "width: half the distance between the two neighbours"
+        return formula, "width: half way to the one neighbour"
+    return formula, "width: half way to both neighbours"
 
 
 def _triangular(tape: Sequence[str], depth: list[float], i: int) -> tuple[str, str] | None:
