@@ -19,7 +19,7 @@ help: ## Say what can be made
 demo: $(VENV)/.base ## Work through an invented survey, from the sheets to the figures
 	$(BIN)/python demo/run.py
 
-test: check ## Lint, type check and run every test
+test: check $(VENV)/.tools ## Lint, type check and run every test
 	$(BIN)/python -m pytest $(PYTEST_ARGS)
 
 check: $(VENV)/.dev ## Lint and type check, changing nothing
@@ -48,6 +48,26 @@ $(VENV)/.base: pyproject.toml | $(BIN)/pip
 $(VENV)/.dev: pyproject.toml | $(BIN)/pip
 	$(PIP_INSTALL) --editable '.[dev]'
 	touch $@ $(VENV)/.base
+
+# What tests run besides Python: LibreOffice works the workbook out anew, Poppler reads documents.
+# Without them the tests that need them fail, and say what is missing.
+$(VENV)/.tools: | $(BIN)/pip
+	@set -eu; \
+	complete() { command -v soffice && command -v pdftotext && command -v pdftoppm; } >/dev/null; \
+	if ! complete && [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
+	  echo 'The tests need LibreOffice Calc and Poppler; installing them.'; \
+	  export DEBIAN_FRONTEND=noninteractive; \
+	  { apt-get update -qq && apt-get install -qq -y --no-install-recommends \
+	    libreoffice-calc poppler-utils; } >/dev/null || true; \
+	fi; \
+	if complete; then \
+	  touch $@; \
+	else \
+	  echo 'The tests need soffice, pdftotext and pdftoppm, and some of them are missing.' >&2; \
+	  echo 'On Debian or Ubuntu: sudo apt-get install --no-install-recommends' \
+	    'libreoffice-calc poppler-utils' >&2; \
+	  echo 'The tests that need them will fail until then.' >&2; \
+	fi
 
 # Debian ships Python without ensurepip: root installs the missing part; for anyone else an
 # installed pip will do.

@@ -123,6 +123,7 @@ def test_a_sounding_gets_the_velocity_between() -> None:
     [note] = result.notes
     assert note.startswith("No velocity was read at tape 1.5 m: it is interpolated")
     assert [v.measured for v in result.verticals] == [False, True, False, True, False]
+    assert [v.neighbours for v in result.verticals] == [(), (), (1, 3), (), ()]
 
 
 def test_a_sounding_beside_a_sloping_edge_starts_from_still_water() -> None:
@@ -183,6 +184,7 @@ def test_a_steep_edge_takes_the_velocity_beside_a_smooth_wall() -> None:
 
     # The neighbour stands half a depth from the wall, at 0.95 of the velocity one depth away.
     assert _velocities(result)[0] == (pytest.approx(0.5 * 0.65 / 0.95), "wall factor")
+    assert result.verticals[0].neighbours == (0.4,)
     assert result.panels[0].width_m == 0.2
     assert result.notes == (
         "No velocity was read at the edge with depth at tape 0 m: it is taken as 0.68 of that at "

@@ -30,14 +30,14 @@ from bankside.kernel.section import (
     wetted_perimeter,
 )
 
-__all__ = ["METHOD_VERSION", "EdgeRule", "Method", "compute"]
+__all__ = ["METHOD_VERSION", "NO_SHARES", "ROUNDING", "EdgeRule", "Method", "compute"]
 
 METHOD_VERSION = "1"
 
 # A total this small beside the amounts it is made of is what rounding left of 0.
-_ROUNDING = 1e-12
+ROUNDING = 1e-12
 # Panels that cancel out to a thousandth of their amounts have no share that could be told (ours).
-_NO_SHARES = 1e-3
+NO_SHARES = 1e-3
 
 
 def compute(
@@ -155,6 +155,7 @@ def _vertical(channel: int, station: Station) -> VerticalResult:
         velocity_ms=station.velocity_ms,
         velocity_from=station.velocity_from,
         measured=station.measured,
+        neighbours=station.neighbours,
     )
 
 
@@ -172,11 +173,11 @@ def _amount(panels: Iterable[Panel]) -> float:
 
 
 def _without_rounding(total: float, amount: float) -> float:
-    return 0.0 if abs(total) <= _ROUNDING * amount else total
+    return 0.0 if abs(total) <= ROUNDING * amount else total
 
 
 def _has_shares(total: float, amount: float) -> bool:
-    return abs(total) > _NO_SHARES * amount
+    return abs(total) > NO_SHARES * amount
 
 
 def _mean_velocity(discharge: float, area: float) -> float | None:

@@ -1,12 +1,12 @@
 """The velocity at each point of a vertical: as called or by the rating, repeats taken together."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.meter_rating import beyond_rating, rated_velocity
 from bankside.gauging.records import PointReading, RatingPart
 
-__all__ = ["point_velocities"]
+__all__ = ["point_velocities", "repeats_by_point"]
 
 # 1 - 0.8 is not quite 0.2: fractions worked out from heights above the bed still find their method.
 _DIGITS = 9
@@ -24,11 +24,24 @@ def point_velocities(
     have one: that is the mean over all the time that the meter was held there (common practice,
     no source). What had to be assumed is added to `assumptions`.
     """
-    repeats: dict[float | None, list[tuple[float, float | None]]] = {}
-    for reading in readings:
-        value = _called(reading, rating, assumptions)
-        repeats.setdefault(_rounded(reading.fraction), []).append((value, reading.seconds))
+    repeats = {
+        at: [(_called(reading, rating, assumptions), reading.seconds) for _, reading in here]
+        for at, here in repeats_by_point(readings).items()
+    }
     return {at: _as_one(at, values, assumptions) for at, values in repeats.items()}
+
+
+def repeats_by_point(
+    readings: Iterable[PointReading],
+) -> Mapping[float | None, list[tuple[int, PointReading]]]:
+    """Return the readings by fraction, each with its place among those called.
+
+    None is the mean of the vertical.
+    """
+    repeats: dict[float | None, list[tuple[int, PointReading]]] = {}
+    for place, reading in enumerate(readings):
+        repeats.setdefault(_rounded(reading.fraction), []).append((place, reading))
+    return repeats
 
 
 def _rounded(fraction: float | None) -> float | None:

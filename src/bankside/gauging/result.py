@@ -36,7 +36,8 @@ class VerticalResult:
 
     `channel` and `vertical` are indexes into the record, `tape` is as called. `measured` says
     whether the velocity comes from readings made there; where it does not, `velocity_from` says
-    what stands in.
+    what stands in, and `neighbours` are the tapes, as called, of the verticals whose velocities it
+    was taken from: one for a wall; for a sounding the one before and the one after.
     """
 
     channel: int
@@ -46,6 +47,7 @@ class VerticalResult:
     velocity_ms: float
     velocity_from: str
     measured: bool
+    neighbours: tuple[float, ...] = ()
 
 
 @attrs.frozen

@@ -12,7 +12,7 @@ class ReadStation:
     """What was read at a vertical: its velocity is None where there was water and no reading.
 
     `index` is its place among those called; `measured` says whether its velocity comes from
-    readings made there.
+    readings made there, `neighbours` at which tapes, as called, it was taken from others instead.
     """
 
     index: int
@@ -22,6 +22,7 @@ class ReadStation:
     velocity_ms: float | None = None
     velocity_from: str = ""
     measured: bool = False
+    neighbours: tuple[float, ...] = ()
 
 
 @attrs.frozen
@@ -35,6 +36,7 @@ class Station:
     velocity_ms: float
     velocity_from: str
     measured: bool
+    neighbours: tuple[float, ...]
 
 
 @attrs.frozen

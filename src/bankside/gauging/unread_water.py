@@ -51,7 +51,12 @@ def with_walls(read: Sequence[ReadStation], notes: list[Note]) -> list[ReadStati
         if end.velocity_ms is None:
             neighbour = next(other for other in inward if other.velocity_ms is not None)
             velocity = _wall_velocity(end, neighbour, notes)
-            filled[place] = attrs.evolve(end, velocity_ms=velocity, velocity_from="wall factor")
+            filled[place] = attrs.evolve(
+                end,
+                velocity_ms=velocity,
+                velocity_from="wall factor",
+                neighbours=(neighbour.vertical.tape,),
+            )
         elif end.measured and end.vertical.wall_factor is not None:
             notes.append(
                 Note(
@@ -92,10 +97,12 @@ def completed(read: Sequence[ReadStation], notes: list[Note]) -> tuple[Station, 
     stations: list[Station] = []
     for place, station in enumerate(read):
         velocity, velocity_from = station.velocity_ms, station.velocity_from
+        neighbours = station.neighbours
         if velocity is None:
             before = next(s for s in reversed(read[:place]) if s.velocity_ms is not None)
             after = next(s for s in read[place + 1 :] if s.velocity_ms is not None)
             velocity, velocity_from = _between(before, station, after), "interpolated"
+            neighbours = (before.vertical.tape, after.vertical.tape)
             notes.append(
                 Note(
                     "No velocity was read at {at}: it is interpolated along the tape between the "
@@ -113,6 +120,7 @@ def completed(read: Sequence[ReadStation], notes: list[Note]) -> tuple[Station, 
                 velocity,
                 velocity_from,
                 station.measured,
+                neighbours,
             )
         )
     return tuple(stations)

@@ -1,0 +1,245 @@
+"""LibreOffice, an arithmetic of its own, comes to the engine's figures from the formulas alone.
+
+Every stored result is made wrong before LibreOffice gets a workbook, so what it writes is what it
+worked out. All workbooks go through it in one run.
+"""
+
+import io
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import attrs
+import pytest
+
+from bankside.gauging.budget import Budget, BudgetPart
+from bankside.gauging.compute import EdgeRule, Method, compute
+from bankside.gauging.records import Channel, Gauging, PointReading, Vertical
+from bankside.gauging.result import Result
+from bankside.report.workbook import SHEETS, gauging_workbook
+from bankside.sheets.read import read_sheets
+
+from .odd_gaugings import ODD, WAYS, demo, hostile
+from .spreadsheet import formulas, recalculated, table, values, with_wrong_results
+
+TRANSECTS = Path(__file__).parents[2] / "../shared/data/stream_survey_flow_2015/flow_transects.xlsx"
+BUDGET = Budget(
+    "iso-748",
+    "an invented budget",
+    (BudgetPart("verticals", 3.0, "invented"), BudgetPart("depth", 4.0, "invented")),
+    5.0,
+)
+RELATIVE = 1e-9
+
+
+@attrs.frozen
+class Case:
+    """A workbook, the result that it has to come to, and what LibreOffice makes of it."""
+
+    workbook: bytes
+    result: Result
+    worked_out: Any = None
+
+
+def _scaled(gauging: Gauging) -> Gauging:
+    """The gauging with every reading changed, so that no formula may keep an old figure."""
+
+    def reading(old: PointReading) -> PointReading:
+        return attrs.evolve(
+            old,
+            value=None if old.value is None else old.value * 0.9,
+            counts=None if old.counts is None else old.counts * 1.07,
+            seconds=None if old.seconds is None else old.seconds + 3,
+        )
+
+    def vertical(old: Vertical) -> Vertical:
+        return attrs.evolve(
+            old,
+            tape=old.tape * 1.03,
+            depth=None if old.depth is None else old.depth * 1.1,
+            velocity=tuple(reading(one) for one in old.velocity),
+        )
+
+    channels = tuple(
+        Channel(tuple(vertical(one) for one in channel.verticals), channel.name)
+        for channel in gauging.channels
+    )
+    return attrs.evolve(gauging, channels=channels)
+
+
+CHANGES: dict[str, Callable[[float], float]] = {
+    "tape": lambda called: called * 1.03,
+    "depth": lambda called: called * 1.1,
+    "velocity": lambda called: called * 0.9,
+    "revolutions": lambda called: called * 1.07,
+    "exposure": lambda called: called + 3,
+}
+
+
+def _edited(workbook: bytes) -> bytes:
+    """The workbook with the same changes made by hand on the sheet of readings alone."""
+    book = formulas(workbook)
+    sheet = book["Readings"]
+    for column in sheet.iter_cols(min_row=4):
+        change = CHANGES.get(str(column[0].value).split(" (")[0])
+        for cell in column[1:]:
+            if change is not None and cell.value is not None:
+                cell.value = change(cell.value)
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
+
+
+def _cases() -> dict[str, Case]:
+    cases: dict[str, Case] = {}
+
+    def add(name: str, gauging: Gauging, method: Method, edge_rule: EdgeRule) -> None:
+        result = compute(gauging, method, edge_rule)
+        workbook = gauging_workbook(gauging, result, (), (BUDGET,))
+        cases[name] = Case(workbook, result)
+
+    invented = {**ODD, **demo(), "hostile": hostile()}
+    for number, (name, gauging) in enumerate(invented.items()):
+        for method, edge_rule in WAYS:
+            add(f"{name} {method} {edge_rule}", gauging, method, edge_rule)
+        method, edge_rule = WAYS[number % len(WAYS)]
+        changed = compute(_scaled(gauging), method, edge_rule)
+        workbook = _edited(cases[f"{name} {method} {edge_rule}"].workbook)
+        cases[f"{name} changed"] = Case(workbook, changed)
+    if TRANSECTS.exists():
+        for item in read_sheets(TRANSECTS).gaugings:
+            if item.gauging is not None:
+                add(f"survey {item.gauging.site.name}", item.gauging, *WAYS[0])
+    return cases
+
+
+@pytest.fixture(scope="module")
+def cases(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Case]:
+    """Every workbook, worked out anew in one run of LibreOffice."""
+    made = _cases()
+    files = recalculated(
+        {name: with_wrong_results(case.workbook) for name, case in made.items()},
+        tmp_path_factory.mktemp("recalculated"),
+    )
+    return {name: attrs.evolve(case, worked_out=values(files[name])) for name, case in made.items()}
+
+
+def _same(found: Any, expected: float | None, size: float = 0.0) -> bool:
+    """Whether a cell holds a figure; `size` is that of the amounts of which it is a difference."""
+    if expected is None:
+        return found in (None, "")
+    if not isinstance(found, int | float):
+        return False
+    return abs(found - expected) <= RELATIVE * max(abs(expected), size)
+
+
+def test_the_discharge_is_the_engines(cases: dict[str, Case]) -> None:
+    """From wrong stored results, LibreOffice comes to the engine's totals on the summary."""
+    wrong = {}
+    for name, case in cases.items():
+        summary = {
+            (row[0] or row[2]): row[1]
+            for row in case.worked_out["Summary"].iter_rows(5, None, 1, 3, values_only=True)
+        }
+        result = case.result
+        expected = {
+            "discharge": result.discharge_m3s,
+            "L/s": result.discharge_m3s * 1000,
+            "ft³/s": result.discharge_m3s / 0.3048 / 0.3048 / 0.3048,
+            "area": result.area_m2,
+            "width of the water": result.width_m,
+            "mean depth": result.mean_depth_m,
+            "mean velocity": result.mean_velocity_ms,
+            "wetted perimeter": result.wetted_perimeter_m,
+            "hydraulic radius": result.hydraulic_radius_m,
+            "uncertainty": 10.0,
+        }
+        off = {key: summary[key] for key in expected if not _same(summary[key], expected[key])}
+        if off:
+            wrong[name] = off
+
+    assert len(cases) > 60
+    assert wrong == {}
+
+
+def test_every_panel_is_the_engines(cases: dict[str, Case]) -> None:
+    """Vertical by vertical and panel by panel, the formulas come to the engine's figures."""
+    wrong = []
+    for name, case in cases.items():
+        panels = {(p.channel + 1, p.vertical + 1): p for p in case.result.panels}
+        size = sum(abs(panel.discharge_m3s) for panel in case.result.panels)
+        rows = [row for row in table(case.worked_out["Panels"]) if row["vertical"] is not None]
+        assert len(rows) == len(case.result.verticals)
+        for row, vertical in zip(rows, case.result.verticals, strict=True):
+            panel = panels.get((row["channel"], row["vertical"]))
+            expected: dict[str, float | None] = {
+                "depth": vertical.depth_m,
+                "velocity of the vertical": vertical.velocity_ms,
+            }
+            if panel is not None:
+                expected |= {
+                    "width": panel.width_m,
+                    "area": panel.area_m2,
+                    "discharge": panel.discharge_m3s,
+                    "share": panel.share,
+                }
+            wrong += [
+                (name, row["tape as called"], key, row[key], figure)
+                for key, figure in expected.items()
+                if not _same(row[key], figure, 1e-6 * size if key == "discharge" else 0.0)
+            ]
+
+    assert wrong == []
+
+
+def test_the_stored_results_are_those_worked_out(cases: dict[str, Case]) -> None:
+    """A viewer that works nothing out shows in every cell what LibreOffice comes to."""
+    wrong = []
+    count = 0
+    for name, case in cases.items():
+        if name.endswith("changed") or name.startswith("survey"):
+            continue  # edited by hand, these have no stored results; the survey has nothing new
+        stored, worked_out, text = values(case.workbook), case.worked_out, formulas(case.workbook)
+        for sheet in SHEETS:
+            for row in text[sheet].iter_rows():
+                for cell in row:
+                    if cell.data_type != "f":
+                        continue
+                    count += 1
+                    ours = stored[sheet][cell.coordinate].value
+                    theirs = worked_out[sheet][cell.coordinate].value
+                    if not (_same(theirs, ours, 1e-6) if _is_number(ours) else theirs == ours):
+                        wrong.append((name, sheet, cell.coordinate, cell.value, ours, theirs))
+
+    assert count > 10_000
+    assert wrong == []
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, int | float)
+
+
+def test_wrong_stored_results_are_seen() -> None:
+    """The workbooks that LibreOffice gets hold no right figure in a cell with a formula."""
+    result = compute(ODD["points"])
+    workbook = with_wrong_results(gauging_workbook(ODD["points"], result))
+    text, stored = formulas(workbook), values(workbook)
+    shown = {
+        stored[cell.parent.title][cell.coordinate].value
+        for sheet in SHEETS
+        for row in text[sheet].iter_rows()
+        for cell in row
+        if cell.data_type == "f"
+    }
+
+    assert shown == {-77777.5}
+
+
+def test_without_libreoffice_the_proof_fails(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """Nothing passes by being skipped: the failure says what to install."""
+    monkeypatch.setenv("PATH", str(tmp_path))
+
+    with pytest.raises(pytest.fail.Exception, match=r"apt-get install .* libreoffice-calc"):
+        recalculated({}, tmp_path)
