@@ -5,6 +5,7 @@ All in exact decimals, so that the figure that was meant comes out as it would h
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
@@ -42,9 +43,9 @@ def ends_in_0_or_5(value: float, places: int) -> bool:
     return int(_exact(value).scaleb(places)) % 5 == 0
 
 
-def shifted(value: float) -> tuple[float, float]:
+def shifted(value: float) -> tuple[float, ...]:
     """Return a figure with its decimal point one place to the left, and one to the right."""
-    return float(_exact(value).scaleb(-1)), float(_exact(value).scaleb(1))
+    return _finite(_exact(value).scaleb(places) for places in (-1, 1))
 
 
 def swapped(value: float, places: int) -> tuple[float, ...]:
@@ -56,7 +57,12 @@ def swapped(value: float, places: int) -> tuple[float, ...]:
     places = max(places, _own_decimals(value))
     digits = str(int(abs(_exact(value)).scaleb(places))).zfill(places + 1)
     sign = -1 if value < 0 else 1
-    return tuple(sign * float(Decimal(other).scaleb(-places)) for other in _exchanged(digits))
+    return _finite(sign * Decimal(other).scaleb(-places) for other in _exchanged(digits))
+
+
+def _finite(figures: Iterable[Decimal]) -> tuple[float, ...]:
+    # Beyond the largest float there is no reading.
+    return tuple(figure for figure in map(float, figures) if math.isfinite(figure))
 
 
 def by_writing(figure: float, reading: float, others: Sequence[float]) -> float:
