@@ -6,7 +6,9 @@ caught by a finding of severity stop, fix now or explain that the gauging withou
 or by being refused. What was filed on the sheets is taken out: at the stream there is no total yet.
 
 The figures in the checks were set by looking at the tuning half of the transects only: those whose
-name has an even SHA-256 hash. The other half is the measure.
+name has an even SHA-256 hash. The other half is the measure. A kind that is caught "at row" has a
+finding about the very vertical (of a skipped one: about its neighbours; of a whole sheet: about the
+sheet); "mended" are those of which a finding proposes the figure that was meant.
 """
 
 from __future__ import annotations
@@ -47,7 +49,10 @@ Named = tuple[str, Gauging]
 
 @attrs.define
 class Tally:
-    """What became of the slips of one kind; all but `tried` count only those that matter."""
+    """What became of the slips of one kind; all but `tried` count only those that matter.
+
+    What is refused is taken to matter.
+    """
 
     tried: int = 0
     matter: int = 0
@@ -186,7 +191,7 @@ def alarms(gaugings: Sequence[Named]) -> None:
         counted.update((f.check, f.severity) for f in check_gauging(gauging, RULES))
     print("  findings without any slip, per gauging:")
     for (check, severity), number in sorted(counted.items()):
-        print(f"    {check:<34}{severity:<9}{number / len(gaugings):6.2f}  ({number})")
+        print(f"    {check:<38}{severity:<9}{number / len(gaugings):6.2f}  ({number})")
 
 
 def tuning(name: str) -> bool:

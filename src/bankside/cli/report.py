@@ -27,11 +27,12 @@ from bankside.report.note_documents import make_note, map_point, note_html, note
 from bankside.report.section_drawing import section_drawing
 from bankside.report.section_figure import draw_section
 from bankside.report.typst_document import Paper
+from bankside.report.workbook import gauging_workbook
 from bankside.sheets.answers import save_answers
 
 __all__ = ["report_command"]
 
-Form = Literal["pdf", "html", "svg", "png"]
+Form = Literal["pdf", "html", "xlsx", "svg", "png"]
 
 _LONGEST_NAME = 80
 
@@ -43,6 +44,7 @@ def report_command(
     output: Annotated[Path | None, Parameter(name=("--output", "-o"))] = None,
     output_folder: Path | None = None,
     html: Annotated[bool, Parameter(show_default=False)] = False,
+    workbook: Annotated[bool, Parameter(show_default=False)] = False,
     figure: PictureForm | None = None,
     paper: Paper | None = None,
     rules: str | None = None,
@@ -52,7 +54,7 @@ def report_command(
     keep_going: Annotated[bool, Parameter(show_default=False)] = False,
     options: SheetOptions = SheetOptions(),  # noqa: B008 - frozen
 ) -> None:
-    """Write a measurement note of one or two pages for every gauging in the given files.
+    """Write a measurement note, a workbook or a figure for every gauging in the given files.
 
     Parameters
     ----------
@@ -65,6 +67,8 @@ def report_command(
         is said.
     html
         Write a page for a browser instead of a PDF, in one file.
+    workbook
+        Write a workbook instead: the readings, and every figure as a live formula to follow.
     figure
         Write the picture of the section alone.
     paper
@@ -81,7 +85,7 @@ def report_command(
     keep_going
         Write what can be computed although some gaugings are refused; they are still listed.
     """
-    form = _form(html, figure)
+    form = _form(html, workbook, figure)
     if rules is not None:
         load_rule_set(rules)  # what is wrong with it is said before anything is read
     answers = options.to_answers()
@@ -101,10 +105,17 @@ def _writer(document: bytes) -> Callable[[Path], object]:
     return lambda path: path.write_bytes(document)
 
 
-def _form(html: bool, figure: PictureForm | None) -> Form:
-    if html and figure is not None:
-        raise InputRefused([Fault("--html and --figure were both given; one of them is right")])
-    return "html" if html else figure or "pdf"
+def _form(html: bool, workbook: bool, figure: PictureForm | None) -> Form:
+    asked: dict[str, Form] = {}
+    if html:
+        asked["--html"] = "html"
+    if workbook:
+        asked["--workbook"] = "xlsx"
+    if figure is not None:
+        asked["--figure"] = figure
+    if len(asked) > 1:
+        raise InputRefused([Fault(f"{' and '.join(asked)} were both given; one of them is right")])
+    return next(iter(asked.values()), "pdf")
 
 
 def _targets(
@@ -128,7 +139,7 @@ def _targets(
             [
                 Fault(
                     f"found this name for a {form.upper()} file; one that ends in .{form} would be "
-                    "right, or --html or --figure for another kind of file",
+                    "right, or --html, --workbook or --figure for another kind of file",
                     file=str(output),
                 )
             ]
@@ -155,7 +166,7 @@ def _names(computed: Sequence[Computed]) -> list[str]:
 
 def _material(one: Computed, every: Sequence[Computed], asked: str | None) -> NoteMaterial:
     gauging, result = one.gauging, one.result
-    rules, _ = rules_for(gauging, asked)
+    rules, remark = rules_for(gauging, asked)
     points = [map_point(other.gauging) for other in every if other is not one]
     return NoteMaterial(
         gauging=gauging,
@@ -167,7 +178,7 @@ def _material(one: Computed, every: Sequence[Computed], asked: str | None) -> No
         budget_refusals=uncertainty_refusals(gauging, result),
         mean_stage=mean_stage(gauging, result),
         filed=() if one.filed is None else explain(one.filed, result),
-        sheet_notes=one.item.notes,
+        sheet_notes=one.item.notes if remark is None else (*one.item.notes, remark),
         others=tuple(point for point in points if point is not None),
     )
 
@@ -176,6 +187,14 @@ def _document(material: NoteMaterial, form: Form, paper: Paper | None) -> bytes:
     """Return the bytes of the file."""
     if form in ("svg", "png"):
         return draw_section(section_drawing(material.gauging, material.result), form)
+    if form == "xlsx":
+        return gauging_workbook(
+            material.gauging,
+            material.result,
+            material.findings,
+            material.budgets,
+            material.rules,
+        )
     note = make_note(material)
     chosen = paper or usual_paper(material.gauging)
     return note_pdf(note, chosen) if form == "pdf" else note_html(note, chosen).encode()

@@ -23,6 +23,7 @@ def test_a_moved_point_comes_out_as_it_would_be_written() -> None:
     """1.2 and 0.16, without the noise of binary fractions."""
     assert shifted(1.2) == (0.12, 12.0)
     assert shifted(0.16) == (0.016, 1.6)
+    assert shifted(1e308) == (1e307,)
 
 
 @pytest.mark.parametrize(

@@ -44,11 +44,8 @@ def ends_in_0_or_5(value: float, places: int) -> bool:
 
 
 def shifted(value: float) -> tuple[float, ...]:
-    """Return a figure with its decimal point one place to the left, and one to the right.
-
-    What no float can hold is left out.
-    """
-    return _held(float(_exact(value).scaleb(places)) for places in (-1, 1))
+    """Return a figure with its decimal point one place to the left, and one to the right."""
+    return _finite(_exact(value).scaleb(places) for places in (-1, 1))
 
 
 def swapped(value: float, places: int) -> tuple[float, ...]:
@@ -60,7 +57,12 @@ def swapped(value: float, places: int) -> tuple[float, ...]:
     places = max(places, _own_decimals(value))
     digits = str(int(abs(_exact(value)).scaleb(places))).zfill(places + 1)
     sign = -1 if value < 0 else 1
-    return _held(sign * float(Decimal(other).scaleb(-places)) for other in _exchanged(digits))
+    return _finite(sign * Decimal(other).scaleb(-places) for other in _exchanged(digits))
+
+
+def _finite(figures: Iterable[Decimal]) -> tuple[float, ...]:
+    # Beyond the largest float there is no reading.
+    return tuple(figure for figure in map(float, figures) if math.isfinite(figure))
 
 
 def by_writing(figure: float, reading: float, others: Sequence[float]) -> float:
@@ -74,11 +76,6 @@ def by_writing(figure: float, reading: float, others: Sequence[float]) -> float:
     unit = Fraction(_step(others))
     finer_figure, finer_reading = (Fraction(_exact(v)) % unit != 0 for v in (figure, reading))
     return _FINER * (finer_reading - finer_figure)
-
-
-def _held(figures: Iterable[float]) -> tuple[float, ...]:
-    """Return the figures without those that no float can hold."""
-    return tuple(figure for figure in figures if math.isfinite(figure))
 
 
 def _exchanged(digits: str) -> Iterator[str]:
