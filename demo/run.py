@@ -1,7 +1,7 @@
-"""Work through an invented day: plan, read two sheets, compute, explain, write.
+"""Work through an invented day: plan, read sheets, compute, check, explain, write.
 
-Alder Fork and Quill Brook lie in no atlas; the crew is invented as well. The commands shown are
-the ones that anybody would type, run one after another.
+Alder Fork, Quill Brook and Tansy Run lie in no atlas; the crew is invented as well. The commands
+shown are the ones that anybody would type, run one after another.
 """
 
 import shlex
@@ -14,6 +14,8 @@ HERE = Path(__file__).parent
 OUT = HERE.parent / "out"
 FEET = HERE / "sheets" / "alder_fork.csv"
 METRES = HERE / "sheets" / "quill_brook.xlsx"
+SLIPPED = HERE / "sheets" / "tansy_run.csv"
+RULES = "after-usgs-tm-3-a8"
 EDGES = ("3.2", "27.1", "--unit", "ft")
 
 
@@ -60,10 +62,19 @@ def demonstrate() -> None:
     )
     run("What was written reads back to the same figures", "compute", records)
     run(
+        "Tansy Run, still in the water: a decimal point has slipped. What do the checks say?",
+        *("check", SLIPPED, "--level", "explain"),
+    )
+    run("And Alder Fork, by values after another publication", "check", FEET, "--rules", RULES)
+    run(
         "A note of each gauging to print and sign: Letter for feet, A4 for metres",
         *("report", FEET, METRES, "--output-folder", OUT, "--replace"),
     )
-    for written in sorted({records, table, *OUT.glob("*.pdf")}):
+    run(
+        "The same as workbooks: every figure a live formula, down to the readings",
+        *("report", FEET, METRES, "--workbook", "--output-folder", OUT, "--replace"),
+    )
+    for written in sorted({records, table, *OUT.glob("*.pdf"), *OUT.glob("*.xlsx")}):
         print(f"{written.relative_to(HERE.parent)}: {written.stat().st_size} bytes")
 
 

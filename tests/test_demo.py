@@ -23,6 +23,8 @@ def test_the_demonstration_runs_to_its_end(capsys: pytest.CaptureFixture[str]) -
     assert len(list((ROOT / "out").glob("*_2026-07-1?.pdf"))) == 2
     assert "alder_fork_sheet.pdf: US Letter, 25 verticals" in " ".join(shown.split())
     assert (ROOT / "out" / "alder_fork_sheet.pdf").read_bytes().startswith(b"%PDF-")
+    assert "did you mean 0.36 m?" in " ".join(shown.split())
+    assert len(list((ROOT / "out").glob("*.xlsx"))) == 2
     record = json.loads((ROOT / "out" / "two_gaugings.json").read_text(encoding="utf-8"))
     assert [g["site"]["stream"] for g in record["gaugings"]] == ["Alder Fork", "Quill Brook"]
     lines = (ROOT / "out" / "alder_fork_tidy.csv").read_text(encoding="utf-8").splitlines()

@@ -71,6 +71,18 @@ def test_every_key_of_the_json_output_is_documented(
     assert set(document) == set(as_document([], []))
 
 
+def test_every_key_of_the_findings_is_documented(capsys: pytest.CaptureFixture[str]) -> None:
+    """The findings as JSON are documented as the results are."""
+    assert main(["check", str(ROOT / "demo" / "sheets" / "tansy_run.csv"), "--json"]) == 0
+    document = json.loads(capsys.readouterr().out)
+    text = FORMATS.read_text(encoding="utf-8")
+
+    gauging = document["gaugings"][0]
+    keys = [*document, *gauging, *gauging["findings"][0]]
+    keys += gauging["findings"][0]["thresholds"][0]
+    assert [key for key in keys if not re.search(rf"[`.]{key}(\[\])?`", text)] == []
+
+
 def test_every_key_of_a_plan_is_documented(capsys: pytest.CaptureFixture[str]) -> None:
     """The plan as JSON is documented as the results are."""
     sheet = str(ROOT / "demo" / "sheets" / "alder_fork.csv")

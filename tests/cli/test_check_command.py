@@ -65,6 +65,20 @@ def test_an_answer_is_written_with_the_record(
     assert (answer["reason"], answer["by"]) == ("roped, two spotters", "I. Marrow")
 
 
+def test_a_key_that_two_gaugings_have_is_refused(
+    sheet: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """One answer never lands on two gaugings: what holds for one stream may not for another."""
+    other = tmp_path / "other.csv"
+    other.write_text(STRONG.replace("Alder Fork", "Quill Brook"), encoding="utf-8")
+    key = _finding(_document(capsys, str(sheet)))["key"]
+    out = tmp_path / "out.json"
+
+    assert main(["check", str(sheet), str(other), "--accept", f"{key}=roped", "-o", str(out)]) == 2
+    assert f'found the key "{key}" in 2 gaugings' in capsys.readouterr().err
+    assert not out.exists()
+
+
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [

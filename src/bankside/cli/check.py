@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Annotated
 
@@ -132,15 +132,11 @@ def _require_places(accept: Sequence[str], output: Path | None, by: str | None) 
 
 
 def _answered(looked: Sequence[Checked], accept: Sequence[str], by: str | None) -> list[Checked]:
-    """Return the gaugings with the answers in them; a key goes to each finding that has it."""
+    """Return the gaugings with the answers in them; InputRefused unless a key is one finding's."""
     reasons = {key.strip(): reason.strip() for key, _, reason in (t.partition("=") for t in accept)}
-    known = {key_of(finding) for one in looked for finding in one.findings}
-    unknown = [key for key in reasons if key not in known]
-    if unknown:
-        raise InputRefused(
-            Fault(f'--accept: no finding has the key "{key}"; the keys stand before the findings')
-            for key in unknown
-        )
+    faults = [fault for key in reasons for fault in _key_faults(looked, key)]
+    if faults:
+        raise InputRefused(faults)
     now = datetime.datetime.now().astimezone().replace(microsecond=0)
     done = []
     for one in looked:
@@ -154,6 +150,19 @@ def _answered(looked: Sequence[Checked], accept: Sequence[str], by: str | None) 
             one = attrs.evolve(one, gauging=gauging, findings=findings)
         done.append(one)
     return done
+
+
+def _key_faults(looked: Sequence[Checked], key: str) -> Iterator[Fault]:
+    """Yield why a key does not say which finding is meant."""
+    there = [one for one in looked if key in map(key_of, one.findings)]
+    if not there:
+        yield Fault(f'--accept: no finding has the key "{key}"; the keys stand before the findings')
+    elif len(there) > 1:
+        named = ", ".join(f"{one.file} ({one.label})" for one in there)
+        yield Fault(
+            f'--accept: found the key "{key}" in {len(there)} gaugings, {named}; a run with one of '
+            "them would be right"
+        )
 
 
 def _show(

@@ -56,8 +56,9 @@ def render_findings(console: Console, one: Checked, level: Severity) -> None:
 
 def _in_words(finding: Finding) -> Table:
     """Return a finding under its key, what to do about it set apart by an arrow."""
+    stop = "" if finding.check.endswith("?") else "."
     words = Table.grid(padding=(0, 1, 0, 0))
-    words.add_row(f"{key_of(finding)}", safe_text(f"{finding.check}. {finding.found}"))
+    words.add_row(f"{key_of(finding)}", safe_text(f"{finding.check}{stop} {finding.found}"))
     words.add_row(safe_text("->"), safe_text(finding.advice))
     if finding.thresholds:
         rules = "; ".join(_threshold(threshold) for threshold in finding.thresholds)
