@@ -60,6 +60,8 @@ def _in_words(finding: Finding) -> Table:
     words = Table.grid(padding=(0, 1, 0, 0))
     words.add_row(f"{key_of(finding)}", safe_text(f"{finding.check}{stop} {finding.found}"))
     words.add_row(safe_text("->"), safe_text(finding.advice))
+    if finding.hangs_on is not None:
+        words.add_row("", safe_text(finding.hangs_on))
     if finding.thresholds:
         rules = "; ".join(_threshold(threshold) for threshold in finding.thresholds)
         words.add_row("", safe_text(f"Rule: {rules}"))
@@ -155,6 +157,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "channel": finding.channel,
         "tapes": list(finding.tapes),
         "instead": finding.instead,
+        "hangs_on": finding.hangs_on,
         "thresholds": [
             {
                 "name": threshold.name,

@@ -70,9 +70,13 @@ def _finding(finding: Finding, day: datetime.date | None) -> tuple[Cell, ...]:
             f"{finding.severity}\n{_NO_ANSWER}" if is_open else finding.severity,
             "strong" if grave else "",
         ),
-        Cell(f"{finding.found} {finding.advice}{_answer(finding, day)}"),
+        Cell(f"{finding.found} {finding.advice}{_hangs(finding)}{_answer(finding, day)}"),
         Cell(rules or finding.check),
     )
+
+
+def _hangs(finding: Finding) -> str:
+    return "" if finding.hangs_on is None else f" {finding.hangs_on}"
 
 
 def _threshold(threshold: Threshold) -> str:

@@ -59,7 +59,7 @@ def _finding(finding: Finding) -> dict[str, Cell]:
         "channel": None if finding.channel is None else finding.channel + 1,
         "tapes": ", ".join(f"{float(tape)!r}".removesuffix(".0") for tape in finding.tapes),
         "found": finding.found,
-        "advice": finding.advice,
+        "advice": " ".join(part for part in (finding.advice, finding.hangs_on) if part),
         "instead": finding.instead,
         "thresholds": "\n".join(_threshold(threshold) for threshold in finding.thresholds),
     }

@@ -15,7 +15,7 @@ from bankside.gauging.checks.expected import (
     expectations,
     times_better,
 )
-from bankside.gauging.checks.finding import Check, Finding
+from bankside.gauging.checks.finding import Check, Finding, Suspect
 
 __all__ = ["CHECKS"]
 
@@ -95,6 +95,7 @@ def _doubt(examined: Examined, suspect: _Suspect) -> Finding:
         channel=suspect.spot.channel,
         tapes=(suspect.spot.tape,),
         instead=suspect.instead,
+        suspect=Suspect(suspect.spot.index, "depth"),
     )
 
 

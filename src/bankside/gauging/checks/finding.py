@@ -13,12 +13,25 @@ from bankside.gauging.rule_sets.rule_set import Threshold
 if TYPE_CHECKING:
     from bankside.gauging.checks.examined import Examined
 
-__all__ = ["SEVERITIES", "Check", "Finding", "Severity"]
+__all__ = ["SEVERITIES", "Check", "Finding", "Severity", "Suspect"]
 
 Severity = Literal["stop", "fix now", "explain", "note"]
 SEVERITIES: tuple[Severity, ...] = ("stop", "fix now", "explain", "note")
 """From the gravest on. stop: unsafe or nonsense; fix now: while the crew is in the water; explain:
 acceptable with a reason; note: to be known."""
+
+
+@attrs.frozen
+class Suspect:
+    """Which figure of the record is thought to have slipped.
+
+    `vertical` is its place among those of the channel, `reading` that of the velocity among those
+    of the vertical.
+    """
+
+    vertical: int
+    quantity: Literal["tape", "depth", "velocity"]
+    reading: int | None = None
 
 
 @attrs.frozen
@@ -29,7 +42,9 @@ class Finding:
     is what to do, naming the tape position. `tapes` are the tape positions concerned, as called,
     and `channel` the channel, both empty where the gauging as a whole is meant. `thresholds` are
     the values it rests on, with their sources. `instead` is the figure that was probably meant,
-    in the unit called, where there is one ("did you mean 1.2?"). `answer` is the crew's, if kept.
+    in the unit called, where there is one ("did you mean 1.2?"), and `suspect` the figure of the
+    record in whose place it was meant. `hangs_on` says in a sentence with which slip this finding
+    goes, where it does. `answer` is the crew's, if kept.
     """
 
     check: str
@@ -41,6 +56,8 @@ class Finding:
     thresholds: tuple[Threshold, ...] = ()
     instead: float | None = None
     answer: Answer | None = None
+    suspect: Suspect | None = None
+    hangs_on: str | None = None
 
 
 @attrs.frozen

@@ -36,6 +36,7 @@ from bankside.gauging.checks import (
     wading,
     whole_flow,
 )
+from bankside.gauging.checks.consequences import with_consequences
 from bankside.gauging.checks.examined import examine
 from bankside.gauging.checks.finding import SEVERITIES, Check, Finding
 from bankside.gauging.records import Gauging
@@ -85,15 +86,20 @@ def check_gauging(
 ) -> tuple[Finding, ...]:
     """Return what the checks have to say, the gravest first, otherwise in catalogue order.
 
+    Where a slip is found, findings that hang on it say so and stand behind it.
+
     An unfinished gauging is told only what can be said so far. An answer is laid beside a finding
     that says word for word what was answered; once the readings change what is found, it is open
     again.
     """
-    examined = examine(gauging, rules, finished=finished, today=today)
+
+    def find(looked_at: Gauging) -> list[Finding]:
+        examined = examine(looked_at, rules, finished=finished, today=today)
+        return [finding for check in ALL_CHECKS for finding in check.find(examined)]
+
     answers = {(answer.check, answer.finding): answer for answer in gauging.answers}
     findings = [
         attrs.evolve(finding, answer=answers.get((finding.check, finding.found)))
-        for check in ALL_CHECKS
-        for finding in check.find(examined)
+        for finding in with_consequences(gauging, find(gauging), find)
     ]
     return tuple(sorted(findings, key=lambda finding: SEVERITIES.index(finding.severity)))

@@ -11,7 +11,7 @@ import attrs
 
 from bankside.gauging.checks.digits import decimals, shifted, step, swapped
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
-from bankside.gauging.checks.finding import Check, Finding
+from bankside.gauging.checks.finding import Check, Finding, Suspect
 
 __all__ = ["CHECKS"]
 
@@ -123,6 +123,7 @@ def _doubt(examined: Examined, spot: Spot, tape: float, better: float) -> Findin
         channel=spot.channel,
         tapes=(spot.tape,),
         instead=tape,
+        suspect=Suspect(spot.index, "tape"),
     )
 
 

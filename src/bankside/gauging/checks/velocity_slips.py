@@ -15,7 +15,7 @@ from bankside.gauging.checks.expected import (
     expectations,
     times_better,
 )
-from bankside.gauging.checks.finding import Check, Finding, Severity
+from bankside.gauging.checks.finding import Check, Finding, Severity, Suspect
 from bankside.gauging.faults import InputRefused
 from bankside.gauging.mean_velocity import mean_velocity
 
@@ -37,6 +37,7 @@ class _Suspect:
     read: float
     instead: float
     better: float
+    reading: int
 
 
 def _misread(examined: Examined) -> Iterator[Finding]:
@@ -85,7 +86,7 @@ def _options(
             if mean is not None:
                 better = times_better(expected, mean, spot.velocity_ms or 0.0)
                 better += by_writing(figure, reading.value, others)
-                yield _Suspect(spot, expected, reading.value, figure, better)
+                yield _Suspect(spot, expected, reading.value, figure, better, index)
 
 
 def _mean_with(examined: Examined, spot: Spot, index: int, figure: float) -> float | None:
@@ -112,6 +113,7 @@ def _doubt(examined: Examined, suspect: _Suspect) -> Finding:
         channel=suspect.spot.channel,
         tapes=(suspect.spot.tape,),
         instead=suspect.instead,
+        suspect=Suspect(suspect.spot.index, "velocity", suspect.reading),
     )
 
 

@@ -1,0 +1,92 @@
+"""One slip and its many effects: which findings go with it."""
+
+from pathlib import Path
+
+import attrs
+import pytest
+
+from bankside.gauging.checks.consequences import mended
+from bankside.gauging.checks.finding import Finding
+from bankside.gauging.checks.run import check_gauging
+from bankside.gauging.records import Gauging
+from bankside.gauging.rule_sets.load import load_rule_set
+from bankside.sheets.read import read_sheets
+
+RULES = load_rule_set("common-practice")
+SLIPPED = Path(__file__).parents[3] / "demo" / "sheets" / "tansy_run.csv"
+SENTENCE = "It goes if the depth at tape 1.95 m is 0.36 m."
+
+
+@pytest.fixture(scope="module")
+def slipped() -> Gauging:
+    """A gauging in which 0.36 m was written as 3.60 m, and one count was short."""
+    gauging = read_sheets(SLIPPED).gaugings[0].gauging
+    assert gauging is not None
+    return gauging
+
+
+def _with_depth(gauging: Gauging, tape: float, depth: float) -> Gauging:
+    """The gauging had another depth been written at a tape position."""
+    channel = gauging.channels[0]
+    verticals = tuple(
+        attrs.evolve(v, depth=depth) if v.tape == tape else v for v in channel.verticals
+    )
+    return attrs.evolve(gauging, channels=(attrs.evolve(channel, verticals=verticals),))
+
+
+def _by_check(findings: tuple[Finding, ...]) -> dict[str, Finding]:
+    return {finding.check: finding for finding in findings}
+
+
+def test_effects_name_their_cause(slipped: Gauging) -> None:
+    """The crew sees that one reading, read again, settles four findings."""
+    findings = _by_check(check_gauging(slipped, RULES))
+
+    for check in ("Water too strong to wade", "Deeper than wading work", "Bed not resolved"):
+        assert findings[check].hangs_on == SENTENCE
+    assert findings["Depth looks misread"].hangs_on is None
+
+
+def test_other_findings_stand_by_themselves(slipped: Gauging) -> None:
+    """A short count has nothing to do with a slipped point."""
+    assert _by_check(check_gauging(slipped, RULES))["Count too short"].hangs_on is None
+
+
+def test_a_milder_finding_does_not_keep_a_grave_one(slipped: Gauging) -> None:
+    """A panel of 48 % goes with the slip, though some panels stay above what is aimed at."""
+    grave = [f for f in check_gauging(slipped, RULES) if f.check == "One panel carries too much"]
+
+    assert [(f.severity, f.hangs_on) for f in grave] == [("fix now", SENTENCE), ("note", None)]
+
+
+def test_the_cause_stands_before_its_effects(slipped: Gauging) -> None:
+    """Of findings as grave, the one to begin with comes first."""
+    fix = [f.check for f in check_gauging(slipped, RULES) if f.severity == "fix now"]
+
+    assert fix == ["Depth looks misread", "One panel carries too much"]
+
+
+def test_what_goes_is_gone_once_the_figure_is_right(slipped: Gauging) -> None:
+    """The sentence keeps its word: with the figure meant, no such finding is raised."""
+    before = check_gauging(slipped, RULES)
+    after = check_gauging(_with_depth(slipped, 1.95, 0.36), RULES)
+
+    gone = {(f.check, f.severity) for f in before if f.hangs_on is not None}
+    assert gone
+    assert gone.isdisjoint({(f.check, f.severity) for f in after if 1.95 in f.tapes})
+
+
+def test_the_record_is_not_touched(slipped: Gauging) -> None:
+    """A figure is tried, never put in the place of what was called."""
+    cause = _by_check(check_gauging(slipped, RULES))["Depth looks misread"]
+    better = mended(slipped, cause)
+
+    assert better == _with_depth(slipped, 1.95, 0.36)
+    assert [v.depth for v in slipped.channels[0].verticals if v.tape == 1.95] == [3.6]
+
+
+def test_a_finding_without_a_suspect_mends_nothing(slipped: Gauging) -> None:
+    """Only a slip says which figure was meant."""
+    cause = _by_check(check_gauging(slipped, RULES))["Count too short"]
+
+    assert mended(slipped, cause) is None
