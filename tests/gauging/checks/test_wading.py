@@ -61,3 +61,20 @@ def test_alone_at_the_stream() -> None:
         for finished in (True, False):
             record = attrs.evolve(COMPLETE, crew=crew)
             assert len(findings(CHECKS, record, finished=finished)) == expected
+
+
+def test_one_finding_a_channel_names_the_worst_vertical() -> None:
+    """Nine strong verticals are one alarm, with the place where it is worst."""
+    strong = {i: Vertical(float(i), 2.0, (point(5.0 + i / 10),)) for i in (3, 4, 5)}
+    (finding,) = findings(CHECKS, gauging(section(others=strong)))
+    assert (finding.severity, finding.tapes) == ("stop", (3.0, 4.0, 5.0))
+    assert "up to 11 ft²/s, most at tape 5 ft" in finding.found
+
+
+def test_a_sounding_in_strong_water_is_judged_by_its_neighbours() -> None:
+    """Where it was too strong to hold the meter, the depth and the water beside it still tell."""
+    beside = {i: Vertical(float(i), 1.0, (point(3.0),)) for i in (3, 5)}
+    record = gauging(section(others={**beside, 4: Vertical(4.0, 3.5)}))
+    (finding,) = findings(CHECKS, record)
+    assert (finding.severity, finding.tapes) == ("stop", (4.0,))
+    assert "tape 4 ft by the velocity of the neighbours" in finding.found

@@ -2,44 +2,85 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from bankside.gauging.checks.examined import Examined, Spot
+import attrs
+
+from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
 from bankside.gauging.checks.finding import Check, Finding, Severity
 from bankside.gauging.checks.limits import above, below
+from bankside.gauging.rule_sets.rule_set import Threshold
 
 __all__ = ["CHECKS"]
 
 
+@attrs.frozen
+class _Strong:
+    """A vertical with its depth times velocity, m²/s, and whether that velocity was read there."""
+
+    spot: Spot
+    product: float
+    read: bool
+
+
 def _too_strong(examined: Examined) -> Iterator[Finding]:
+    """Yield a finding a channel for what nobody should wade, and one for what the leader decides.
+
+    Where no velocity was read, that of the computation stands in: it is that of the neighbours.
+    """
     stop, caution = (examined.rules[f"wade_product_{word}"] for word in ("stop", "caution"))
-    for spot in examined.spots:
-        if spot.depth_m is None:
+    for channel in examined.channels:
+        strong = [*_products(examined, channel)]
+        out = [one for one in strong if not below(one.product, stop.si)]
+        doubtful = [one for one in strong if one not in out and not below(one.product, caution.si)]
+        if out:
+            yield _strong(examined, out, "stop", stop)
+        if doubtful:
+            yield _strong(examined, doubtful, "explain", caution)
+
+
+def _products(examined: Examined, channel: ExaminedChannel) -> Iterator[_Strong]:
+    result = examined.result
+    stand_in = {
+        vertical.vertical: abs(vertical.velocity_ms)
+        for vertical in (() if result is None else result.verticals)
+        if vertical.channel == channel.index
+    }
+    for spot in channel.across:
+        if not spot.depth_m:
             continue
-        fastest = max((abs(v) for v in spot.points.values()), default=0.0)
-        product = spot.depth_m * fastest
-        severity: Severity
-        if not below(product, stop.si):
-            severity, threshold = "stop", stop
-            advice = f"Come out at {examined.at(spot.tape)}: use a bridge, another section or day."
-        elif not below(product, caution.si):
-            severity, threshold = "explain", caution
-            advice = (
-                f"Let the leader decide before anybody stands at {examined.at(spot.tape)} again; "
-                "less is safe for light people, in cold water or on a soft bed."
-            )
-        else:
-            continue
-        yield Finding(
-            check="Water too strong to wade",
-            severity=severity,
-            found=f"At {examined.at(spot.tape)} depth times velocity is "
-            f"{_product(examined, product)}, from {examined.limit(threshold)} on.",
-            advice=advice,
-            channel=spot.channel,
-            tapes=(spot.tape,),
-            thresholds=(threshold,),
-        )
+        read = [abs(velocity) for velocity in spot.points.values()]
+        fastest = max(read) if read else stand_in.get(spot.index)
+        if fastest is not None:
+            yield _Strong(spot, spot.depth_m * fastest, bool(read))
+
+
+def _strong(
+    examined: Examined, strong: Sequence[_Strong], severity: Severity, limit: Threshold
+) -> Finding:
+    tapes = tuple(one.spot.tape for one in strong)
+    at, worst = examined.at(*tapes), max(strong, key=lambda one: one.product)
+    several = len(strong) > 1
+    unread = tuple(one.spot.tape for one in strong if not one.read)
+    by = f" (at {examined.at(*unread)} by the velocity of the neighbours)" if unread else ""
+    most = f"up to {_product(examined, worst.product)}, most at {examined.at(worst.spot.tape)}"
+    figure = most if several else _product(examined, worst.product)
+    advice = (
+        f"Come out at {at}: use a bridge, another section or another day."
+        if severity == "stop"
+        else f"Let the leader decide before anybody stands at {at} again; less is safe for light "
+        "people, in cold water or on a soft bed."
+    )
+    return Finding(
+        check="Water too strong to wade",
+        severity=severity,
+        found=f"At {at} depth times velocity is {figure}{by}; the limit is "
+        f"{examined.limit(limit)}.",
+        advice=advice,
+        channel=worst.spot.channel,
+        tapes=tapes,
+        thresholds=(limit,),
+    )
 
 
 def _product(examined: Examined, product: float) -> str:
@@ -49,25 +90,32 @@ def _product(examined: Examined, product: float) -> str:
 
 def _too_deep(examined: Examined) -> Iterator[Finding]:
     stop, caution = (examined.rules[f"wade_depth_{word}"] for word in ("stop", "caution"))
-    for spot in examined.spots:
-        if spot.depth_m is None or not above(spot.depth_m, caution.si):
-            continue
-        deepest = above(spot.depth_m, stop.si)
-        yield _deep(examined, spot, "stop" if deepest else "explain")
+    for channel in examined.channels:
+        deep = [s for s in channel.across if s.depth_m is not None and above(s.depth_m, caution.si)]
+        out = [spot for spot in deep if above(spot.depth_m or 0.0, stop.si)]
+        doubtful = [spot for spot in deep if spot not in out]
+        if out:
+            yield _deep(examined, out, "stop", stop)
+        if doubtful:
+            yield _deep(examined, doubtful, "explain", caution)
 
 
-def _deep(examined: Examined, spot: Spot, severity: Severity) -> Finding:
-    threshold = examined.rules["wade_depth_stop" if severity == "stop" else "wade_depth_caution"]
+def _deep(
+    examined: Examined, deep: Sequence[Spot], severity: Severity, limit: Threshold
+) -> Finding:
+    tapes = tuple(spot.tape for spot in deep)
+    at = examined.at(*tapes)
+    deepest = max(deep, key=lambda spot: spot.depth_m or 0.0)
+    most = f"up to {examined.depth(deepest.depth_m or 0.0)}, most at {examined.at(deepest.tape)}"
+    figure = most if len(deep) > 1 else examined.depth(deepest.depth_m or 0.0)
     return Finding(
         check="Deeper than wading work",
         severity=severity,
-        found=f"The depth at {examined.at(spot.tape)}, {examined.depth(spot.depth_m or 0)}, is "
-        f"above {examined.limit(threshold)}.",
-        advice=f"Check the decimal of the depth at {examined.at(spot.tape)}; if it is real, do not "
-        "wade there.",
-        channel=spot.channel,
-        tapes=(spot.tape,),
-        thresholds=(threshold,),
+        found=f"The depth at {at} is {figure}, above {examined.limit(limit)}.",
+        advice=f"Check the decimal of the depth at {at}; if it is real, do not wade there.",
+        channel=deepest.channel,
+        tapes=tapes,
+        thresholds=(limit,),
     )
 
 
