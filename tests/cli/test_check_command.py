@@ -57,12 +57,19 @@ def test_an_answer_is_written_with_the_record(
     """The answer is kept in the record, and the next look at it shows the finding as answered."""
     key = _finding(_document(capsys, str(sheet)))["key"]
     kept = tmp_path / "kept.json"
-    command = ["check", str(sheet), "--accept", f"{key}=roped, two spotters", "--by", "I. Marrow"]
+    command = [
+        "check",
+        str(sheet),
+        "--accept",
+        f"{key}=leader decided, spotter below",
+        "--by",
+        "I. Marrow",
+    ]
 
     assert main([*command, "-o", str(kept)]) == 0
-    assert "Accepted because: roped, two spotters (I. Marrow," in capsys.readouterr().out
+    assert "Accepted because: leader decided, spotter below (I. Marrow," in capsys.readouterr().out
     answer = _finding(_document(capsys, str(kept)))["answer"]
-    assert (answer["reason"], answer["by"]) == ("roped, two spotters", "I. Marrow")
+    assert (answer["reason"], answer["by"]) == ("leader decided, spotter below", "I. Marrow")
 
 
 def test_a_key_that_two_gaugings_have_is_refused(
@@ -74,7 +81,10 @@ def test_a_key_that_two_gaugings_have_is_refused(
     key = _finding(_document(capsys, str(sheet)))["key"]
     out = tmp_path / "out.json"
 
-    assert main(["check", str(sheet), str(other), "--accept", f"{key}=roped", "-o", str(out)]) == 2
+    assert (
+        main(["check", str(sheet), str(other), "--accept", f"{key}=leader decided", "-o", str(out)])
+        == 2
+    )
     assert f'found the key "{key}" in 2 gaugings' in capsys.readouterr().err
     assert not out.exists()
 
@@ -121,7 +131,9 @@ def test_strict_ends_with_one_while_a_grave_finding_is_open(
         if f["severity"] in ("stop", "fix now")
     ]
     accept = [word for key in open_ones for word in ("--accept", f"{key}=from the bridge")]
-    assert main(["check", str(sheet), *accept, "-o", str(kept), "--strict"]) == 0
+    assert (
+        main(["check", str(sheet), *accept, "--by", "I. Marrow", "-o", str(kept), "--strict"]) == 0
+    )
 
 
 def test_a_rule_set_of_ones_own_goes_before(

@@ -162,7 +162,9 @@ def material(
                 channel=0,
                 tapes=(3.0,),
                 thresholds=(rules["wade_product_caution"],),
-                answer=Answer("Water too strong to wade", found, "roped", "I. Marrow", START),
+                answer=Answer(
+                    "Water too strong to wade", found, "explain", "roped", "I. Marrow", START
+                ),
             ),
             Finding("Deeper than wading work", "stop", "Deep at tape 4 m.", "Do not wade there."),
         ),

@@ -211,7 +211,7 @@ def test_no_findings_and_no_checks_are_two_things() -> None:
 
 def test_an_answer_to_what_is_found_no_more_is_still_told() -> None:
     """Nothing that the crew wrote is lost when the readings change."""
-    answer = Answer("Deeper than wading work", "Deep at tape 9 m.", "held by a rope")
+    answer = Answer("Deeper than wading work", "Deep at tape 9 m.", "stop", "held by a rope")
     gauging = attrs.evolve(plain(), answers=(answer,))
     points = part(note_content(material(gauging)), "Findings of the checks").points
 

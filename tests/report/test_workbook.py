@@ -155,7 +155,7 @@ def test_a_budget_adds_up_by_a_formula() -> None:
 def test_a_finding_stands_with_its_thresholds_and_its_answer() -> None:
     """What a check found is kept word for word, with the source of the value that it rests on."""
     threshold = load_rule_set("common-practice")["panel_share_limit"]
-    answer = Answer("share", "found", "=the channel is narrow", "I. Marrow")
+    answer = Answer("share", "found", "explain", "=the channel is narrow", "I. Marrow")
     finding = Finding("share", "explain", "found", "move", 0, (1.5, 2), (threshold,), 1.2, answer)
     workbook = _workbook(ODD["points"], findings=(finding,))
     [row] = table(values(workbook)["Findings"])

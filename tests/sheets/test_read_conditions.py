@@ -302,7 +302,7 @@ def test_what_only_json_holds_of_a_single_gauging() -> None:
         PLAIN,
         crew=(CrewMember("A. Mora", "spotter"),),
         corrections=(Correction("the depth at tape 1.1", "0.5", "0.3"),),
-        answers=(Answer("Header gaps", "Not written down: the crew.", "lost"),),
+        answers=(Answer("Header gaps", "Not written down: the crew.", "note", "lost"),),
     )
     assert left_out([record]) == ("corrections", "answers to findings", "what the crew did")
 

@@ -52,6 +52,7 @@ __all__ = [
     "Position",
     "Quality",
     "RatingPart",
+    "Severity",
     "Site",
     "StageReading",
     "Units",
@@ -61,6 +62,7 @@ __all__ = [
 Edge = Literal["left", "right"]
 Bank = Literal["sloping", "steep", "undercut"]
 Quality = Literal["excellent", "good", "fair", "poor"]
+Severity = Literal["stop", "fix now", "explain", "note"]
 
 _TEXT = Text()
 _NUMBER = Number()
@@ -220,6 +222,9 @@ class Answer(Checked):
 
     check: str = attrs.field(metadata=about(_TEXT, "the name of the check"))
     finding: str = attrs.field(metadata=about(_TEXT, "what the check found, word for word"))
+    severity: Severity = attrs.field(
+        metadata=about(Choice(get_args(Severity)), "how grave it was found to be")
+    )
     reason: str = attrs.field(metadata=about(_TEXT, "why it is accepted"))
     by: str | None = attrs.field(default=None, metadata=about(_TEXT, "who accepted it"))
     at: datetime.datetime | None = attrs.field(

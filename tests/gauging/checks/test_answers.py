@@ -32,7 +32,7 @@ def _strong(gauging: Gauging) -> Finding:
     return next(f for f in check_gauging(gauging, RULES) if f.check == CHECK)
 
 
-def _answered(reason: str = "roped") -> Gauging:
+def _answered(reason: str = "leader decided") -> Gauging:
     gauging = _gauging()
     found = _strong(gauging)
     return accepted(gauging, [found], {key_of(found): reason}, by="I. Marrow", at=NOON)
@@ -43,7 +43,7 @@ def test_an_answer_stands_beside_its_finding() -> None:
     answer = _strong(_answered()).answer
 
     assert answer is not None
-    assert (answer.reason, answer.by, answer.at) == ("roped", "I. Marrow", NOON)
+    assert (answer.reason, answer.by, answer.at) == ("leader decided", "I. Marrow", NOON)
     assert not is_open(_strong(_answered()))
 
 
@@ -59,18 +59,20 @@ def test_an_answer_lapses_with_its_finding() -> None:
     changed = attrs.evolve(_gauging(0.95), answers=_answered().answers)
 
     assert is_open(_strong(changed))
-    assert [a.reason for a in lapsed_answers(changed, check_gauging(changed, RULES))] == ["roped"]
+    assert [a.reason for a in lapsed_answers(changed, check_gauging(changed, RULES))] == [
+        "leader decided"
+    ]
 
 
 def test_the_last_answer_goes_before_and_the_first_is_kept() -> None:
     """Nothing that was ever said is lost."""
-    once = _answered("roped")
+    once = _answered("leader decided")
     found = _strong(once)
-    twice = accepted(once, [found], {key_of(found): "roped, and two spotters"})
+    twice = accepted(once, [found], {key_of(found): "leader decided, two spotters"})
 
     answer = _strong(twice).answer
-    assert answer is not None and answer.reason == "roped, and two spotters"
-    assert [a.reason for a in twice.answers] == ["roped", "roped, and two spotters"]
+    assert answer is not None and answer.reason == "leader decided, two spotters"
+    assert [a.reason for a in twice.answers] == ["leader decided", "leader decided, two spotters"]
 
 
 def test_a_key_changes_with_what_is_found() -> None:
@@ -81,7 +83,10 @@ def test_a_key_changes_with_what_is_found() -> None:
 
 @pytest.mark.parametrize(
     ("key", "reason", "said"),
-    [("zzzzz", "roped", "the key of a finding must be one of"), (None, "  ", "must say why")],
+    [
+        ("zzzzz", "leader decided", "the key of a finding must be one of"),
+        (None, "  ", "must say why"),
+    ],
 )
 def test_an_answer_to_nothing_is_refused(key: str | None, reason: str, said: str) -> None:
     """A wrong key and an empty reason are each told in a sentence."""
@@ -89,3 +94,37 @@ def test_an_answer_to_nothing_is_refused(key: str | None, reason: str, said: str
 
     with pytest.raises(InputRefused, match=said):
         accepted(_gauging(), [found], {key or key_of(found): reason})
+
+
+def _two_channels() -> Gauging:
+    """Two channels, each with a tape of its own, equally strong at the same tape position."""
+    channel = _gauging().channels[0]
+    return attrs.evolve(_gauging(), channels=(channel, attrs.evolve(channel, name="side")))
+
+
+def test_an_answer_stays_in_its_channel() -> None:
+    """What is accepted in one channel is open in the other, though both say the same."""
+    gauging = _two_channels()
+    strong = [f for f in check_gauging(gauging, RULES) if f.check == CHECK]
+    assert [f.found.split(":")[0] for f in strong] == ["Channel 1", "Channel 2, side"]
+
+    kept = accepted(gauging, strong, {key_of(strong[0]): "leader decided"})
+    again = [f for f in check_gauging(kept, RULES) if f.check == CHECK]
+    assert [f.answer is None for f in again] == [False, True]
+
+
+def test_a_graver_finding_is_open_again() -> None:
+    """An answer to what was to be explained does not settle it once it is graver by other rules."""
+    found = _strong(_gauging())
+    graver = attrs.evolve(found, severity="stop")
+
+    assert key_of(graver) != key_of(found)
+    assert lapsed_answers(_answered(), [graver]) == _answered().answers
+
+
+def test_somebody_stands_for_the_answer_to_a_stop() -> None:
+    """A grave finding is not accepted by nobody."""
+    grave = attrs.evolve(_strong(_gauging()), severity="stop")
+
+    with pytest.raises(InputRefused, match="must say who gives it"):
+        accepted(_gauging(), [grave], {key_of(grave): "leader decided"})

@@ -70,7 +70,7 @@ def test_an_answer_holds_for_what_was_found() -> None:
     """An answer stands beside the finding it was given to, and no longer once that has changed."""
     record = attrs.evolve(COMPLETE, ended=minute(100))
     (found,) = [f for f in check_gauging(record, RULES) if f.check == "Took very long"]
-    answer = Answer(found.check, found.found, "a deep, slow section")
+    answer = Answer(found.check, found.found, found.severity, "a deep, slow section")
     for ended, expected in ((minute(100), answer), (minute(110), None)):
         answered = attrs.evolve(record, ended=ended, answers=(answer,))
         (found,) = [f for f in check_gauging(answered, RULES) if f.check == "Took very long"]

@@ -33,11 +33,20 @@ def test_the_word_and_the_figure(
 ) -> None:
     """Excellent is 2 %, good 5 %, fair 8 %: at the figure itself the word holds."""
     headline = Budget("iso-748", "a method", (), percent)
-    second = Budget("components", "another", (), 50.0)
-    monkeypatch.setattr(quality, "uncertainty_budgets", lambda *_: (headline, second))
+    bound = Budget("components", "a lower bound", (), 50.0, left_out=("pulsation",))
+    monkeypatch.setattr(quality, "uncertainty_budgets", lambda *_: (headline, bound))
     found = findings(CHECKS, attrs.evolve(COMPLETE, quality=word))
     assert [finding.severity for finding in found] == ([] if better is None else ["explain"])
     assert all(f"Hold it to be {better}" in finding.advice for finding in found)
+
+
+def test_the_larger_of_two_methods_counts(monkeypatch: pytest.MonkeyPatch) -> None:
+    """On a rough bed the scatter shows what the table of verticals cannot know."""
+    table = Budget("iso-748", "a table", (), 3.5)
+    scatter = Budget("interpolated-variance", "the scatter", (), 15.0)
+    monkeypatch.setattr(quality, "uncertainty_budgets", lambda *_: (table, scatter))
+    (finding,) = findings(CHECKS, attrs.evolve(COMPLETE, quality="good"))
+    assert "15 % by the scatter" in finding.found
 
 
 def test_five_verticals_are_not_excellent() -> None:

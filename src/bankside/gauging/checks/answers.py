@@ -14,15 +14,24 @@ from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.fields import shown
 from bankside.gauging.records import Answer, Gauging
 
-__all__ = ["accepted", "is_open", "key_of", "lapsed_answers"]
+__all__ = [
+    "accepted",
+    "is_open",
+    "key_of",
+    "lapsed_answers",
+    "matter_answered",
+    "matter_of",
+]
+
+Matter = tuple[str, str, str]
 
 _LETTERS = 5
 """A key has 32⁵ values: among a hundred findings two share one once in seven thousand times."""
 
 
 def key_of(finding: Finding) -> str:
-    """Return the short key of a finding; it changes when what is found changes."""
-    said = f"{finding.check}\n{finding.found}".encode()
+    """Return the short key of a finding; it changes when what is found changes, or how grave."""
+    said = f"{finding.check}\n{finding.severity}\n{finding.found}".encode()
     return base64.b32encode(hashlib.sha256(said).digest()).decode("ascii")[:_LETTERS].lower()
 
 
@@ -42,14 +51,22 @@ def accepted(
     """Return the gauging with an answer to each finding whose key has a reason.
 
     An earlier answer to the same finding is kept before the new one, which goes for it.
-    InputRefused for a key that no finding has, and for a reason that says nothing.
+    InputRefused for a key that no finding has, for a reason that says nothing, and where nobody
+    stands for the answer to a finding of "stop" or "fix now".
     """
     by_key = {key_of(finding): finding for finding in findings}
-    faults = [*_faults(by_key, reasons)]
+    faults = [*_faults(by_key, reasons), *_unsigned(by_key, reasons, by)]
     if faults:
         raise InputRefused(faults)
     new = tuple(
-        Answer(check=by_key[key].check, finding=by_key[key].found, reason=reason, by=by, at=at)
+        Answer(
+            check=by_key[key].check,
+            finding=by_key[key].found,
+            severity=by_key[key].severity,
+            reason=reason,
+            by=by,
+            at=at,
+        )
         for key, reason in reasons.items()
     )
     return attrs.evolve(gauging, answers=(*gauging.answers, *new))
@@ -57,8 +74,18 @@ def accepted(
 
 def lapsed_answers(gauging: Gauging, findings: Iterable[Finding]) -> tuple[Answer, ...]:
     """Return the kept answers to what is no longer found as it was answered."""
-    said = {(finding.check, finding.found) for finding in findings}
-    return tuple(a for a in gauging.answers if (a.check, a.finding) not in said)
+    said = {matter_of(finding) for finding in findings}
+    return tuple(answer for answer in gauging.answers if matter_answered(answer) not in said)
+
+
+def matter_of(finding: Finding) -> Matter:
+    """Return what an answer to a finding has to name: the check, how grave, and the words."""
+    return finding.check, finding.severity, finding.found
+
+
+def matter_answered(answer: Answer) -> Matter:
+    """Return the check, severity and words that an answer was given to."""
+    return answer.check, answer.severity, answer.finding
 
 
 def _faults(by_key: Mapping[str, Finding], reasons: Mapping[str, str]) -> Iterable[Fault]:
@@ -68,3 +95,14 @@ def _faults(by_key: Mapping[str, Finding], reasons: Mapping[str, str]) -> Iterab
             yield Fault(f"the key of a finding must be one of {known} (got {shown(key)})")
         elif not reason.strip():
             yield Fault(f"the answer to {key} must say why the finding is accepted (got nothing)")
+
+
+def _unsigned(
+    by_key: Mapping[str, Finding], reasons: Mapping[str, str], by: str | None
+) -> Iterable[Fault]:
+    for key in reasons:
+        if by is None and key in by_key and by_key[key].severity in ("stop", "fix now"):
+            yield Fault(
+                f'the answer to {key} must say who gives it, as the finding is "'
+                f'{by_key[key].severity}" (got nobody; --by NAME would be right)'
+            )

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Literal
 
 import attrs
 
-from bankside.gauging.records import Answer
+from bankside.gauging.records import Answer, Severity
 from bankside.gauging.rule_sets.rule_set import Threshold
 
 if TYPE_CHECKING:
@@ -15,7 +15,6 @@ if TYPE_CHECKING:
 
 __all__ = ["SEVERITIES", "Check", "Finding", "Severity", "Suspect"]
 
-Severity = Literal["stop", "fix now", "explain", "note"]
 SEVERITIES: tuple[Severity, ...] = ("stop", "fix now", "explain", "note")
 """From the gravest on. stop: unsafe or nonsense; fix now: while the crew is in the water; explain:
 acceptable with a reason; note: to be known."""
@@ -67,7 +66,8 @@ class Check:
     `name` is its plain name and its key in answers. `trigger` and `remedy` are sentences for the
     catalogue, `thresholds` the names of the values of the rule set that it uses, `severities` what
     it may raise, `source` where the rule comes from ("common practice, no source" if nowhere).
-    `find` is pure and yields nothing where it cannot say anything yet.
+    `find` is pure and yields nothing where it cannot say anything yet. `wades` says whether its
+    advice sends somebody into the water.
     """
 
     name: str
@@ -77,3 +77,4 @@ class Check:
     source: str
     find: Callable[[Examined], Iterator[Finding]]
     thresholds: tuple[str, ...] = ()
+    wades: bool = False

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Sequence
 
 import attrs
 
@@ -36,6 +37,7 @@ from bankside.gauging.checks import (
     wading,
     whole_flow,
 )
+from bankside.gauging.checks.answers import matter_answered, matter_of
 from bankside.gauging.checks.consequences import with_consequences
 from bankside.gauging.checks.examined import examine
 from bankside.gauging.checks.finding import SEVERITIES, Check, Finding
@@ -76,6 +78,9 @@ ALL_CHECKS: tuple[Check, ...] = (
 )
 """The catalogue, in the order in which it is printed."""
 
+_WADING = {check.name for check in ALL_CHECKS if check.wades}
+_NOT_YET = "Not before the leader has settled the stop:"
+
 
 def check_gauging(
     gauging: Gauging,
@@ -97,9 +102,32 @@ def check_gauging(
         examined = examine(looked_at, rules, finished=finished, today=today)
         return [finding for check in ALL_CHECKS for finding in check.find(examined)]
 
-    answers = {(answer.check, answer.finding): answer for answer in gauging.answers}
-    findings = [
-        attrs.evolve(finding, answer=answers.get((finding.check, finding.found)))
-        for finding in with_consequences(gauging, find(gauging), find)
-    ]
+    told = with_consequences(gauging, find(gauging), find)
+    told = [_in_channel(gauging, finding) for finding in _out_of_the_water(told)]
+    answers = {matter_answered(answer): answer for answer in gauging.answers}
+    findings = [attrs.evolve(finding, answer=answers.get(matter_of(finding))) for finding in told]
     return tuple(sorted(findings, key=lambda finding: SEVERITIES.index(finding.severity)))
+
+
+def _out_of_the_water(findings: Sequence[Finding]) -> list[Finding]:
+    """Return the findings, none of which sends anybody back where another says to come out.
+
+    A stop that would go with a slip of the pen sends nobody out: the figure is looked at first.
+    """
+    stopped = any(f.severity == "stop" and f.hangs_on is None for f in findings)
+    return [
+        attrs.evolve(finding, advice=f"{_NOT_YET} {finding.advice}")
+        if stopped and finding.severity != "stop" and finding.check in _WADING
+        else finding
+        for finding in findings
+    ]
+
+
+def _in_channel(gauging: Gauging, finding: Finding) -> Finding:
+    """Return a finding that names its channel where a gauging has several, each with its tape."""
+    if finding.channel is None or len(gauging.channels) < 2:
+        return finding
+    name = gauging.channels[finding.channel].name
+    number = f"Channel {finding.channel + 1}"
+    where = number if name is None else f"{number}, {name}"
+    return attrs.evolve(finding, found=f"{where}: {finding.found}")
