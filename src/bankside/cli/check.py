@@ -22,6 +22,7 @@ from bankside.gauging.checks.finding import SEVERITIES, Severity
 from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.records import Gauging
+from bankside.gauging.rule_sets.load import load_rule_set
 from bankside.gauging.wire import several_to_json
 from bankside.sheets.answers import save_answers
 
@@ -80,6 +81,8 @@ def check_command(
         Check what can be read although some gaugings are refused; they are still listed.
     """
     _require_places(accept, output, by)
+    if rules is not None:
+        load_rule_set(rules)  # what is wrong with it is said before anything is read
     answers = options.to_answers()
     sources = load(files, answers)
     usable = [
@@ -120,6 +123,9 @@ def _require_places(accept: Sequence[str], output: Path | None, by: str | None) 
     faults = []
     if accept and output is None:
         faults.append(Fault("--accept needs --output FILE.json, where the record keeps the answer"))
+    if output is not None and output.suffix.lower() != ".json":
+        message = "found this name for a file of records; one that ends in .json would be right"
+        faults.append(Fault(message, file=str(output)))
     if by is not None and not accept:
         faults.append(Fault("--by must go with --accept"))
     faults += [
@@ -174,5 +180,5 @@ def _show(
             render_lines(console, ["", "-" * 60, ""] if number else [])
             render_findings(console, one, level)
     if len(looked) > 1:
-        render_overview(console, looked)
+        render_overview(console, looked, level)
     render_rows(console, sources, listed=False)

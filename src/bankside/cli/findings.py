@@ -49,12 +49,12 @@ def render_findings(console: Console, one: Checked, level: Severity) -> None:
         if of_this:
             render_lines(console, [_HEADS[severity]])
             for finding in of_this:
-                console.print(_in_words(finding))
+                console.print(_in_words(finding, one.rules))
             render_lines(console, [""])
     render_lines(console, list(_closing(one, len(shown))))
 
 
-def _in_words(finding: Finding) -> Table:
+def _in_words(finding: Finding, rules: RuleSet) -> Table:
     """Return a finding under its key, what to do about it set apart by an arrow."""
     stop = "" if finding.check.endswith("?") else "."
     words = Table.grid(padding=(0, 1, 0, 0))
@@ -63,17 +63,17 @@ def _in_words(finding: Finding) -> Table:
     if finding.hangs_on is not None:
         words.add_row("", safe_text(finding.hangs_on))
     if finding.thresholds:
-        rules = "; ".join(_threshold(threshold) for threshold in finding.thresholds)
+        rules = "; ".join(_threshold(t, rules) for t in finding.thresholds)
         words.add_row("", safe_text(f"Rule: {rules}"))
     if finding.answer is not None:
         words.add_row("", safe_text(_answer(finding.answer)))
     return words
 
 
-def _threshold(threshold: Threshold) -> str:
-    confidence = threshold.confidence
-    trust = {"read": "", "practice": "", "computed": ""}.get(confidence, ", from memory")
-    return f"{threshold.words()}, {threshold.meaning} ({threshold.source}{trust})"
+def _threshold(threshold: Threshold, rules: RuleSet) -> str:
+    trust = ", from memory" if threshold.confidence.startswith("memory") else ""
+    of = "" if threshold.rule_set == rules.name else f" of {threshold.rule_set}"
+    return f"{threshold.words()}{of}, {threshold.meaning} ({threshold.source}{trust})"
 
 
 def _answer(answer: Answer) -> str:
@@ -108,13 +108,14 @@ def _counted(findings: Sequence[Finding]) -> str:
     return ", ".join(parts) + (f"; {answered} answered" if answered else "")
 
 
-def render_overview(console: Console, looked: Sequence[Checked]) -> None:
-    """Print a line a gauging with its findings by severity, the open ones of them told apart."""
+def render_overview(console: Console, looked: Sequence[Checked], level: Severity) -> None:
+    """Print a line a gauging with its findings by severity down to a level, and the answered."""
+    severities = SEVERITIES[: SEVERITIES.index(level) + 1]
     table = plain_table()
     several = len({one.file for one in looked}) > 1
     for head in (("file",) if several else ()) + ("gauging",):
         table.add_column(head, overflow="fold")
-    for severity in SEVERITIES:
+    for severity in severities:
         table.add_column(severity, justify="right", no_wrap=True)
     table.add_column("answered", justify="right", no_wrap=True)
     for one in looked:
@@ -123,7 +124,7 @@ def render_overview(console: Console, looked: Sequence[Checked]) -> None:
         places = (one.file, one.label) if several else (one.label,)
         table.add_row(
             *(safe_text(text) for text in places),
-            *(str(counts[severity] or "") for severity in SEVERITIES),
+            *(str(counts[severity] or "") for severity in severities),
             str(answered or ""),
         )
     render_lines(console, [""])

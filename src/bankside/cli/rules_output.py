@@ -25,9 +25,10 @@ __all__ = [
 ]
 
 _VERIFY: Final = (
-    "Starter values: hold each against its publication before calling it the rule of that "
-    "publication. The rules under which you work go before all of them."
+    "Hold a value against its publication before calling it the rule of that publication. The "
+    "rules under which you work go before all of them."
 )
+_BRACKETS: Final = "In brackets: as written, where that is another unit."
 _KNOWN_BY: Final = (("read",), ("memory high", "memory medium", "memory low"))
 
 
@@ -74,14 +75,16 @@ def render_comparison(console: Console, heads: Sequence[str], rule_sets: Sequenc
     table.add_column("unit", no_wrap=True)
     for head in heads:
         table.add_column(safe_text(head), overflow="fold")
+    converted = False
     for name, values in differing:
         unit = _unit(values)
         cells = ("not set" if value is None else _in_unit(value, unit) for value in values)
+        converted = converted or any(v is not None and v.unit != unit for v in values)
         table.add_row(name, "" if unit == "1" else unit, *cells)
     render_table(console, table)
     same = len({name for rule_set in rule_sets for name in rule_set.values}) - len(differing)
-    about = "In brackets: as written, where that is another unit."
-    render_lines(console, ["", f"{about} {same} other thresholds are the same in all.", _VERIFY])
+    others = f"{same} other thresholds are the same in all."
+    render_lines(console, ["", *([_BRACKETS] if converted else []), others, _VERIFY])
 
 
 def list_as_document(rule_sets: Sequence[RuleSet]) -> dict[str, Any]:

@@ -62,6 +62,7 @@ def test_an_even_section_of_the_right_number_raises_nothing_about_its_shape() ->
         "Strange gap",
         "Too few verticals",
         "One panel carries too much",
+        "Panels above the aim",
         "Neighbouring velocities too different",
         "Bed not resolved",
     }

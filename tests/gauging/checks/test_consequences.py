@@ -12,6 +12,9 @@ from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.load import load_rule_set
 from bankside.sheets.read import read_sheets
 
+from .sections import gauging as made
+from .sections import left, read, right
+
 RULES = load_rule_set("common-practice")
 SLIPPED = Path(__file__).parents[3] / "demo" / "sheets" / "tansy_run.csv"
 SENTENCE = "It goes if the depth at tape 1.95 m is 0.36 m."
@@ -52,11 +55,12 @@ def test_other_findings_stand_by_themselves(slipped: Gauging) -> None:
     assert _by_check(check_gauging(slipped, RULES))["Count too short"].hangs_on is None
 
 
-def test_a_milder_finding_does_not_keep_a_grave_one(slipped: Gauging) -> None:
+def test_what_is_left_to_aim_at_does_not_keep_the_grave_one(slipped: Gauging) -> None:
     """A panel of 48 % goes with the slip, though some panels stay above what is aimed at."""
-    grave = [f for f in check_gauging(slipped, RULES) if f.check == "One panel carries too much"]
+    findings = _by_check(check_gauging(slipped, RULES))
 
-    assert [(f.severity, f.hangs_on) for f in grave] == [("fix now", SENTENCE), ("note", None)]
+    assert findings["One panel carries too much"].hangs_on == SENTENCE
+    assert findings["Panels above the aim"].hangs_on is None
 
 
 def test_the_cause_stands_before_its_effects(slipped: Gauging) -> None:
@@ -90,3 +94,22 @@ def test_a_finding_without_a_suspect_mends_nothing(slipped: Gauging) -> None:
     cause = _by_check(check_gauging(slipped, RULES))["Count too short"]
 
     assert mended(slipped, cause) is None
+
+
+def test_nobody_is_sent_back_past_a_stop() -> None:
+    """Where the water is too strong, advice to stand in it waits for the leader."""
+    strong = made(left(), *(read(i, depth=3.3, velocity=3.5) for i in range(1, 9)), right(9))
+    findings = [f for f in check_gauging(strong, RULES) if f.severity != "stop"]
+
+    wading = [f for f in findings if f.check == "One panel carries too much"]
+    assert wading
+    assert all(f.advice.startswith("Not before the leader has settled the stop: ") for f in wading)
+    header = next(f for f in findings if f.check == "Header gaps")
+    assert header.advice.startswith("Fill it in")
+
+
+def test_a_slip_of_the_pen_sends_nobody_out(slipped: Gauging) -> None:
+    """A depth of 3.60 m for 0.36 m stops no work: it is read again first."""
+    cause = _by_check(check_gauging(slipped, RULES))["Depth looks misread"]
+
+    assert cause.advice.startswith("Read the depth at tape 1.95 m again")

@@ -120,5 +120,6 @@ CHECKS = (
         "depths; the parabola is ours, no source",
         find=_not_resolved,
         thresholds=("bed_area", "spacing_least"),
+        wades=True,
     ),
 )

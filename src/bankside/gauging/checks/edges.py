@@ -46,7 +46,8 @@ def _no_edge(examined: Examined) -> Iterator[Finding]:
                 found=f"No {side}edge of water is written: the outermost vertical, at {here}, has "
                 f"{depth}.",
                 advice=f"Read the tape at the water line beyond {here}; write it with its bank, "
-                "left or right, and the time.",
+                "left or right, and the time. While the crew is still on its way, check the "
+                "gauging as unfinished.",
                 channel=channel.index,
                 tapes=(spot.tape,),
             )

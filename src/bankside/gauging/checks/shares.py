@@ -11,16 +11,22 @@ from bankside.gauging.share_limits import above
 
 __all__ = ["CHECKS"]
 
-_NAME = "One panel carries too much"
+_TOO_MUCH = "One panel carries too much"
+_ABOVE_AIM = "Panels above the aim"
 # So many panels above the aim are told where to add a vertical: the crew has only so much time.
 _FIRST = 3
 
 
 def _too_much(examined: Examined) -> Iterator[Finding]:
-    aim, limit = (examined.rules.si(f"panel_share_{word}") for word in ("aim", "limit"))
+    limit = examined.rules.si("panel_share_limit")
     for channel in examined.channels:
         for run in _runs(channel, limit):
             yield _above_limit(examined, channel, run)
+
+
+def _more_than_aimed_at(examined: Examined) -> Iterator[Finding]:
+    aim, limit = (examined.rules.si(f"panel_share_{word}") for word in ("aim", "limit"))
+    for channel in examined.channels:
         heavy = [
             i for i, share in _shares(channel) if above(share, aim) and not above(share, limit)
         ]
@@ -60,7 +66,7 @@ def _above_limit(examined: Examined, channel: ExaminedChannel, run: list[int]) -
     else:
         found = f"The panels at {examined.at(*tapes)} carry up to {largest} of the discharge each"
     return Finding(
-        check=_NAME,
+        check=_TOO_MUCH,
         severity="fix now" if places else "explain",
         found=f"{found}, above {limit.words()}.",
         advice=f"{add(examined, sorted(places), tapes)}.",
@@ -82,7 +88,7 @@ def _above_aim(examined: Examined, channel: ExaminedChannel, heavy: list[int]) -
     advice = add(examined, sorted(places[:_FIRST]), (most.tape,))
     number = "1 panel carries" if len(spots) == 1 else f"{len(spots)} panels carry"
     return Finding(
-        check=_NAME,
+        check=_ABOVE_AIM,
         severity="note",
         found=f"{number} more than the {aim.words()} aimed at, most at {examined.at(most.tape)} "
         f"with {_share(most):.1f} %.",
@@ -123,13 +129,24 @@ def _flow(spot: Spot) -> float:
 
 CHECKS = (
     Check(
-        name=_NAME,
-        trigger="A panel carries more of the discharge than the limit (fix now; explain where no "
-        "vertical can be added without coming too close to another), or more than the aim (note).",
-        severities=("fix now", "explain", "note"),
+        name=_TOO_MUCH,
+        trigger="A panel carries more of the discharge than the limit (explain where no vertical "
+        "can be added without coming too close to another).",
+        severities=("fix now", "explain"),
         remedy="Add a vertical half-way to the faster and deeper neighbour.",
         source="USGS practice as quoted in MDPI Water 2018, 10, 1010",
         find=_too_much,
-        thresholds=("panel_share_limit", "panel_share_aim", "spacing_least"),
+        thresholds=("panel_share_limit", "spacing_least"),
+        wades=True,
+    ),
+    Check(
+        name=_ABOVE_AIM,
+        trigger="Panels carry more of the discharge than is aimed at, and no more than the limit.",
+        severities=("note",),
+        remedy="Add verticals half-way to the faster and deeper neighbours, if there is time.",
+        source="USGS practice as quoted in MDPI Water 2018, 10, 1010",
+        find=_more_than_aimed_at,
+        thresholds=("panel_share_aim", "panel_share_limit", "spacing_least"),
+        wades=True,
     ),
 )
