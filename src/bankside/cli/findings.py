@@ -63,8 +63,8 @@ def _in_words(finding: Finding, rules: RuleSet) -> Table:
     if finding.hangs_on is not None:
         words.add_row("", safe_text(finding.hangs_on))
     if finding.thresholds:
-        rules = "; ".join(_threshold(t, rules) for t in finding.thresholds)
-        words.add_row("", safe_text(f"Rule: {rules}"))
+        by = "; ".join(_threshold(t, rules) for t in finding.thresholds)
+        words.add_row("", safe_text(f"Rule: {by}"))
     if finding.answer is not None:
         words.add_row("", safe_text(_answer(finding.answer)))
     return words
