@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from bankside.cli import app, main
+from bankside.cli import COMMANDS, app, main
 from bankside.gauging.faults import BanksideError, Fault, InputRefused
 
 SHEET = "tape (m),depth (m),velocity (m/s)\n0,0,0\n1,0.5,0.4\n2,0.6,0.5\n3,0,0\n"
@@ -226,3 +226,13 @@ def test_a_table_cut_off_by_its_reader_says_nothing(sheet: Path) -> None:
         os.close(write)
 
     assert run.stderr == ""
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_the_list_of_commands_says_what_each_says_of_itself(
+    command: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A command is loaded only when it is called, and its summary cannot part from its help."""
+    assert main([command, "--help"]) == 0
+
+    assert COMMANDS[command] in " ".join(capsys.readouterr().out.split())

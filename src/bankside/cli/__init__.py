@@ -16,33 +16,40 @@ from cyclopts import (
     UnusedCliTokensError,
 )
 
-from bankside.cli.check import check_command
-from bankside.cli.compute import compute_command
-from bankside.cli.convert import convert_command
 from bankside.cli.output import print_faults
-from bankside.cli.plan import plan_command
-from bankside.cli.report import report_command
-from bankside.cli.rules import rules_app
-from bankside.cli.sheet import sheet_command
 from bankside.gauging.faults import BanksideError, InputRefused
 
-__all__ = ["app", "main"]
+__all__ = ["COMMANDS", "app", "main"]
 
 app = App(
     name="bankside",
     help="From a crew's sheet to a discharge that stands up: plan the verticals, read sheets as "
-    "they are, compute panel by panel, and explain the totals that were filed.",
+    "they are, compute panel by panel, say what is doubtful and how far the figure can be trusted, "
+    "and print what people sign.",
     version=lambda: version("bankside"),
     suppress_keyboard_interrupt=False,
     default_parameter=Parameter(negative=()),
 )
-app.command(plan_command, name="plan")
-app.command(sheet_command, name="sheet")
-app.command(compute_command, name="compute")
-app.command(check_command, name="check")
-app.command(convert_command, name="convert")
-app.command(report_command, name="report")
-app.command(rules_app)
+
+COMMANDS = {
+    "plan": "Lay out verticals between two edges of water, and say how long they take.",
+    "sheet": "Write a blank field sheet as a PDF, to be printed on waterproof paper.",
+    "compute": "Compute the discharge of every gauging in the given files.",
+    "check": "Say what is doubtful about every gauging in the given files, and what to do about "
+    "it.",
+    "report": "Write a measurement note, a workbook or a figure for every gauging in the given "
+    "files.",
+    "convert": "Write the readings of all gaugings in the given files in one form, nothing worked "
+    "out.",
+    "rules": "The thresholds that checks go by: list the rule sets that are shipped, show one, "
+    "compare several, or start your own.",
+}
+"""Command → what it does, as its own help begins."""
+
+# By name: a command is loaded when it is called, so that none waits for what another needs.
+for _name, _about in COMMANDS.items():
+    _target = "rules_app" if _name == "rules" else f"{_name}_command"
+    app.command(f"bankside.cli.{_name}:{_target}", name=_name, help=_about)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
