@@ -6,6 +6,7 @@ from typing import Any, get_args
 import attrs
 from hypothesis import strategies as st
 
+from bankside.gauging.fields import Text
 from bankside.gauging.records import (
     Bank,
     Channel,
@@ -35,7 +36,7 @@ NOT_NEGATIVE = st.floats(min_value=0, allow_nan=False, allow_infinity=False)
 ABOVE_ZERO = st.floats(min_value=0, exclude_min=True, allow_nan=False, allow_infinity=False)
 FRACTIONS = st.floats(0, 1)
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=8).filter(
-    lambda text: bool(text.strip())
+    Text().holds
 )
 LENGTH_UNITS = st.sampled_from(get_args(LengthUnit))
 ZONES = st.integers(-14 * 60, 14 * 60).map(lambda m: timezone(timedelta(minutes=m)))

@@ -48,8 +48,9 @@ def _refusal(record: type, *args: Any, **kwargs: Any) -> list[str]:
         (Vertical, {"tape": 1, "dry": 1}, "dry", "true or false (got 1)"),
         (Vertical, {"tape": 1, "angle": 91}, "angle", "a number from -90 to 90 (got 91)"),
         (Vertical, {"tape": 1, "angle_coefficient": 2}, "angle_coefficient", "a number from 0 to"),
-        (Vertical, {"tape": 1, "remark": " "}, "remark", "a text that is not empty"),
-        (Vertical, {"tape": 1, "remark": "\ud800"}, "remark", "a text that is not empty"),
+        (Vertical, {"tape": 1, "remark": " "}, "remark", "a text that can be seen"),
+        (Vertical, {"tape": 1, "remark": "\u200b\u00ad"}, "remark", "a text that can be seen"),
+        (Vertical, {"tape": 1, "remark": "\ud800"}, "remark", "a text that can be seen"),
         (PointReading, {"value": 1, "fraction": 60}, "fraction", "a number from 0 to 1 (got 60)"),
         (PointReading, {"value": 1, "seconds": 0}, "seconds", "a number above 0 (got 0)"),
         (Position, {"lon": 181, "lat": 0}, "lon", "a number from -180 to 180 (got 181)"),
@@ -59,7 +60,7 @@ def _refusal(record: type, *args: Any, **kwargs: Any) -> list[str]:
         (Units, {"length": "yd", "velocity": "m/s"}, "length", 'one of "ft", "in", "m", "cm"'),
         (StageReading, {"value": 1, "at": MORNING.replace(tzinfo=None)}, "at", "a date and time"),
         (StageReading, {"value": 1, "at": "10:05"}, "at", "a date and time with its offset"),
-        (CrewMember, {"name": ""}, "name", 'a text that is not empty and that UTF-8 can hold (got'),
+        (CrewMember, {"name": ""}, "name", 'a text that can be seen and that UTF-8 can hold (got'),
         (FiledPanel, {"channel": 0, "vertical": 1.0}, "vertical", "a whole number of at least 0"),
         (Meter, {"rating": (RatingPart(1, 0, 1),) * 3}, "rating", "a tuple (a list, in JSON) of"),
         (Gauging, {"units": METRIC, "channels": (), "date": MORNING}, "date", "a date such as"),
@@ -204,3 +205,14 @@ def test_records_are_frozen() -> None:
     """Nothing that was read can be changed in place."""
     with pytest.raises(attrs.exceptions.FrozenInstanceError):
         Vertical(1).depth = 2  # type: ignore[misc]
+
+
+@pytest.mark.parametrize("year", [1, 9999])
+def test_a_moment_at_an_end_of_the_calendar_is_refused(year: int) -> None:
+    """No other clock could tell it, so that nothing could be compared with it."""
+    edge = {1: (1, 1, 1), 9999: (9999, 12, 31)}[year]
+    moment = datetime.datetime(*edge, 23, 59, tzinfo=datetime.timezone(datetime.timedelta(hours=1)))
+
+    [sentence] = _refusal(Gauging, METRIC, (), cleared=moment)
+
+    assert sentence.startswith("cleared: cleared must be a date and time")

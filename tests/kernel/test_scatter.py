@@ -161,3 +161,11 @@ def test_what_has_no_scatter() -> None:
         columns[place] = [1.0]
         with pytest.raises(ValueError, match="one value for every vertical"):
             interpolated_variance_uncertainty(*columns, 0.1, 0.1, 0.5, 1.0)
+
+
+def test_a_straight_line_has_no_scatter() -> None:
+    """Rounding leaves nothing: 0.3 beside 0.3 is 0.3, whatever the distances."""
+    tape = [0.0, 0.1, 0.4, 1.1, 1.8, 1.9, 2.6, 2.7]
+
+    assert interpolated_variance(tape, [0.3] * len(tape)) == 0.0
+    assert interpolated_variance(tape, [0.1 + 0.7 * x for x in tape]) == 0.0

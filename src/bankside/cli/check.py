@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import json
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Annotated
@@ -123,6 +124,12 @@ def _require_places(accept: Sequence[str], output: Path | None, by: str | None) 
     faults = []
     if accept and output is None:
         faults.append(Fault("--accept needs --output FILE.json, where the record keeps the answer"))
+    keys = Counter(text.partition("=")[0].strip().lower() for text in accept)
+    faults += [
+        Fault(f'--accept: found the key "{key}" {number} times; one reason for each would be right')
+        for key, number in keys.items()
+        if number > 1
+    ]
     if output is not None and output.suffix.lower() != ".json":
         message = "found this name for a file of records; one that ends in .json would be right"
         faults.append(Fault(message, file=str(output)))
@@ -139,7 +146,8 @@ def _require_places(accept: Sequence[str], output: Path | None, by: str | None) 
 
 def _answered(looked: Sequence[Checked], accept: Sequence[str], by: str | None) -> list[Checked]:
     """Return the gaugings with the answers in them; InputRefused unless a key is one finding's."""
-    reasons = {key.strip(): reason.strip() for key, _, reason in (t.partition("=") for t in accept)}
+    parted = (text.partition("=") for text in accept)
+    reasons = {key.strip().lower(): reason.strip() for key, _, reason in parted}
     faults = [fault for key in reasons for fault in _key_faults(looked, key)]
     if faults:
         raise InputRefused(faults)

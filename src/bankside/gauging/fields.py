@@ -5,6 +5,7 @@ published schema all go by the same bounds.
 """
 
 import math
+import unicodedata
 from collections.abc import Mapping
 from datetime import date, datetime, timedelta
 from typing import Any, Protocol
@@ -91,14 +92,19 @@ class Index:
 class Text:
     """A text that says something, and that any file can hold."""
 
-    wants: str = "a text that is not empty and that UTF-8 can hold"
+    wants: str = "a text that can be seen and that UTF-8 can hold"
 
     def holds(self, value: object) -> bool:
         """Return whether a value is of the kind."""
-        if not isinstance(value, str) or not value.strip():
+        if not isinstance(value, str) or not any(map(_is_visible, value)):
             return False
         # Half of a surrogate pair can stand in a Python text but not in a UTF-8 file.
         return not any("\ud800" <= character <= "\udfff" for character in value)
+
+
+def _is_visible(character: str) -> bool:
+    """Return whether a character shows: no space, no control, no mark that only joins or turns."""
+    return unicodedata.category(character) not in ("Cc", "Cf", "Zl", "Zp", "Zs")
 
 
 @attrs.frozen
@@ -150,7 +156,9 @@ class Instant:
         if not isinstance(value, datetime):
             return False
         offset = value.utcoffset()
-        return offset is not None and offset % timedelta(minutes=1) == timedelta(0)
+        # On the first and the last day of the calendar a moment cannot be told by every clock.
+        inside = date.min < value.date() < date.max
+        return offset is not None and offset % timedelta(minutes=1) == timedelta(0) and inside
 
 
 @attrs.frozen

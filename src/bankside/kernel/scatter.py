@@ -19,6 +19,9 @@ __all__ = [
 ]
 
 
+_ROUNDING = 1e-14
+
+
 def interpolation_weight(tape: Floats, i: int) -> float:
     """Weight of the left neighbour when vertical `i` is interpolated between its neighbours.
 
@@ -43,7 +46,12 @@ def interpolation_residual(tape: Floats, values: Floats, i: int) -> float:
     """
     _require_pairs(tape, values)
     weight = interpolation_weight(tape, i)
-    return values[i] - (weight * values[i - 1] + (1.0 - weight) * values[i + 1])
+    between = weight * values[i - 1] + (1.0 - weight) * values[i + 1]
+    residual = values[i] - between
+    # What rounding leaves of a straight line is no scatter.
+    if abs(residual) <= _ROUNDING * (abs(values[i]) + abs(between)):
+        return 0.0
+    return residual
 
 
 def interpolated_variance(tape: Floats, values: Floats) -> float:

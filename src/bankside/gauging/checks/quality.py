@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Check, Finding
 from bankside.gauging.checks.limits import above
+from bankside.gauging.rounding import to_figures
 from bankside.gauging.uncertainty import uncertainty_budgets
 
 __all__ = ["CHECKS"]
@@ -34,7 +35,7 @@ def _too_good(examined: Examined) -> Iterator[Finding]:
             severity="explain",
             found=f"The crew holds the measurement to be {word}, which means within "
             f"{allowed.words()}; one standard uncertainty is about "
-            f"{budget.standard_percent:.2g} % by {budget.method}.",
+            f"{to_figures(budget.standard_percent, 2)} % by {budget.method}.",
             advice=f"Hold it to be {_borne_out(examined, budget.standard_percent)}, or say why it "
             "is better than that.",
             thresholds=(allowed,),
