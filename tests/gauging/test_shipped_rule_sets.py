@@ -109,12 +109,14 @@ PRINTED = {
     "wade_depth_caution": (4, "ft", "Florida DEP FT 1800"),
     "verticals_least": (20, "1", "HYDRO21676, p. 31"),
     "spacing_least": (0.3, "ft", "HYDRO21676, p. 31"),
+    "spacing_least_large": (0.5, "ft", "HYDRO21676, p. 31"),
     "panel_share_limit": (10, "%", "MDPI Water 2018, 10, 1010"),
     "panel_share_aim": (5, "%", "MDPI Water 2018, 10, 1010"),
     "neighbour_velocity": (20, "%", "ch. 10 sec. 15"),
     "bed_area": (3, "%", "ch. 10 sec. 15"),
     "slowest": (0.1, "ft/s", "Colorado mine permit"),
     "shallowest": (0.3, "ft", "Colorado mine permit"),
+    "shallowest_large": (1.5, "ft", "SW memorandum 85.14, table 1"),
     "half_depth_below": (0.3, "ft", "Colorado mine permit"),
     "one_point_deepest": (2.5, "ft", "p. 2.60"),
     "exposure": (40, "s", "MDPI Water 2018, 10, 1010"),
@@ -179,6 +181,13 @@ def test_a_figure_that_was_read_is_the_one_printed(name: str) -> None:
 
     assert (threshold.value, threshold.unit, threshold.confidence) == (value, unit, "read")
     assert place in threshold.source
+
+
+def test_the_bound_of_one_point_is_told_where_it_is_inclusive() -> None:
+    """By the manuals one point holds at 0.75 m itself, and the checks ask for two from there on."""
+    source = load_rule_set("after-epa-wadeable-streams")["one_point_deepest"].source
+
+    assert "to 0.75 m inclusive" in source and "from the value on" in source
 
 
 def test_every_figure_that_was_read_is_held() -> None:

@@ -17,6 +17,7 @@ from bankside.gauging.faults import InputRefused
 from bankside.gauging.plan import Plan, plan_verticals
 from bankside.gauging.records import Edge
 from bankside.gauging.rule_sets.load import load_rule_set, rule_set_from_toml
+from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.report.cautions import CAUTIONS, DEFERENCE, DEPTH_TIMES_VELOCITY
 from bankside.report.field_aids import (
     TapeUnit,
@@ -153,53 +154,98 @@ def test_the_rod_in_metres() -> None:
 
 
 def test_no_wading_velocity_is_above_its_limit() -> None:
-    """By hand: 7 and 10 ft²/s over the depth, rounded down to a tenth, at most 8 ft/s."""
+    """By hand: 7 and 10 ft²/s over the depth, rounded down to a tenth, up to 5 and 8 ft/s."""
     feet = [(limit.depth, limit.leader, limit.nobody) for limit in wading_limits("ft", RULES)]
 
     assert feet == [
-        ("1.0", "7.0", "8.0"),  # 10 / 1.0, but nobody meets 8 ft/s
-        ("1.5", "4.6", "6.6"),  # 4.667, 6.667
-        ("2.0", "3.5", "5.0"),
-        ("2.5", "2.8", "4.0"),
-        ("3.0", "2.3", "3.3"),
-        ("3.5", "2.0", "2.8"),  # 2.857
-        ("4.0", "1.7", "2.5"),  # 1.75
-        ("5.0", "any", "2.0"),  # deeper than 4 ft the leader decides
+        ("1.0", "> 5.0", "> 8.0"),  # 7 and 10 ft/s, but the checks speak above 5 and 8 ft/s
+        ("1.5", "≥ 4.6", "≥ 6.6"),  # 4.667, 6.667
+        ("2.0", "≥ 3.5", "≥ 5.0"),
+        ("2.5", "≥ 2.8", "≥ 4.0"),
+        ("3.0", "≥ 2.3", "≥ 3.3"),
+        ("3.5", "≥ 2.0", "≥ 2.8"),  # 2.857
+        ("4.0", "≥ 1.7", "≥ 2.5"),  # 1.75; nothing deeper was read in a publication
     ]
 
 
 def test_wading_velocities_in_metres() -> None:
-    """By hand: 10 ft²/s is 0.92903 m²/s and 7 ft²/s 0.65032 m²/s; 8 ft/s is 2.4384 m/s."""
+    """By hand: 0.92903 and 0.65032 m²/s; 5 ft/s is 1.524 m/s, 8 ft/s 2.4384 m/s; 4 ft 1.219 m."""
     metres = {limit.depth: (limit.leader, limit.nobody) for limit in wading_limits("m", RULES)}
 
-    assert metres["0.3"] == ("2.16", "2.43")
-    assert metres["0.5"] == ("1.30", "1.85")
-    assert metres["1.0"] == ("0.65", "0.92")
-    assert metres["1.5"] == ("any", "0.61")
+    assert metres["0.3"] == ("> 1.52", "> 2.43")
+    assert metres["0.5"] == ("≥ 1.30", "≥ 1.85")
+    assert metres["1.0"] == ("≥ 0.65", "≥ 0.92")
+    assert [*metres][-1] == "1.2"
 
 
-def test_the_tables_follow_the_rules_of_the_crew() -> None:
-    """A crew that wades less deep and less fast reads its own limits."""
-    own = rule_set_from_toml(
+def _own_rules(**values: tuple[float, str]) -> RuleSet:
+    """The rules of an invented crew: threshold → value and unit."""
+    return rule_set_from_toml(
         'format = "bankside.rules/1"\nname = "quill"\ntitle = "Quill Brook crew"\n[values]\n'
         + "".join(
             f'{name} = {{ value = {value}, unit = "{unit}", source = "the crew", '
             'confidence = "practice" }\n'
-            for name, value, unit in (
-                ("wade_product_stop", 6, "ft2/s"),
-                ("wade_product_caution", 4, "ft2/s"),
-                ("wade_depth_stop", 3, "ft"),
-                ("wade_depth_caution", 3, "ft"),
-                ("one_point_deepest", 2, "ft"),
-            )
+            for name, (value, unit) in values.items()
         )
     )
 
+
+def test_the_tables_follow_the_rules_of_the_crew() -> None:
+    """A crew that wades less deep and less fast reads its own limits; 6 / 2.5 is 2.4."""
+    own = _own_rules(
+        wade_product_stop=(6, "ft2/s"),
+        wade_product_caution=(4, "ft2/s"),
+        wade_depth_stop=(3, "ft"),
+        wade_depth_caution=(3, "ft"),
+        one_point_deepest=(2, "ft"),
+    )
+
     limits = {limit.depth: limit.nobody for limit in wading_limits("ft", own)}
-    assert (limits["2.0"], limits["3.0"], limits["3.5"]) == ("3.0", "2.0", "any")
+    assert (limits["2.0"], limits["2.5"], [*limits][-1]) == ("≥ 3.0", "≥ 2.4", "2.5")
     assert {r.depth: r.read_at for r in rod_settings("ft", own)}["2.0"] == "0.2, 0.8"
-    assert "from 6 ft²/s on" in wading_words("ft", own)
+    assert "from 6 ft²/s" in wading_words("ft", own)
     assert "0.2 and 0.8 from 2 ft on" in method_words("ft", own)
+
+
+def test_the_words_say_above_where_the_checks_do() -> None:
+    """Depth and velocity alone are judged above their limits, their product from its limit on."""
+    assert wading_words("ft", RULES) == (
+        "The leader decides: depth × velocity from 7 ft²/s, above 4 ft or 5 ft/s. Nobody wades: "
+        "depth × velocity from 10 ft²/s, above 5 ft or 8 ft/s. Less for a bad bed, cold water or a "
+        "light person."
+    )
+
+
+def test_one_depth_is_not_left_to_the_leader_and_forbidden() -> None:
+    """In Florida nobody wades in 4 ft and more: no column, and nothing for a leader to decide."""
+    florida = load_rule_set("after-florida-ft-1800")
+
+    assert wading_words("ft", florida).startswith(
+        "The leader decides: depth × velocity from 7 ft²/s, above 5 ft/s. Nobody wades: "
+        "depth × velocity from 10 ft²/s, above 4 ft or 8 ft/s."
+    )
+    assert [limit.depth for limit in wading_limits("ft", florida)][-1] == "3.5"
+
+
+def test_equal_limits_leave_nothing_to_the_leader() -> None:
+    """Where each limit for the leader is the one for all, only nobody is spoken of."""
+    own = _own_rules(
+        wade_product_caution=(10, "ft2/s"),
+        wade_depth_stop=(4, "ft"),
+        velocity_explain=(8, "ft/s"),
+    )
+
+    assert "leader" not in wading_words("ft", own)
+
+
+def test_a_crew_that_hardly_wades_has_no_table(tool: Callable[..., str]) -> None:
+    """Below the first depth of the table there is none to print; the words remain."""
+    own = _own_rules(wade_depth_stop=(0.5, "ft"), wade_depth_caution=(0.5, "ft"))
+    sheet = field_sheet(None, unit="ft", rules=own)
+
+    assert sheet.wading == ()
+    text = " ".join(tool(field_sheet_pdf(sheet, "letter"), "pdftotext").split())
+    assert wading_words("ft", own) in text
 
 
 def test_no_caution_speaks_against_the_rules_of_the_crew() -> None:
@@ -302,10 +348,21 @@ def test_the_sheet_holds_what_the_crew_needs(tool: Callable[..., str]) -> None:
         "Measured by",
         "Recorded by",
         "Checked by",
+        "on (date)",
+        "Measurement no.",
+        "Gauge that was read",
+        "Benchmark or zero",
+        "Air",
+        "water",
+        "°C",
+        "by one standard uncertainty:",
+        "good (up to 5 %)",
         "Rules: common-practice.",
         "at least 40 s",
     ):
         assert words in text
+    # What a blank sheet gives no room for is not asked for.
+    assert "widths add up" not in text and "last visit" not in text
 
 
 def test_the_sheet_is_tagged(tool: Callable[..., str]) -> None:

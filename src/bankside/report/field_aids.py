@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Final, Literal
 
@@ -31,8 +31,8 @@ _ROD_DEPTHS: Final[Mapping[TapeUnit, str]] = {
     "m": "0.08 0.20 0.30 0.40 0.50 0.60 0.80 1.00",
 }
 _WADING_DEPTHS: Final[Mapping[TapeUnit, str]] = {
-    "ft": "1.0 1.5 2.0 2.5 3.0 3.5 4.0 5.0",
-    "m": "0.3 0.4 0.5 0.6 0.8 1.0 1.2 1.5",
+    "ft": "1.0 1.5 2.0 2.5 3.0 3.5 4.0",
+    "m": "0.3 0.4 0.5 0.6 0.8 1.0 1.2",
 }
 _VELOCITY_DECIMALS: Final[Mapping[TapeUnit, int]] = {"ft": 1, "m": 2}
 # Far below what can be read, far above what arithmetic in floats loses.
@@ -55,7 +55,10 @@ class RodSetting:
 
 @attrs.frozen
 class WadingLimit:
-    """The velocities at a depth from which the leader decides, and from which nobody wades."""
+    """The velocities at a depth at which the leader decides, and at which nobody wades.
+
+    Each with its sign: "≥" where the limit itself counts, ">" where it is still allowed.
+    """
 
     depth: str
     leader: str
@@ -108,48 +111,68 @@ def method_words(unit: TapeUnit, rules: RuleSet) -> str:
 def wading_limits(unit: TapeUnit, rules: RuleSet) -> tuple[WadingLimit, ...]:
     """Return, for usual depths, the velocities in ft/s or m/s at which the wading limits lie.
 
-    Velocity = limit of depth times velocity, over depth; rounded down, so that no printed figure
-    is above the limit, and never above the velocity that no wading crew meets. InputRefused where
-    the rule set lacks a limit.
+    Velocity = limit of depth times velocity, over depth, from which on the limit holds ("≥ 3.5");
+    where a velocity of its own has a lower limit, that one, above which it holds ("> 5.0"), as in
+    the checks. Rounded down, so that no printed figure is above the limit. Depths beyond the one
+    up to which the leader need not be asked are left out, and that at which nobody wades.
+    InputRefused where the rule set lacks a limit.
     """
-    return tuple(_wading_limit(text, unit, rules) for text in _WADING_DEPTHS[unit].split())
+    caution, stop = (threshold(rules, f"wade_depth_{word}").si for word in ("caution", "stop"))
+    return tuple(
+        WadingLimit(
+            depth=text,
+            leader=_fastest("wade_product_caution", "velocity_explain", metres, unit, rules),
+            nobody=_fastest("wade_product_stop", "velocity_stop", metres, unit, rules),
+        )
+        for text in _WADING_DEPTHS[unit].split()
+        for metres in (float(text) * metres_per(unit),)
+        if metres <= caution + _TOLERANCE and metres < stop - _TOLERANCE
+    )
 
 
-def _wading_limit(text: str, unit: TapeUnit, rules: RuleSet) -> WadingLimit:
-    metres = float(text) * metres_per(unit)
-    if metres > threshold(rules, "wade_depth_stop").si + _TOLERANCE:
-        return WadingLimit(text, "–", "any")
-    leader = _fastest("wade_product_caution", metres, unit, rules)
-    if metres > threshold(rules, "wade_depth_caution").si + _TOLERANCE:
-        leader = "any"
-    return WadingLimit(text, leader, _fastest("wade_product_stop", metres, unit, rules))
-
-
-def _fastest(name: str, metres: float, unit: TapeUnit, rules: RuleSet) -> str:
-    """Return the velocity at which a limit of depth times velocity is reached, rounded down."""
+def _fastest(product: str, velocity: str, metres: float, unit: TapeUnit, rules: RuleSet) -> str:
+    """Return the velocity at which the first of two limits is reached, and how it is reached."""
     decimals = _VELOCITY_DECIMALS[unit]
     steps = 10**decimals
-    si = min(threshold(rules, name).si / metres, threshold(rules, "velocity_stop").si)
-    return f"{math.floor(si / metres_per(unit) * steps + _TOLERANCE) / steps:.{decimals}f}"
+    by_product, own = threshold(rules, product).si / metres, threshold(rules, velocity).si
+    sign, si = ("≥", by_product) if by_product <= own else (">", own)
+    return f"{sign} {math.floor(si / metres_per(unit) * steps + _TOLERANCE) / steps:.{decimals}f}"
 
 
 def wading_words(unit: TapeUnit, rules: RuleSet) -> str:
-    """Return in a sentence which limits the wading table stands on."""
-    product, leader, depth, deepest, fastest = (
-        threshold(rules, name).words_in(unit)
-        for name in (
-            "wade_product_stop",
-            "wade_product_caution",
-            "wade_depth_caution",
-            "wade_depth_stop",
-            "velocity_stop",
+    """Return in sentences which limits the wading table stands on.
+
+    A limit for the leader that is no other than that for everybody is left out.
+    """
+    products, *others = (
+        _leader_and_nobody(caution, stop, unit, rules)
+        for caution, stop in (
+            ("wade_product_caution", "wade_product_stop"),
+            ("wade_depth_caution", "wade_depth_stop"),
+            ("velocity_explain", "velocity_stop"),
         )
     )
+    asked = _limits(products[0], [leader for leader, _ in others])
+    out = _limits(products[1], [nobody for _, nobody in others])
     return (
-        f"Depth × velocity: the leader decides from {leader}, nobody wades from {product} on. "
-        f"Above {depth} the leader decides at any velocity; above {deepest} or from {fastest} on "
-        "nobody wades. Less for a bad bed, cold water or a light person."
+        f"The leader decides: {asked}. " if asked else ""
+    ) + f"Nobody wades: {out}. Less for a bad bed, cold water or a light person."
+
+
+def _limits(product: str, others: Sequence[str]) -> str:
+    """Return limits in words: of depth times velocity from, of either alone above."""
+    above = " or ".join(words for words in others if words)
+    said = (
+        f"depth × velocity from {product}" if product else "",
+        f"above {above}" if above else "",
     )
+    return ", ".join(words for words in said if words)
+
+
+def _leader_and_nobody(caution: str, stop: str, unit: TapeUnit, rules: RuleSet) -> tuple[str, str]:
+    """Return two limits in words, the first empty where it is no other than the second."""
+    low, high = threshold(rules, caution), threshold(rules, stop)
+    return "" if low.si >= high.si - _TOLERANCE else low.words_in(unit), high.words_in(unit)
 
 
 def threshold(rules: RuleSet, name: str) -> Threshold:

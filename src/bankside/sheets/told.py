@@ -13,7 +13,7 @@ from typing import TypeVar
 import attrs
 
 from bankside.gauging.faults import Fault
-from bankside.sheets.dates import DateStyle, as_date, as_moment
+from bankside.sheets.dates import DateStyle, as_clock, as_date, as_moment
 from bankside.sheets.files.grid import CellValue
 from bankside.sheets.group import Group
 from bankside.sheets.keys import KEYS
@@ -23,6 +23,8 @@ from bankside.sheets.words import parse_unit
 __all__ = ["Figure", "Told", "figure_in"]
 
 T = TypeVar("T")
+
+_WANTED_MOMENT = "a moment such as 2026-07-14T10:05-06:00"
 
 
 @attrs.frozen
@@ -101,9 +103,19 @@ class Told:
     def moment(self, key: str) -> datetime.datetime | None:
         """Return the moment given for a key; one without its offset from UTC is a remark."""
         told = self.one(key)
-        moment = None if told is None else as_moment(told[0])
-        if told is not None and moment is None:
-            self.remarks.append(f"{_name(key)} {as_label(told[0])} (no time zone on the sheet)")
+        if told is None:
+            return None
+        value, row = told
+        moment = as_moment(value)
+        if moment is None and not _is_time(value):
+            self.keep(key, value, row, _WANTED_MOMENT)
+        elif moment is None:
+            text = as_label(value)
+            self.remarks.append(f"{_name(key)} {text} (no time zone on the sheet)")
+            self.notes.append(
+                f'The {_name(key)} "{text}" on row {row} has no time zone and is kept as a remark; '
+                f"{_WANTED_MOMENT} would be right."
+            )
         return moment
 
     def figures(
@@ -142,6 +154,18 @@ class Told:
             f'The {_name(key)} "{text}" on row {row} is kept as a remark, as it was not '
             f"understood: {why}."
         )
+
+
+def _is_time(value: CellValue) -> bool:
+    """Return whether a value is a time of day, with a date or without."""
+    try:
+        return as_clock(value) is not None
+    except ValueFault:
+        pass
+    try:
+        return bool(datetime.datetime.fromisoformat(str(value).strip()))
+    except ValueError:
+        return False
 
 
 def _name(key: str) -> str:

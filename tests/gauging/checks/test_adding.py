@@ -1,10 +1,13 @@
 """Where a vertical is to be added."""
 
+from typing import Any
+
+import attrs
 import pytest
 
-from bankside.gauging.checks.adding import half_way, largest_gaps
+from bankside.gauging.checks.adding import add, half_way, largest_gaps
 from bankside.gauging.checks.examined import Examined, examine
-from bankside.gauging.records import Units
+from bankside.gauging.records import Meter, Units
 
 from .sections import FEET, METRIC, RULES, even, gauging
 
@@ -26,6 +29,19 @@ def _examined(units: Units = FEET, finished: bool = True, **changed: object) -> 
 def test_half_way_on_a_mark_and_not_too_close(low: float, high: float, place: float | None) -> None:
     """A mark of 0.1 ft, a finer reading where that would be too close, or none at all."""
     assert half_way(_examined(), low, high) == place
+
+
+@pytest.mark.parametrize(
+    ("rotor", "gap", "place"),
+    [("large", 1.0, 3.5), ("large", 0.98, None), ("small", 0.98, 3.5), (None, 0.98, 3.5)],
+)
+def test_a_large_rotor_needs_more_room(rotor: Any, gap: float, place: float | None) -> None:
+    """HYDRO21676, p. 31: 0.5 ft apart with the large rotating meter, 0.3 ft with the small one."""
+    made = attrs.evolve(gauging(*even()), meter=Meter(rotor=rotor))
+    examined = examine(made, RULES, finished=True)
+    assert half_way(examined, 3.0, 3.0 + gap) == place
+    words = add(examined, (), (3.0,))
+    assert f"closer than {0.5 if rotor == 'large' else 0.3} ft to another" in words
 
 
 def test_metric_tapes_are_called_to_five_centimetres() -> None:

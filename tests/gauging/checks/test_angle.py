@@ -29,7 +29,8 @@ def _angled(count: int, velocity: float = 1.0, **angle: Any) -> Gauging:
         (_angled(5, 1.25, angle_coefficient=0.8), ["note"]),
         (_angled(6, 1.25, angle_coefficient=0.8), ["fix now"]),
         (_angled(20, angle_coefficient=0.94), ["note"]),
-        (_angled(20, angle_coefficient=0.93), ["fix now"]),
+        (_angled(19, angle_coefficient=0.93), ["fix now"]),
+        (_angled(20, angle_coefficient=0.93), ["explain"]),
     ],
 )
 def test_the_coefficient_and_the_share(record: Gauging, expected: list[str]) -> None:
@@ -38,6 +39,38 @@ def test_the_coefficient_and_the_share(record: Gauging, expected: list[str]) -> 
     Five panels of 1.25 ft/s at 0.8 are 25 % of 20 ft³/s: a quarter of the water may run so.
     """
     assert [finding.severity for finding in findings(CHECKS, record)] == expected
+
+
+def test_angles_read_everywhere_are_explained() -> None:
+    """At 60° everywhere the cosine is 0.5: half of what would run square is taken off."""
+    (finding,) = findings(CHECKS, _angled(20, angle=60.0))
+    assert finding.severity == "explain"
+    assert finding.found.endswith("; the cosine takes 50 % off the discharge.")
+    assert "tretch" not in finding.advice
+
+
+def test_missing_angles_are_named() -> None:
+    """19 verticals of 20 are oblique: the one without an angle is to be read, or all anew."""
+    (finding,) = findings(CHECKS, _angled(19, angle=60.0))
+    assert finding.advice.startswith("Read the angle at tape 20 ft as well, or stretch the tape")
+
+
+@pytest.mark.parametrize(("velocity", "severity"), [(0.0, "explain"), (0.1, "fix now")])
+def test_still_water_has_no_angle(velocity: float, severity: str) -> None:
+    """Where nothing moves there is no angle to be read."""
+    others = {
+        place: Vertical(float(place), 1.0, (point(1.0),), angle=30.0) for place in range(1, 20)
+    }
+    last = Vertical(20.0, 1.0, (point(velocity),))
+    (finding,) = findings(CHECKS, gauging(section(others={**others, 20: last})))
+    assert finding.severity == severity
+
+
+@pytest.mark.parametrize(("count", "asked"), [(1, True), (20, False)])
+def test_an_angle_is_asked_for_only_where_there_is_none(count: int, asked: bool) -> None:
+    """With an angle at every vertical there is none left to read."""
+    (finding,) = findings(CHECKS, _angled(count, angle=15.0))
+    assert (finding.severity, "at every vertical" in finding.advice) == ("note", asked)
 
 
 def test_unfinished() -> None:

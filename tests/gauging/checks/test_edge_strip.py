@@ -1,8 +1,8 @@
 """The water between an edge and the vertical beside it."""
 
-from bankside.gauging.records import Vertical
+from bankside.gauging.records import Channel, Gauging, Vertical
 
-from .sections import at_tapes, even, found, gauging
+from .sections import FEET, at_tapes, even, found, gauging
 
 NAME = "Too big a jump from the bank"
 INNER = [float(i) for i in range(2, 27)]
@@ -38,6 +38,14 @@ def test_the_gap_is_told_before_the_gauging_is_finished() -> None:
 
     assert [f.severity for f in found(NAME, gauging(*under_way), finished=False)] == ["note"]
     assert found(NAME, gauging(*under_way[:-1]), finished=False) == []
+
+
+def test_the_channel_is_named_where_there_are_several() -> None:
+    """Each of two channels may have a tape of its own, with the same positions."""
+    side = Channel(tuple(at_tapes([0.5, *INNER, 27.6], {26.0: {"velocity": 0.5}})), name="side")
+    (finding,) = found(NAME, Gauging(FEET, (Channel(tuple(even())), side)))
+    assert "to tape 26 ft (channel 2, side)" in finding.found
+    assert finding.advice == "Add a vertical at tape 26.8 ft (channel 2, side)."
 
 
 def test_where_no_vertical_fits_it_is_a_note() -> None:

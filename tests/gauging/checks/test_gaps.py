@@ -2,9 +2,9 @@
 
 import pytest
 
-from bankside.gauging.records import Vertical
+from bankside.gauging.records import Channel, Gauging, Vertical
 
-from .sections import METRIC, at_tapes, even, found, gauging
+from .sections import FEET, METRIC, at_tapes, even, found, gauging
 
 NAME = "Strange gap"
 EVEN = [float(i) for i in range(0, 26)]
@@ -26,6 +26,14 @@ def test_a_missed_vertical_is_asked_about() -> None:
     # Called so far: the edge, 1 to 7 ft and 9 ft; then 10 ft as well.
     assert found(NAME, gauging(*at_tapes(tapes)[:9]), finished=False) == []
     assert len(found(NAME, gauging(*at_tapes(tapes)[:10]), finished=False)) == 1
+
+
+def test_the_channel_is_named_where_there_are_several() -> None:
+    """Each of two channels may have a tape of its own, with the same positions."""
+    side = Channel(tuple(at_tapes([tape for tape in EVEN if tape != 8.0])), name="side")
+    (finding,) = found(NAME, Gauging(FEET, (Channel(tuple(even())), side)))
+    assert finding.found.startswith("The gap from tape 7 to 9 (channel 2, side) is 2 ft")
+    assert finding.advice.count("ft (channel 2, side)") == 2
 
 
 @pytest.mark.parametrize(("gap", "count"), [(1.9, 0), (2.0, 1), (2.1, 0), (2.2, 0), (2.3, 1)])

@@ -6,7 +6,7 @@ import attrs
 import pytest
 
 from bankside.gauging.checks.header import CHECKS
-from bankside.gauging.records import Meter, Site, StageReading
+from bankside.gauging.records import CrewMember, Meter, Site, StageReading
 
 from .conditions_building import COMPLETE, findings, gauging
 
@@ -17,15 +17,20 @@ from .conditions_building import COMPLETE, findings, gauging
         ({"site": Site("above the weir", "Alder Fork")}, "the position"),
         ({"site": attrs.evolve(COMPLETE.site, stream=None)}, "the stream"),
         ({"site": attrs.evolve(COMPLETE.site, name=None)}, "the site"),
-        ({"started": None}, "the start"),
-        ({"ended": None}, "the end"),
+        ({"started": None}, "the start with its time zone"),
+        ({"ended": None}, "the end with its time zone"),
         ({"crew": ()}, "the crew"),
         ({"meter": None}, "the meter"),
         ({"meter": Meter("propeller")}, "the meter's serial number"),
         ({"meter": Meter(serial="P-7")}, "the kind of meter"),
         ({"stage": ()}, "the stage (or that there is no gauge)"),
         ({"stage": (StageReading(2.5),)}, "the second stage"),
-        ({"date": None, "started": None}, "the date, the start"),
+        ({"date": None, "started": None}, "the date, the start with its time zone"),
+        ({"crew": (CrewMember("A. Mora", "rod"), CrewMember("B. Lind"))}, "the role of B. Lind"),
+        (
+            {"crew": (CrewMember("A. Mora"), CrewMember("B. Lind"))},
+            "the role of A. Mora and B. Lind",
+        ),
     ],
 )
 def test_each_gap_is_named(without: dict[str, Any], missing: str) -> None:

@@ -73,9 +73,35 @@ def test_no_meter_is_a_gap_of_the_header() -> None:
 @pytest.mark.parametrize("finished", [True, False])
 def test_a_spin(rotor: Any, seconds: float, count: int, finished: bool) -> None:
     """40 s for a small rotor and 90 s for a large one will do; an unknown one is held to 40 s."""
-    meter = with_meter(rotor=rotor, checks=(MeterCheck("spin", "before", seconds=seconds),))
+    spin = MeterCheck("spin", "before", seconds=seconds)
+    meter = with_meter(kind="cup meter", rotor=rotor, checks=(spin,))
     found = severities([SPIN], meter, finished=finished)
     assert found == [("Rotor stops too soon", "fix now")] * count
+
+
+@pytest.mark.parametrize(
+    ("kind", "rotor", "severity"),
+    [
+        ("Cup meter", None, "fix now"),
+        ("rotating", "small", "fix now"),
+        (None, "large", "fix now"),
+        (None, None, "explain"),
+        ("rotating", None, "explain"),
+        ("propeller", None, "explain"),
+        ("propeller", "small", "explain"),
+        ("Electromagnetic", None, "explain"),
+        ("acoustic Doppler", None, "explain"),
+    ],
+)
+def test_the_spin_of_another_kind_is_held_against_its_maker(
+    kind: str | None, rotor: Any, severity: str
+) -> None:
+    """40 and 90 s were written for meters with cups: of others a short spin may be sound."""
+    meter = with_meter(kind=kind, rotor=rotor, checks=(MeterCheck("spin", "after", seconds=20.0),))
+    (finding,) = findings([SPIN], meter)
+    assert finding.severity == severity
+    assert ("maker" in finding.advice) == (severity == "explain")
+    assert finding.advice.endswith("and measure again.") == (severity == "fix now")
 
 
 @pytest.mark.parametrize(("value", "count"), [(0.05, 0), (-0.05, 0), (0.051, 1), (-0.051, 1)])

@@ -49,6 +49,41 @@ def test_it_tells_the_mean_and_how_it_was_weighted() -> None:
     assert "mean gauge height is 10.03 ft, weighted by time." in finding.found
 
 
+@pytest.mark.parametrize("finished", [True, False])
+@pytest.mark.parametrize(
+    "levels", [(10.0, 10.03), (10.0, 10.06), (10.0, 10.21), (10.0, 10.1, 10.05)]
+)
+def test_nobody_is_sent_into_rising_water(levels: tuple[float, ...], finished: bool) -> None:
+    """However much it rose, they come out first, and the leader says when to go in again."""
+    (finding,) = findings([CHANGED], _stages(2.1, *levels), finished=finished)
+    assert finding.advice == (
+        "The water is rising: come out, ask about storms and releases upstream; measure again only "
+        "when the leader says so."
+    )
+
+
+@pytest.mark.parametrize(
+    ("levels", "advice"),
+    [
+        ((10.0, 9.97), "Read the stage now and then until the end"),
+        ((10.0, 9.94), "Read the stage again before leaving"),
+        ((10.0, 10.06, 10.0), "Read the stage again before leaving"),
+        ((10.0, 9.79), "Measure again, and faster"),
+    ],
+)
+def test_falling_water_may_be_measured_again(levels: tuple[float, ...], advice: str) -> None:
+    """Nobody is in danger from water that falls, or is back where it was."""
+    (finding,) = findings([CHANGED], _stages(2.1, *levels))
+    assert finding.advice.startswith(advice)
+
+
+def test_a_rising_stage_is_read_from_the_bank() -> None:
+    """More readings are no reason to stand in the water."""
+    stage = (StageReading(10.0, minute(0)), StageReading(10.1, minute(31)))
+    (finding,) = findings([SELDOM], gauging(stage=stage))
+    assert finding.advice.endswith("from the bank where the water rises.")
+
+
 @pytest.mark.parametrize(
     ("levels", "expected"),
     [((10.0, 10.02), []), ((10.0, 10.05), ["note"]), ((10.0, 10.5), ["explain"])],

@@ -1,13 +1,15 @@
 """Slow, shallow, weak and running back: just beyond each limit, and just inside it."""
 
+from typing import Any
+
 import pytest
 
 from bankside.gauging.checks.velocity_range import CHECKS
-from bankside.gauging.records import Meter, Vertical
+from bankside.gauging.records import Channel, Meter, Vertical
 
 from .conditions_building import findings, gauging, lone, point, section, severities
 
-SLOW, SHALLOW, WEAK, BACK = CHECKS
+SLOW, SHALLOW, FAST, WEAK, BACK = CHECKS
 
 
 @pytest.mark.parametrize(("velocity", "count"), [(0.09, 1), (0.1, 0)])
@@ -61,6 +63,55 @@ def test_the_meters_own_least_depth_goes_first() -> None:
     half = section(depth=0.4, fraction=0.5)
     assert findings([SHALLOW], gauging(half, meter=Meter(shallowest=0.5)))
     assert not findings([SHALLOW], gauging(section(depth=0.29), meter=Meter(shallowest=0.2)))
+
+
+def test_an_edge_row_without_water_is_not_shallow_water() -> None:
+    """Edges filed as 0 deep with the velocity 0 say nothing of how high the meter was held."""
+    edges = {
+        place: Vertical(at, 0.0, (point(0.0, None),), edge=bank)
+        for place, at, bank in ((0, 0.0, "left"), (21, 21.0, "right"))
+    }
+    (channel,) = section(depth=0.29)
+    verticals = (edges[0], *channel.verticals[1:-1], edges[21])
+    (finding,) = findings([SHALLOW], gauging((Channel(verticals),)))
+    assert finding.severity == "explain"
+    assert (finding.tapes[0], finding.tapes[-1]) == (1.0, 20.0)
+
+
+def test_half_depth_is_not_advised_where_it_was_read() -> None:
+    """Below the papers' least depth: what was read at 0.6 could be read at 0.5, the rest not."""
+    meter = Meter(shallowest=0.5)
+    (finding,) = findings([SHALLOW], gauging(section(depth=0.4, fraction=0.5), meter=meter))
+    assert finding.advice.startswith("Look for a deeper section than at tapes 1, 2,")
+    mixed = section(depth=0.4, fraction=0.5, others={7: Vertical(7.0, 0.4, (point(1.0),))})
+    (finding,) = findings([SHALLOW], gauging(mixed, meter=meter))
+    assert finding.advice.startswith("Read at half the depth at tape 7 ft, or look for")
+
+
+@pytest.mark.parametrize(("depth", "count"), [(1.49, 1), (1.5, 0)])
+@pytest.mark.parametrize("fraction", [0.5, 0.6, None])
+def test_a_large_rotor_needs_deeper_water(depth: float, count: int, fraction: float | None) -> None:
+    """USGS SW memorandum 85.14, table 1: 1.5 ft or more, wherever in the depth it is held."""
+    record = gauging(section(depth=depth, fraction=fraction), meter=Meter(rotor="large"))
+    found = findings([SHALLOW], record)
+    assert [finding.severity for finding in found] == ["explain"] * count
+    assert all("small rotor" in finding.advice for finding in found)
+    small = gauging(section(depth=depth, fraction=fraction), meter=Meter(rotor="small"))
+    assert findings([SHALLOW], small) == []
+
+
+@pytest.mark.parametrize(
+    ("rotor", "velocity", "count"),
+    [("small", 4.0, 0), ("small", 4.1, 1), ("small", -4.1, 1), ("large", 4.1, 0), (None, 4.1, 0)],
+)
+@pytest.mark.parametrize("finished", [True, False])
+def test_a_small_rotor_in_fast_water(
+    rotor: Any, velocity: float, count: int, finished: bool
+) -> None:
+    """Small rotors are for water up to 4 ft/s (from memory)."""
+    record = lone(Vertical(7.0, 1.0, (point(velocity),)), meter=Meter(rotor=rotor))
+    found = findings([FAST], record, finished=finished)
+    assert [(f.severity, f.tapes) for f in found] == [("explain", (7.0,))] * count
 
 
 @pytest.mark.parametrize(

@@ -1,9 +1,11 @@
 """How many verticals there should be."""
 
-from bankside.gauging.records import PointReading, Vertical
+import attrs
+
+from bankside.gauging.records import Channel, Gauging, Meter, PointReading, Vertical
 from bankside.gauging.rule_sets.load import rule_set_from_toml
 
-from .sections import even, found, gauging, left
+from .sections import FEET, even, found, gauging, left
 
 NAME = "Too few verticals"
 BY_WIDTH = rule_set_from_toml("""
@@ -42,6 +44,22 @@ def test_no_more_are_asked_for_than_there_is_room_for() -> None:
     (finding,) = found(NAME, gauging(*even(8, 0.6)))
     # 5.4 ft of water hold 17 verticals 0.3 ft apart.
     assert "fewer than 17, as no closer than 0.3 ft is asked" in finding.found
+
+
+def test_a_large_rotor_has_less_room() -> None:
+    """5.4 ft of water hold 9 verticals 0.5 ft apart, and 17 that are 0.3 ft apart."""
+    large = attrs.evolve(gauging(*even(8, 0.6)), meter=Meter(rotor="large"))
+    assert found(NAME, large) == []  # between two 0.6 ft apart there is no room
+    wide = attrs.evolve(gauging(*even(8, 1.0)), meter=Meter(rotor="large"))
+    assert "fewer than 17, as no closer than 0.5 ft is asked" in found(NAME, wide)[0].found
+
+
+def test_channels_with_tapes_of_their_own_are_named() -> None:
+    """Tape 2.5 ft stands in both channels."""
+    made = Gauging(FEET, (Channel(tuple(even(4))), Channel(tuple(even(4)), name="side")))
+    advice = found(NAME, made)[0].advice
+    assert " ft (channel 1) and at tapes " in advice
+    assert advice.endswith(" ft (channel 2, side).")
 
 
 def test_the_number_goes_by_the_width_where_the_rule_set_says_so() -> None:

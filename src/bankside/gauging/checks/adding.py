@@ -8,9 +8,10 @@ from itertools import pairwise
 from typing import Final
 
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
+from bankside.gauging.rule_sets.rule_set import Threshold
 from bankside.gauging.units import LengthUnit
 
-__all__ = ["add", "graduation", "half_way", "largest_gaps"]
+__all__ = ["add", "channel_words", "graduation", "half_way", "largest_gaps", "least_spacing"]
 
 # How far apart the marks are that a tape is called to, and how fine it can be read where no such
 # mark will do: common practice, no source.
@@ -30,13 +31,31 @@ def graduation(unit: LengthUnit) -> float:
     return _MARKS[unit][0]
 
 
+def least_spacing(examined: Examined) -> Threshold:
+    """Return how close verticals may be asked for: a large rotor needs more room."""
+    meter = examined.gauging.meter
+    large = meter is not None and meter.rotor == "large"
+    return examined.rules["spacing_least_large" if large else "spacing_least"]
+
+
+def channel_words(examined: Examined, channel: ExaminedChannel) -> str:
+    """Return " (channel 2, side)" behind a tape position, nothing where there is one channel.
+
+    Channels may have tapes of their own, on which the same position stands twice.
+    """
+    if len(examined.channels) == 1:
+        return ""
+    name = channel.channel.name
+    return f" (channel {channel.index + 1}{'' if name is None else f', {name}'})"
+
+
 def half_way(examined: Examined, low: float, high: float) -> float | None:
     """Return the mark half-way between two neighbours on the tape, None where no vertical fits.
 
     A finer reading than to the usual marks is taken only where none of them will do. No vertical
-    fits that would be closer to either neighbour than the rule set's `spacing_least`.
+    fits that would be closer to either neighbour than `least_spacing`.
     """
-    least = examined.rules.si("spacing_least") - _ROUNDING
+    least = least_spacing(examined).si - _ROUNDING
     for mark in _MARKS[examined.gauging.units.length]:
         marks = (low + (high - low) / 2) / mark
         if not math.isfinite(marks):
@@ -72,15 +91,19 @@ def _carried(a: Spot, b: Spot) -> float:
     return width * (flows[0] + flows[1]) / 2
 
 
-def add(examined: Examined, tapes: Sequence[float], beside: Sequence[float]) -> str:
+def add(
+    examined: Examined, tapes: Sequence[float], beside: Sequence[float], channel: str = ""
+) -> str:
     """Return the advice to add verticals, without its full stop.
 
     Where there is no room for any, it says so of the verticals `beside` which one was wanted.
+    `channel` are the words for the channel, behind the tape positions.
     """
     if tapes:
-        return f"Add {'a vertical' if len(tapes) == 1 else 'verticals'} at {examined.at(*tapes)}"
-    least = examined.limit(examined.rules["spacing_least"])
+        verticals = "a vertical" if len(tapes) == 1 else "verticals"
+        return f"Add {verticals} at {examined.at(*tapes)}{channel}"
+    least = examined.limit(least_spacing(examined))
     return (
-        f"No vertical fits beside {examined.at(*beside)} without coming closer than {least} to "
-        "another; a wider section would have room"
+        f"No vertical fits beside {examined.at(*beside)}{channel} without coming closer "
+        f"than {least} to another; a wider section would have room"
     )

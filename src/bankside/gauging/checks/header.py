@@ -36,9 +36,10 @@ def _from_the_start(gauging: Gauging) -> Iterator[str]:
     if gauging.date is None and gauging.started is None:
         yield "the date"
     if gauging.started is None:
-        yield "the start"
+        yield "the start with its time zone"
     if not gauging.crew:
         yield "the crew"
+    yield from _roles(gauging)
     if meter is None or (meter.kind is None and meter.serial is None):
         yield "the meter"
     elif meter.serial is None:
@@ -49,10 +50,17 @@ def _from_the_start(gauging: Gauging) -> Iterator[str]:
         yield "the stage (or that there is no gauge)"
 
 
+def _roles(gauging: Gauging) -> Iterator[str]:
+    """Yield whose role in the crew is missing."""
+    without = [member.name for member in gauging.crew if member.role is None]
+    if without:
+        yield f"the role of {' and '.join(without)}"
+
+
 def _at_the_end(gauging: Gauging) -> Iterator[str]:
     """Yield what comes with the last reading and is not there."""
     if gauging.ended is None:
-        yield "the end"
+        yield "the end with its time zone"
     if len(gauging.stage) == 1:
         yield "the second stage"
 
@@ -60,9 +68,10 @@ def _at_the_end(gauging: Gauging) -> Iterator[str]:
 CHECKS = (
     Check(
         name="Header gaps",
-        trigger="Stream, site, position, date, start, crew, meter, its kind or serial number, or "
-        "the stage (or that there is no gauge) is missing; once the gauging is finished, its end "
-        "or the second stage as well.",
+        trigger="Stream, site, position, date, start with its time zone, crew or somebody's role "
+        "in it, meter, its kind or serial number, or the stage (or that there is no gauge) is "
+        "missing; once the gauging is finished, its end with its time zone or the second stage as "
+        "well.",
         severities=("note",),
         remedy="Fill them in before leaving.",
         source="USGS TM 3-A8 (from memory); Manual of Standard Operating Procedures for "

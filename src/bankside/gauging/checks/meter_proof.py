@@ -13,6 +13,7 @@ __all__ = ["CHECKS"]
 
 _ROTATING = ("propeller", "impeller", "rotor", "rotating", "cup")
 _STILL = ("magnetic",)
+_NO_CUPS = ("propeller", "impeller", "magnetic", "acoustic", "ultrasonic", "doppler")
 _SPIN = "a spin of the rotor, timed"
 _ZERO = "the velocity shown in still water"
 
@@ -49,18 +50,33 @@ def _stiff(examined: Examined) -> Iterator[Finding]:
         return
     least = examined.rules["spin_large" if meter.rotor == "large" else "spin_small"]
     rotor = f"a {meter.rotor} rotor" if meter.rotor is not None else "even a small rotor"
+    cups = _has_cups(meter)
     for proof in meter.checks:
         if proof.seconds is not None and below(proof.seconds, least.si):
             yield Finding(
                 check="Rotor stops too soon",
-                severity="fix now",
+                severity="fix now" if cups else "explain",
                 found=f"The rotor spun for {proof.seconds:g} s {proof.when} the readings, less "
-                f"than {least.words()} for {rotor}.",
-                advice="Shelter it from the wind and spin it again; if it still stops, clean and "
-                "oil it, or take another meter"
-                + ("." if proof.when == "before" else ", and measure again."),
+                f"than {least.words()} for {rotor} of cups.",
+                advice=_SPIN_AGAIN + ("." if proof.when == "before" else ", and measure again.")
+                if cups
+                else "Compare it with the figure of the meter's maker: the limit is that for cups.",
                 thresholds=(least,),
             )
+
+
+_SPIN_AGAIN = (
+    "Shelter it from the wind and spin it again; if it still stops, clean and oil it, or take "
+    "another meter"
+)
+
+
+def _has_cups(meter: Meter) -> bool:
+    """Return whether a meter is one with cups by its kind, or else by the size of its rotor."""
+    kind = (meter.kind or "").casefold()
+    if "cup" in kind:
+        return True
+    return meter.rotor is not None and not any(word in kind for word in _NO_CUPS)
 
 
 def _zero_off(examined: Examined) -> Iterator[Finding]:
@@ -109,10 +125,12 @@ CHECKS = (
     ),
     Check(
         name="Rotor stops too soon",
-        trigger="A spin is shorter than the limit for the rotor; where its size is unknown, than "
-        "that for a small one.",
-        severities=("fix now",),
-        remedy="Spin it again out of the wind; clean and oil it, or take another meter.",
+        trigger="A spin is shorter than the limit for the rotor of a cup meter; where its size is "
+        "unknown, than that for a small one. To be explained where the meter may be of another "
+        "kind, for which the limit was not made.",
+        severities=("fix now", "explain"),
+        remedy="Spin it again out of the wind; clean and oil it, or take another meter. Hold "
+        "another kind of meter against the figure of its maker.",
         source="stream-flow operating procedure of a Colorado mine permit, 2014, p. 18 and 19",
         find=_stiff,
         thresholds=("spin_small", "spin_large"),

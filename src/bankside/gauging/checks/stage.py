@@ -33,11 +33,16 @@ def _changed(examined: Examined) -> Iterator[Finding]:
         severity=severity,
         found=f"The stage changed by {mean.words(mean.change)}{so_far} over {mean.readings} "
         f"readings, more than {examined.limit(threshold)}{_of_depth(threshold)}{told}.",
-        advice=_ADVICE[severity],
+        advice=_RISING if (mean.rise or 0.0) > 0 else _ADVICE[severity],
         thresholds=(threshold,),
     )
 
 
+# Rising water goes before any figure; fewer verticals would keep people in it.
+_RISING = (
+    "The water is rising: come out, ask about storms and releases upstream; measure again only "
+    "when the leader says so."
+)
 _ADVICE: dict[Severity, str] = {
     "fix now": "Measure again, and faster: fewer verticals and shorter counts do less harm than a "
     "level that moves.",
@@ -85,7 +90,8 @@ def _seldom(examined: Examined) -> Iterator[Finding]:
             found=f"The stage changed by more than {examined.limit(fast)}, and "
             f"{gap.total_seconds() / 60:.0f} minutes passed between two readings, more than "
             f"{longest.words()}.",
-            advice=f"Read the stage every {longest.words()} while it moves.",
+            advice=f"Read the stage every {longest.words()} while it moves; from the bank where "
+            "the water rises.",
             thresholds=(fast, longest),
         )
 
@@ -96,7 +102,8 @@ CHECKS = (
         trigger="The highest stage read is above the lowest by more than a limit: of length, or, "
         "once the gauging is finished, of the mean depth.",
         severities=("fix now", "explain", "note"),
-        remedy="Extra readings, a faster repeat, the mean gauge height.",
+        remedy="Out of rising water. Of falling water extra readings, a faster repeat, the mean "
+        "gauge height.",
         source="stream-flow operating procedure of a Colorado mine permit, 2014 (to 0.02 ft); "
         "the other limits are common practice",
         find=_changed,
@@ -112,7 +119,7 @@ CHECKS = (
         trigger="The stage moved by more than the length that has to be explained, and more time "
         "than allowed passed between two readings.",
         severities=("note",),
-        remedy="Read it more often while it moves.",
+        remedy="Read it more often while it moves, from the bank where it rises.",
         source="ISO 748:2021, 5.2.3",
         find=_seldom,
         thresholds=("stage_change_explain", "stage_interval"),

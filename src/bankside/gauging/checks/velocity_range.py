@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from bankside.gauging.checks.examined import Examined, Spot
 from bankside.gauging.checks.finding import Check, Finding, Severity
@@ -50,38 +50,82 @@ def _shown(spot: Spot) -> float:
 
 
 def _too_shallow(examined: Examined) -> Iterator[Finding]:
-    meter, rule = examined.gauging.meter, examined.rules["shallowest"]
-    own = None if meter is None else meter.shallowest
-    limit = rule.si if own is None else own * examined.depth_metres
+    limit, least, rule = _least_depth(examined)
+    # Where half the depth is in order, a sheet may not say where it was read.
+    half_will_do = rule is not None and rule.name == "shallowest"
     shallow = [
         spot
         for spot in examined.spots
         if spot.depth_m is not None
+        and spot.depth_m > 0
         and spot.points
         and _told(spot)
         and below(spot.depth_m, limit)
-        and (own is not None or set(spot.points) != {_HALF_DEPTH})
+        and not (half_will_do and _at_half(spot))
     ]
     share = share_of(shallow)
     allowed = examined.rules["shallow_share"]
     if not above(share, allowed.si):
         return
-    least = (
-        examined.limit(rule) if own is None else f"{examined.depth(limit)} of the meter's papers"
-    )
-    # Read at half the depth it would be in order; a sheet may not say where it was read.
-    untold = own is None and any(None in spot.points for spot in shallow)
+    untold = half_will_do and any(None in spot.points for spot in shallow)
     yield Finding(
         check="Too shallow for the meter",
         severity="note" if untold else "explain",
         found=f"Water less than {least} deep, at {examined.at(*tapes_of(shallow))}, carries "
         f"{share:.3g} % of the discharge, above {allowed.words()}.",
-        advice=f"Read at half the depth at {examined.at(*tapes_of(shallow))}, or look for a deeper "
-        "section; else a bucket or a float may do better.",
+        advice=_in_shallow_water(examined, shallow, rule),
         channel=channel_of(shallow),
         tapes=tapes_of(shallow),
-        thresholds=(allowed,) if own is not None else (rule, allowed),
+        thresholds=(allowed,) if rule is None else (rule, allowed),
     )
+
+
+def _least_depth(examined: Examined) -> tuple[float, str, Threshold | None]:
+    """Return the least depth for the meter in metres, in words, and by which threshold, if any."""
+    meter = examined.gauging.meter
+    if meter is not None and meter.shallowest is not None:
+        own = meter.shallowest * examined.depth_metres
+        return own, f"{examined.depth(own)} of the meter's papers", None
+    large = meter is not None and meter.rotor == "large"
+    rule = examined.rules["shallowest_large" if large else "shallowest"]
+    return rule.si, examined.limit(rule) + (" for a large rotor" if large else ""), rule
+
+
+def _at_half(spot: Spot) -> bool:
+    return set(spot.points) == {_HALF_DEPTH}
+
+
+def _in_shallow_water(examined: Examined, shallow: Sequence[Spot], rule: Threshold | None) -> str:
+    """Return what to do: nothing that was done already, nor what a large rotor is too big for."""
+    where = examined.at(*tapes_of(shallow))
+    if rule is not None and rule.name == "shallowest_large":
+        return f"Take a meter with a small rotor at {where}, or look for a deeper section."
+    higher = [spot for spot in shallow if not _at_half(spot)]
+    if not higher:
+        return f"Look for a deeper section than at {where}; else a bucket or a float may do better."
+    return (
+        f"Read at half the depth at {examined.at(*tapes_of(higher))}, or look for a deeper "
+        "section; else a bucket or a float may do better."
+    )
+
+
+def _too_fast(examined: Examined) -> Iterator[Finding]:
+    meter, rule = examined.gauging.meter, examined.rules["fastest_small"]
+    if meter is None or meter.rotor != "small":
+        return
+    fast = [s for s in examined.spots if any(above(abs(v), rule.si) for v in s.points.values())]
+    if fast:
+        yield Finding(
+            check="Too fast for a small rotor",
+            severity="explain",
+            found=f"Water faster than {examined.limit(rule)} was read with a small rotor at "
+            f"{examined.at(*tapes_of(fast))}.",
+            advice=f"Take a meter with a large rotor at {examined.at(*tapes_of(fast))}, or show "
+            "that the rating reaches so far.",
+            channel=channel_of(fast),
+            tapes=tapes_of(fast),
+            thresholds=(rule,),
+        )
 
 
 def _weak(examined: Examined) -> Iterator[Finding]:
@@ -162,15 +206,24 @@ CHECKS = (
     Check(
         name="Too shallow for the meter",
         trigger="Water shallower than the meter's papers allow carries more of the discharge than "
-        "it may; where they say nothing, water shallower than the rule set's least depth that was "
-        "not read at half its depth, only to be known where the sheet does not say how high the "
-        "meter was held.",
+        "it may; where they say nothing, water shallower than the least depth for a large rotor, "
+        "or else than the rule set's least depth and not read at half its depth, only to be known "
+        "where the sheet does not say how high the meter was held.",
         severities=("explain", "note"),
-        remedy="Half the depth, a deeper section, a bucket or a float.",
-        source="stream-flow operating procedure of a Colorado mine permit, 2014; the share is "
-        "common practice",
+        remedy="Half the depth or a small rotor, a deeper section, a bucket or a float.",
+        source="stream-flow operating procedure of a Colorado mine permit, 2014; for a large rotor "
+        "USGS SW memorandum 85.14; the share is common practice",
         find=_too_shallow,
-        thresholds=("shallowest", "shallow_share"),
+        thresholds=("shallowest", "shallowest_large", "shallow_share"),
+    ),
+    Check(
+        name="Too fast for a small rotor",
+        trigger="A velocity read with a small rotor is above the limit for it.",
+        severities=("explain",),
+        remedy="A large rotor, or a rating that reaches so far.",
+        source="the usual range of small rotors, 0.25 to 4 ft/s (from memory)",
+        find=_too_fast,
+        thresholds=("fastest_small",),
     ),
     Check(
         name="Weak section",

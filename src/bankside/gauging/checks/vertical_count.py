@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from itertools import pairwise
 
-from bankside.gauging.checks.adding import largest_gaps
+from bankside.gauging.checks.adding import channel_words, largest_gaps, least_spacing
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
 from bankside.gauging.checks.finding import Check, Finding
 from bankside.gauging.rule_sets.rule_set import Threshold
@@ -52,16 +52,15 @@ def _wanted(examined: Examined, width_m: float) -> tuple[float, tuple[Threshold,
     else:
         threshold = examined.rules["verticals_least"]
         wanted = threshold.si
-    spacing = examined.rules["spacing_least"]
+    spacing = least_spacing(examined)
     room = width_m / spacing.si * (1 + _ROUNDING) - 1 if spacing.si > 0 else wanted
     return (wanted, (threshold,)) if wanted <= room else (math.floor(room), (threshold, spacing))
 
 
 def _where(examined: Examined, missing: int) -> str:
     """Return where verticals fit, in words; empty where all stand as close as is asked."""
-    several = len(examined.channels) > 1
     return " and at ".join(
-        f"{examined.at(*tapes)}{f' of channel {channel.index + 1}' if several else ''}"
+        f"{examined.at(*tapes)}{channel_words(examined, channel)}"
         for channel in examined.channels
         if (tapes := largest_gaps(examined, channel, min(missing, _MOST_NAMED)))
     )
@@ -87,6 +86,11 @@ CHECKS = (
         remedy="Add verticals where the discharge is largest.",
         source="HYDRO21676, p. 31; ISO 748 by width (from memory)",
         find=_too_few,
-        thresholds=("verticals_least", "verticals_by_width", "spacing_least"),
+        thresholds=(
+            "verticals_least",
+            "verticals_by_width",
+            "spacing_least",
+            "spacing_least_large",
+        ),
     ),
 )
