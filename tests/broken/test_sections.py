@@ -106,7 +106,7 @@ LABELS = [
             "03/04/2026;2;0;",
             heads="date;" + HEADS,
         ),
-        ("row 2", 'column A "date"', "two ways", "--date-order", "2 more rows ask the same"),
+        ("row 2", 'column A "date"', "two ways", "--date-order", "the same on rows 2 to 4"),
     ),
     Case(
         "a date against the order that was said",

@@ -163,7 +163,7 @@ def test_what_has_no_scatter() -> None:
             interpolated_variance_uncertainty(*columns, 0.1, 0.1, 0.5, 1.0)
 
 
-def test_a_straight_line_has_no_scatter() -> None:
+def test_rounding_is_no_scatter() -> None:
     """Rounding leaves nothing: 0.3 beside 0.3 is 0.3, whatever the distances."""
     tape = [0.0, 0.1, 0.4, 1.1, 1.8, 1.9, 2.6, 2.7]
 

@@ -23,6 +23,7 @@ FULL = Answers(
     tape_restart="channels",
     empty_edge="sloping",
     first_bank="left",
+    time_zone="-07:00",
 )
 
 

@@ -1,6 +1,6 @@
 """Cells as values: read strictly, and explained when they are not what their column needs."""
 
-from datetime import date, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta, timezone
 
 import pytest
 from hypothesis import given
@@ -151,7 +151,16 @@ def test_the_order_of_dates_is_told_by_the_whole_file() -> None:
         ("9:30:15", time(9, 30, 15)),
         (0.5, time(12, 0)),
         (time(10, 5), time(10, 5)),
-        (datetime(2026, 7, 14, 10, 5), time(10, 5)),
+        (datetime(1900, 1, 1, 10, 5), time(10, 5)),
+        (datetime(2026, 7, 14, 10, 5), datetime(2026, 7, 14, 10, 5)),
+        (1005.0, time(10, 5)),
+        ("10:05 AM", time(10, 5)),
+        ("12:05 a.m.", time(0, 5)),
+        ("1:05pm", time(13, 5)),
+        ("12:05 PM", time(12, 5)),
+        ("10:05-07:00", time(10, 5, tzinfo=timezone(timedelta(hours=-7)))),
+        ("1005 UTC", time(10, 5, tzinfo=UTC)),
+        ("2026-07-14 10:05", datetime(2026, 7, 14, 10, 5)),
         (None, None),
     ],
 )

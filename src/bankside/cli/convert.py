@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from cyclopts import Parameter
 
@@ -47,6 +47,7 @@ def convert_command(
     keep_going
         Write what can be read although some gaugings are refused; they are still listed.
     """
+    _require_suffix(to, output)
     answers = options.to_answers()
     sources = load(files, answers)
     gaugings = [i.gauging for s in sources for i in s.items if i.gauging is not None]
@@ -64,6 +65,17 @@ def convert_command(
     missing = left_out(gaugings) if to != "json" else ()
     if missing:
         print(f"Only --to json holds: {', '.join(missing)}.", file=sys.stderr)
+
+
+def _require_suffix(to: Form, output: Path | None) -> None:
+    """Refuse a name that says another form than the one to be written."""
+    named = "" if output is None else output.suffix.lower().removeprefix(".")
+    if named != to and named in get_args(Form):
+        message = (
+            f"found this name for a {to.upper()} file; one that ends in .{to} would be right, or "
+            f"--to {named}"
+        )
+        raise InputRefused([Fault(message, file=str(output))])
 
 
 def _write(gaugings: Sequence[Gauging], to: Form, output: Path | None, replace: bool) -> None:

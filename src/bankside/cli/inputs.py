@@ -63,6 +63,8 @@ class SheetOptions:
     """What an empty depth at the end of a section means."""
     first_bank: Literal["left", "right"] | None = None
     """The bank at which the rows of a sheet begin, where its edges do not name their banks."""
+    time_zone: Annotated[str | None, Parameter(allow_leading_hyphen=True)] = None
+    """The offset from UTC of the times on a sheet that states none, such as -07:00."""
     answers: Annotated[Path | None, Parameter(name="--answers")] = None
     """A file of answers that was kept before."""
     keep_answers: Annotated[Path | None, Parameter(name="--keep-answers")] = None
@@ -91,6 +93,7 @@ class SheetOptions:
                 "tape_restart",
                 "empty_edge",
                 "first_bank",
+                "time_zone",
             )
             if getattr(self, name) is not None
         }

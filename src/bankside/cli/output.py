@@ -6,7 +6,6 @@ import os
 import re
 import sys
 import tempfile
-from collections import Counter
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
@@ -18,6 +17,7 @@ __all__ = ["asked_once", "print_faults", "write_file", "write_utf8"]
 
 _ROW_QUESTION = re.compile(r"--(?:date-order|century)")
 
+_MOST_STRETCHES = 6
 _MOST_LINES = 50
 """Faults printed at once; a file in which every row is wrong needs no more to be seen as such."""
 
@@ -32,27 +32,40 @@ def print_faults(faults: Sequence[Fault]) -> None:
 
 
 def asked_once(faults: Sequence[Fault]) -> list[Fault]:
-    """Return the faults, a question that every row of a column raises only once for the column."""
-    kept: list[Fault] = []
-    first: dict[tuple[str | None, str | None, str | None, str], int] = {}
-    more: Counter[int] = Counter()
+    """Return the faults, one that stands on many rows of a column only once, with those rows.
+
+    A question that one option settles for every row is asked once as well.
+    """
+    alike: dict[object, list[Fault]] = {}
     for fault in faults:
         option = _ROW_QUESTION.search(fault.message)
-        if option is None:
-            kept.append(fault)
-            continue
-        key = (fault.file, fault.sheet, fault.column, option[0])
-        if key in first:
-            more[first[key]] += 1
+        said = fault.message if option is None else option[0]
+        alike.setdefault((fault.file, fault.sheet, fault.column, fault.path, said), []).append(
+            fault
+        )
+    return [_folded(found) for found in alike.values()]
+
+
+def _folded(faults: Sequence[Fault]) -> Fault:
+    """Return the first of faults that are alike, with the rows of all of them."""
+    first = faults[0]
+    rows = sorted({fault.row for fault in faults if fault.row is not None})
+    if len(rows) < 2:
+        return first
+    return attrs.evolve(first, message=f"{first.message} (the same on rows {_listed(rows)})")
+
+
+def _listed(rows: Sequence[int]) -> str:
+    """Return rows as people list them: "10 to 41, 44", the first stretches of very many."""
+    stretches: list[list[int]] = []
+    for row in rows:
+        if stretches and row == stretches[-1][1] + 1:
+            stretches[-1][1] = row
         else:
-            first[key] = len(kept)
-            kept.append(fault)
-    return [
-        attrs.evolve(fault, message=f"{fault.message} ({more[place]} more rows ask the same)")
-        if more[place]
-        else fault
-        for place, fault in enumerate(kept)
-    ]
+            stretches.append([row, row])
+    shown = [f"{a}" if a == b else f"{a} to {b}" for a, b in stretches[:_MOST_STRETCHES]]
+    more = sum(b - a + 1 for a, b in stretches[_MOST_STRETCHES:])
+    return ", ".join(shown) + (f" and {more} more" if more else "")
 
 
 def write_utf8(text: str) -> None:

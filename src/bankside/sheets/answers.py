@@ -16,6 +16,7 @@ import tomli_w
 
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.units import DischargeUnit, LengthUnit, VelocityUnit
+from bankside.sheets.offsets import WANTED_OFFSET, parse_offset
 from bankside.sheets.words import parse_unit
 
 __all__ = [
@@ -97,6 +98,7 @@ class Answers:
     columns: column name → head as it stands on the sheet, or the column's letter.
     units: "tape", "depth", "velocity", "discharge" → unit.
     rating: one or two parts of a meter rating as text, "slope,intercept[,up_to]".
+    time_zone: the offset from UTC of a sheet that states none, such as "-07:00".
     The other fields are described by CHOICES.
     """
 
@@ -114,6 +116,7 @@ class Answers:
     tape_restart: str | None = None
     empty_edge: str | None = None
     first_bank: str | None = None
+    time_zone: str | None = None
 
 
 def load_answers(path: Path) -> Answers:
@@ -215,6 +218,8 @@ def _faults_in(key: str, value: object) -> Iterator[str]:
             yield from _faults_in_columns(value) if key == "columns" else _faults_in_units(value)
     elif not isinstance(value, str):
         yield f"found {value!r}; a text would be right"
+    elif key == "time_zone" and parse_offset(value) is None:
+        yield f"found {value!r}; {WANTED_OFFSET}"
 
 
 def _faults_in_columns(table: Mapping[str, object]) -> Iterator[str]:

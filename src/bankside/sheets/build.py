@@ -21,6 +21,7 @@ from bankside.sheets.channels import RowsOfChannel
 from bankside.sheets.filed import filed_of, filed_panel, foreign_totals
 from bankside.sheets.group import Group
 from bankside.sheets.header import header_of
+from bankside.sheets.moments import with_moments
 from bankside.sheets.position import place_of
 from bankside.sheets.sheet_row import FiledTotal, RowFate
 from bankside.sheets.vertical import empty_ends, vertical_of
@@ -69,6 +70,8 @@ def build_gauging(
     parts = _Parts(faults=list(unit_faults))
     header, place = header_of(group, units, answers), place_of(group)
     meter = header.fields["meter"]
+    channels, unplaced = with_moments(channels, header.clock, header.fields["started"])
+    parts.notes.extend(unplaced)
     for index, channel in enumerate(channels):
         _add_channel(group, parts, index, channel, meter.rating if meter else (), answers)
     parts.faults += [*header.faults, *place.faults]

@@ -12,35 +12,20 @@ import attrs
 
 from bankside.gauging.faults import Fault
 from bankside.sheets.answers import Answers
+from bankside.sheets.column import Column
 from bankside.sheets.files.grid import Grid, cell, column_letter
 from bankside.sheets.heads import normal_text, read_heads
+from bankside.sheets.missing_columns import missing_columns
 from bankside.sheets.values import is_empty, looks_numeric
-from bankside.sheets.words import Head, Unit
+from bankside.sheets.words import Head
 
-__all__ = ["Column", "decide_columns"]
+__all__ = ["decide_columns"]
 
 
 _SHARED_ROLES = frozenset({"mean_velocity", "width", "remark", "ignore", "number", "share"})
 
 
 _FILED_ROLES = frozenset({"width", "area", "discharge", "total"})
-
-
-@attrs.frozen
-class Column:
-    """One column of a table: where it stands, what it holds, and the unit its head gives."""
-
-    index: int
-    role: str
-    head: str
-    fraction: float | None = None
-    unit: Unit | None = None
-
-    @property
-    def name(self) -> str:
-        """The column's letter and head, as sentences name it."""
-        shown = f' "{self.head}"' if self.head else ""
-        return f"{column_letter(self.index)}{shown}"
 
 
 def decide_columns(
@@ -63,7 +48,7 @@ def decide_columns(
     columns = _with_means_apart(columns, read, named)
     faults.extend(_ambiguities(grid, heads, columns))
     faults.extend(_doubtful_angles(grid, heads, body, columns, named))
-    faults.extend(_missing(grid, heads, body, columns, read, width))
+    faults.extend(missing_columns(grid, heads, body, columns, read, width))
     unused = [Column(i, "unused", h.text) for i, h in sorted(read.items()) if i not in columns]
     kept = [c for c in columns.values() if c.role != "ignore"]
     everything = sorted([*kept, *unused], key=lambda column: column.index)
@@ -148,11 +133,19 @@ def _role_by_values(grid: Grid, body: tuple[int, ...], index: int, head: Head) -
     values = [v for v in (cell(grid, row, index) for row in body) if not is_empty(v)]
     numeric = 2 * sum(1 for v in values if looks_numeric(v)) > len(values)
     if head.roles == ("clock", "seconds"):
-        small = numeric and all(
-            float(str(v).replace(",", ".")) >= 1 for v in values if looks_numeric(v)
-        )
-        return "seconds" if small else "clock"
+        numbers = [float(str(v).replace(",", ".")) for v in values if looks_numeric(v)]
+        seconds = numeric and all(n >= 1 for n in numbers) and not all(map(_is_clock, numbers))
+        return "seconds" if seconds else "clock"
     return head.roles[0] if numeric or not values else head.roles[1]
+
+
+def _is_clock(number: float) -> bool:
+    """Return whether a number reads as a time of day without its colon, from 0600 on.
+
+    As seconds it would be ten minutes of exposure and more, which nobody counts (common practice,
+    no source).
+    """
+    return 600 <= number < 2400 and number.is_integer() and number % 100 < 60
 
 
 def _with_means_apart(
@@ -223,43 +216,6 @@ def _ambiguities(grid: Grid, heads: tuple[int, ...], columns: dict[int, Column])
             heads[0] if heads else None,
             f"columns {listed} could both be the {role}{beside}; say which: "
             + " or ".join(f"--column {name}={letter}" for letter in letters),
-        )
-
-
-def _missing(
-    grid: Grid,
-    heads: tuple[int, ...],
-    body: tuple[int, ...],
-    columns: dict[int, Column],
-    read: dict[int, Head],
-    width: int,
-) -> Iterator[Fault]:
-    """Yield a question for each of tape, depth and velocity that no column was found for."""
-    roles = {c.role for c in columns.values()}
-    candidates = []
-    for index in range(width):
-        values = [v for v in (cell(grid, row, index) for row in body) if not is_empty(v)]
-        if index not in columns and values and 2 * sum(map(looks_numeric, values)) > len(values):
-            head = read[index].text if index in read else ""
-            candidates.append(f'{column_letter(index)} "{head}"' if head else column_letter(index))
-    for role in ("tape", "depth", "velocity"):
-        if role in roles or (role == "velocity" and "counts" in roles):
-            continue
-        what = {"tape": "tape positions", "depth": "depths", "velocity": "velocities"}[role]
-        hint = f"candidates: {', '.join(candidates)}" if candidates else "no column is left over"
-        if role == "tape" and "width" in roles:
-            hint += "; a width column is there, but widths are never used to compute"
-        misfits = [f'{column_letter(i)} "{h.text}"' for i, h in read.items() if h.misfit == role]
-        if misfits:
-            right = "velocity such as m/s" if role == "velocity" else "length such as m"
-            hint = f"{', '.join(misfits)} is named so, but a unit of {right} would be right"
-        option = f'--column {role}="…"'
-        if role == "velocity" and any(h.fraction is not None for h in read.values()):
-            option += ", or --column velocity@0.2=… for points of the depth"
-        yield _fault(
-            grid,
-            heads[0] if heads else None,
-            f"no column was recognised as the {what}; {hint}; say which with {option}",
         )
 
 

@@ -9,7 +9,8 @@ from datetime import date, datetime, time, timedelta
 import attrs
 
 from bankside.sheets.files.grid import CellValue
-from bankside.sheets.values import ValueFault, is_empty, show
+from bankside.sheets.offsets import parse_offset
+from bankside.sheets.values import ValueFault, as_label, is_empty, show
 
 __all__ = ["DateStyle", "as_clock", "as_date", "as_moment", "date_orders", "is_written_date"]
 
@@ -130,23 +131,51 @@ def as_moment(value: object) -> datetime | None:
 
 
 def as_clock(value: CellValue) -> time | datetime | None:
-    """Return the time of day in a cell, or the moment where it carries its offset from UTC.
+    """Return the time of day in a cell, or the day and time, with its offset if it has one.
 
-    None when the cell is empty; raises ValueFault otherwise.
+    None when the cell is empty; raises ValueFault when it holds anything else.
     """
     if is_empty(value):
         return None
-    moment = as_moment(value)
-    if moment is not None:
-        return moment
     if isinstance(value, datetime):
-        return value.time()
+        # A spreadsheet writes a time alone as one on the first day that it knows.
+        return value if value.year > 1900 else value.time()
     if isinstance(value, time):
         return value
     if isinstance(value, float) and 0 <= value < 1:
         return (datetime.min + timedelta(days=value)).time().replace(microsecond=0)
-    text = str(value).strip()
-    found = re.fullmatch(r"(\d{1,2}):?(\d{2})(?::(\d{2}))?", text, re.ASCII)
-    if found is not None and int(found[1]) < 24 and int(found[2]) < 60:
-        return time(int(found[1]), int(found[2]), min(int(found[3] or 0), 59))
+    text = (as_label(value) or "").strip()
+    clock = _clock_in(text)
+    if clock is not None:
+        return clock
+    try:
+        moment = datetime.fromisoformat(text)
+    except ValueError:
+        moment = None
+    # A day alone is read as midnight, which nobody wrote.
+    if moment is not None and ":" in text:
+        return moment
     raise ValueFault(f"found {show(value)}; a time of day such as 10:05 would be right")
+
+
+_CLOCK = re.compile(
+    r"(?P<hour>\d{1,2}):?(?P<minute>\d{2})(?::(?P<second>\d{2}))?"
+    r"\s*(?:(?P<half>[ap])\.?\s?m\b\.?)?\s*(?P<offset>.*)",
+    re.ASCII | re.IGNORECASE,
+)
+
+
+def _clock_in(text: str) -> time | None:
+    """Return a written time of day ("10:05", "1005", "10:05 AM", "10:05-07:00"), or None."""
+    found = _CLOCK.fullmatch(text)
+    if found is None:
+        return None
+    hour, minute = int(found["hour"]), int(found["minute"])
+    offset = parse_offset(found["offset"]) if found["offset"] else None
+    if found["half"] is not None:
+        if not 1 <= hour <= 12:
+            return None
+        hour = hour % 12 + (12 if found["half"].casefold() == "p" else 0)
+    if hour > 23 or minute > 59 or (found["offset"] and offset is None):
+        return None
+    return time(hour, minute, min(int(found["second"] or 0), 59), tzinfo=offset)

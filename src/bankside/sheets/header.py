@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import re
+from datetime import timezone
 from typing import Any, get_args
 
 import attrs
@@ -17,6 +17,10 @@ from bankside.gauging.records import (
 from bankside.sheets.answers import Answers
 from bankside.sheets.group import Group
 from bankside.sheets.meter import meter_of
+from bankside.sheets.moments import Clock
+from bankside.sheets.names import names_in
+from bankside.sheets.near_keys import unknown_keys
+from bankside.sheets.offsets import WANTED_OFFSET, parse_offset
 from bankside.sheets.preface import Preface
 from bankside.sheets.told import Told, figure_in
 from bankside.sheets.values import as_label, figure_of
@@ -34,10 +38,12 @@ _NO_GAUGE = ("none", "no gauge", "no gage", "no staff gauge", "no staff gage", "
 class Header:
     """What is told around a gauging: fields of its record, remarks for all else, and faults.
 
-    notes: what was not understood, in sentences.
+    clock: the day and the offset from UTC of its times; notes: what was not understood, in
+    sentences.
     """
 
     fields: dict[str, Any]
+    clock: Clock
     remarks: tuple[str, ...]
     notes: tuple[str, ...]
     faults: tuple[Fault, ...]
@@ -47,6 +53,10 @@ def header_of(group: Group, units: Units | None, answers: Answers) -> Header:
     """Return the header of a gauging; what is not understood is a remark, word for word."""
     preface = group.preface
     told = Told(group)
+    told.clock = Clock(group.date, _offset(told, answers))
+    started = told.moment("started")
+    ended = told.moment("ended", started)
+    told.notes.extend(unknown_keys(preface))
     told.remarks.extend(text for text, _ in preface.texts)
     told.remarks.extend(filter(None, (as_label(value) for value in preface.values("remarks"))))
     ratings = [as_label(value) or "" for value in preface.values("rating")]
@@ -56,6 +66,9 @@ def header_of(group: Group, units: Units | None, answers: Answers) -> Header:
     if rated and quality is None:
         quality = _QUALITIES[rated.pop(0).casefold()]
     told.remarks.extend(f"rating: {text}" for text in rated if text.casefold() != quality)
+    for value, row in told.values("total"):
+        if figure_of(as_label(value) or "") is None:
+            told.keep("total", value, row, "a figure such as 0.264")
     stage, no_gauge = _stage(told, units)
     fields = {
         "crew": _crew(preface),
@@ -69,23 +82,40 @@ def header_of(group: Group, units: Units | None, answers: Answers) -> Header:
         "moved": told.text("moved"),
         "id": told.text("id"),
         "rule_set": as_label(preface.first("rule_set")),
-        **{key: told.moment(key) for key in ("started", "ended", "cleared")},
+        "started": started,
+        "ended": ended,
+        "cleared": told.moment("cleared"),
     }
-    told.remarks.extend(
-        f"total: {as_label(value)}"
-        for value in preface.values("total")
-        if figure_of(as_label(value) or "") is None
-    )
-    return Header(fields, tuple(told.remarks), tuple(told.notes), tuple(told.faults))
+    return Header(fields, told.clock, tuple(told.remarks), tuple(told.notes), tuple(told.faults))
+
+
+def _offset(told: Told, answers: Answers) -> timezone | None:
+    """Return the offset from UTC of the sheet's times, else the one given as an answer.
+
+    A name of a time zone, and one of two offsets that differ, are remarks.
+    """
+    found: set[timezone] = set()
+    stated = list(told.values("time_zone"))
+    for value, row in stated:
+        offset = parse_offset(as_label(value) or "")
+        if offset is None:
+            told.keep("time_zone", value, row, "", because=WANTED_OFFSET, in_remark=True)
+        else:
+            found.add(offset)
+    if len(found) > 1:
+        for value, row in stated:
+            told.keep("time_zone", value, row, "", because="another line gives another")
+        return None
+    given = None if answers.time_zone is None else parse_offset(answers.time_zone)
+    return found.pop() if found else given
 
 
 def _crew(preface: Preface) -> tuple[CrewMember, ...]:
     return tuple(
-        CrewMember(name.strip(), role)
+        CrewMember(name, role)
         for key, role in _CREW_ROLES.items()
         for value in preface.values(key)
-        for name in re.split(r"[,;/&]", as_label(value) or "")
-        if name.strip()
+        for name in names_in(as_label(value) or "")
     )
 
 
@@ -98,17 +128,24 @@ def _stage(told: Told, units: Units | None) -> tuple[tuple[StageReading, ...], b
     beside = as_label(told.group.preface.first("stage_unit"))
     readings = []
     no_gauge = False
-    for value, _ in told.values("stage"):
+    for value, row in told.values("stage"):
         text = as_label(value) or ""
         figure = figure_in(text)
         unit = beside if figure is None or figure.unit is None else figure.unit
-        foreign = unit is not None and units is not None and unit != units.length
+        length = unit if units is None else units.length
         if text.casefold() in _NO_GAUGE:
             no_gauge = True
-        elif figure is None or foreign:
-            told.remarks.append(f"stage{f' ({unit})' if foreign else ''}: {text}")
+        elif figure is None:
+            told.keep("stage", value, row, "a level such as 0.52")
+        elif unit is not None and unit != length:
+            told.remarks.append(f"stage ({unit}): {text}")
+            told.notes.append(
+                f'The stage "{text}" on row {row} is in {unit} beside a tape in {length}: it '
+                "is kept as a remark."
+            )
         else:
-            readings.append(StageReading(figure.value, figure.at))
+            at = told.moment_of("stage", figure, value, row)
+            readings.append(StageReading(figure.value, at))
             told.remarks.extend([f"stage: {text}"] if figure.rest else [])
     if no_gauge and readings:
         told.faults.append(

@@ -18,7 +18,7 @@ from bankside.sheets.keys import KEYS
 from bankside.sheets.values import as_label, is_empty
 from bankside.sheets.words import parse_unit
 
-__all__ = ["KEYS", "Preface", "join_prefaces", "read_preface"]
+__all__ = ["KEYS", "Preface", "join_prefaces", "key_text", "read_preface"]
 
 _SEPARATOR_LINE = re.compile(r"sep=.?", re.IGNORECASE)
 """The first line by which a spreadsheet program says what separates the fields."""
@@ -120,7 +120,7 @@ def _segments(grid: Grid, cells: Sequence[CellValue]) -> list[_Segment]:
     found: list[_Segment] = []
     for cell in cells:
         key, colon, inline = _at_sign(cell) if isinstance(cell, str) else ("", "", "")
-        name = _KEY.get(_key_text(key))
+        name = _known(key)
         rest = inline.strip()
         known = name is not None and (bool(colon) or not found or len(found[-1].values) == 1)
         unknown = bool(colon) and not rest and any(letter.isalpha() for letter in key)
@@ -136,7 +136,7 @@ def _segments(grid: Grid, cells: Sequence[CellValue]) -> list[_Segment]:
 def _at_sign(text: str) -> tuple[str, str, str]:
     """Cut a text at its colon; at an equals sign where a known key stands before it ("Q=3.6")."""
     key, sign, rest = text.partition("=")
-    if sign and _KEY.get(_key_text(key)) is not None:
+    if sign and _known(key) is not None:
         return key, sign, rest
     return text.partition(":")
 
@@ -181,6 +181,30 @@ def _unit_beside(key: str, value: str) -> str | None:
     return None
 
 
-def _key_text(text: str) -> str:
-    plain = re.sub(r"[(\[].*?[)\]]", " ", text.strip("# "))
-    return " ".join(re.sub(r"[_.\-]", " ", plain).split()).casefold()
+def key_text(text: str) -> str:
+    """Return a key as it is compared: lower case, without brackets, signs, and dots ("G.H.")."""
+    plain = re.sub(r"[(\[].*?[)\]]", " ", text.strip("#: "))
+    plain = re.sub(r"\b([^\W\d_])\.(?=[^\W\d_](?:\b|_))", r"\1", plain)
+    return " ".join(re.sub(r"[_.:\-]", " ", plain).split()).casefold()
+
+
+def _singular(key: str) -> str:
+    """Return a key with the plural "s" taken off its words; a unit ("meters") as it is."""
+    if parse_unit(key) is not None:
+        return key
+    return " ".join(
+        word[:-1] if len(word) > 3 and word.endswith("s") else word for word in key.split()
+    )
+
+
+def _known(text: str) -> str | None:
+    """Return what a key tells, however its capitals, dots and plurals are written; else None."""
+    key = key_text(text)
+    return _KEY.get(key) or _ONE_MEANING.get(_singular(key))
+
+
+_ONE_MEANING = {
+    _singular(written): name
+    for written, name in _KEY.items()
+    if {name} == {other for way, other in _KEY.items() if _singular(way) == _singular(written)}
+}

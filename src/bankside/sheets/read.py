@@ -21,6 +21,8 @@ from bankside.sheets.files.grid import Grid, cell, column_letter
 from bankside.sheets.files.reading import read_grids, shown_name
 from bankside.sheets.group import Group, group_rows, nothing_measured
 from bankside.sheets.heads import is_title
+from bankside.sheets.no_heads import no_table
+from bankside.sheets.offsets import WANTED_OFFSET, parse_offset
 from bankside.sheets.owned import Owned, owned_by_groups, preface_of
 from bankside.sheets.preface import Preface, read_preface
 from bankside.sheets.rows import TableRows, read_rows
@@ -88,6 +90,8 @@ def read_sheets(path: Path, answers: Answers | None = None) -> SheetReading:
         Fault(f"--unit {name}={answers.units[name]}: {message}")
         for name, message in unit_faults(answers.units)
     ]
+    if answers.time_zone is not None and parse_offset(answers.time_zone) is None:
+        wrong.append(Fault(f'--time-zone: found "{answers.time_zone}"; {WANTED_OFFSET}'))
     if wrong:
         raise InputRefused(wrong)
     every = read_grids(path, answers.separator, answers.encoding, answers.sheet)
@@ -99,7 +103,7 @@ def read_sheets(path: Path, answers: Answers | None = None) -> SheetReading:
         tables.extend(found)
         faults.extend(asked)
     if not tables and not faults:
-        faults.append(_no_table(grids, every) if grids else _only_hidden(every))
+        faults.append(no_table(grids, every) if grids else _only_hidden(every))
     how, asked_how = how_written(tables, answers)
     faults.extend(asked_how)
     if faults:
@@ -286,29 +290,6 @@ def _unread_filed(group: Group) -> Iterator[str]:
     for row in group.rows:
         for unread in row.unread:
             yield f"The filed figure on row {row.number} cannot be read (column {unread})."
-
-
-def _no_table(grids: Sequence[Grid], every: Sequence[Grid]) -> Fault:
-    """Return the fault of a file in which no row of heads was recognised."""
-    hidden = [grid.sheet for grid in every if grid.hidden]
-    hint = f'; sheet "{hidden[0]}" is hidden, and --sheet "{hidden[0]}" reads it' if hidden else ""
-    first = next((grid for grid in grids if any(grid.rows)), None)
-    if first is None:
-        return Fault(
-            "found no rows; a table with the heads tape (m), depth (m), velocity (m/s) would be "
-            f"right{hint}",
-            file=grids[0].file if grids else None,
-        )
-    index = next(i for i, row in enumerate(first.rows) if any(v is not None for v in row))
-    shown = ", ".join(f'"{v}"' for v in first.rows[index][:8] if v is not None)
-    return Fault(
-        f"found no row of heads for tape, depth and velocity; the first row holds {shown[:160]}; "
-        "heads such as tape (m), depth (m), velocity (m/s) would be right, or say "
-        f'--column tape="…" --column depth="…" --column velocity="…" by head or letter{hint}',
-        file=first.file,
-        sheet=first.sheet,
-        row=first.row_numbers[index],
-    )
 
 
 def _no_rows(table: Table) -> Fault:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import TypeVar
 
 from bankside.gauging.faults import Fault
-from bankside.sheets.columns import Column
+from bankside.sheets.column import Column
 from bankside.sheets.files.grid import CellValue, cell
 from bankside.sheets.table import Table
 from bankside.sheets.values import ValueFault, as_number, show

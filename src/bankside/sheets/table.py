@@ -13,7 +13,8 @@ import attrs
 
 from bankside.gauging.faults import Fault
 from bankside.sheets.answers import Answers
-from bankside.sheets.columns import Column, decide_columns
+from bankside.sheets.column import Column
+from bankside.sheets.columns import decide_columns
 from bankside.sheets.files.grid import Grid
 from bankside.sheets.heads import full_head, head_rows, next_introduction
 

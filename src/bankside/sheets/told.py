@@ -13,10 +13,11 @@ from typing import TypeVar
 import attrs
 
 from bankside.gauging.faults import Fault
-from bankside.sheets.dates import DateStyle, as_clock, as_date, as_moment
+from bankside.sheets.dates import DateStyle, as_clock, as_date
 from bankside.sheets.files.grid import CellValue
 from bankside.sheets.group import Group
 from bankside.sheets.keys import KEYS
+from bankside.sheets.moments import Clock, next_day
 from bankside.sheets.values import ValueFault, as_label, figure_of, is_empty
 from bankside.sheets.words import parse_unit
 
@@ -24,16 +25,14 @@ __all__ = ["Figure", "Told", "figure_in"]
 
 T = TypeVar("T")
 
-_WANTED_MOMENT = "a moment such as 2026-07-14T10:05-06:00"
-
 
 @attrs.frozen
 class Figure:
-    """A figure on a line, with the unit and the moment behind it, and what else stands there."""
+    """A figure on a line, with the unit and the time behind it, and what else stands there."""
 
     value: float
     unit: str | None
-    at: datetime.datetime | None
+    at: datetime.time | datetime.datetime | None
     rest: str
 
 
@@ -43,19 +42,30 @@ def figure_in(text: str) -> Figure | None:
     if value is None:
         return None
     words = text.split()[1:]
-    unit = parse_unit(words[0]) if words else None
+    unit = parse_unit(words[0].rstrip(",;")) if words else None
     words = words if unit is None else words[1:]
-    at = as_moment(words[-1]) if words else None
-    if at is not None:
-        words = [word for word in words[:-1] if word not in ("at", "@")]
-    return Figure(value, None if unit is None else unit.name, at, " ".join(words))
+    name = None if unit is None else unit.name
+    mark = next((i for i, word in enumerate(words) if word in ("at", "@")), None)
+    before, behind = (words[:-1], words[-1:]) if mark is None else (words[:mark], words[mark + 1 :])
+    if mark is not None or (behind and ":" in behind[0]):
+        try:
+            return Figure(value, name, as_clock(" ".join(behind)), " ".join(before))
+        except ValueFault:
+            pass
+    return Figure(value, name, None, " ".join(words))
 
 
 @attrs.define
 class Told:
-    """The lines around the table of one gauging, with the remarks, notes and faults they give."""
+    """The lines around the table of one gauging, with the remarks, notes and faults they give.
+
+    clock: what its times of day belong to; overnight: the start, where the end is before it on one
+    day, so that an earlier time may belong to the day after.
+    """
 
     group: Group
+    clock: Clock = attrs.field(factory=Clock)
+    overnight: datetime.datetime | None = None
     remarks: list[str] = attrs.field(factory=list)
     notes: list[str] = attrs.field(factory=list)
     faults: list[Fault] = attrs.field(factory=list)
@@ -69,9 +79,9 @@ class Told:
     def one(self, key: str) -> tuple[CellValue, int] | None:
         """Return the first value given for a key with its row; any other one is a remark."""
         values = list(self.values(key))
-        self.remarks.extend(
-            f"{_name(key)}: {as_label(value)}" for value, _ in values[1:] if value != values[0][0]
-        )
+        for value, row in values[1:]:
+            if value != values[0][0]:
+                self.keep(key, value, row, "", because=f"row {values[0][1]} gives another")
         return values[0] if values else None
 
     def text(self, key: str) -> str | None:
@@ -100,23 +110,69 @@ class Told:
             self.keep(key, *told, "", because=str(problem))
             return None
 
-    def moment(self, key: str) -> datetime.datetime | None:
-        """Return the moment given for a key; one without its offset from UTC is a remark."""
+    def moment(self, key: str, start: datetime.datetime | None = None) -> datetime.datetime | None:
+        """Return the moment given for a key; a time without its day or offset is a remark.
+
+        start: a time of day before it may belong to the day after, and is a remark as well.
+        """
         told = self.one(key)
         if told is None:
             return None
         value, row = told
-        moment = as_moment(value)
-        if moment is None and not _is_time(value):
-            self.keep(key, value, row, _WANTED_MOMENT)
-        elif moment is None:
-            text = as_label(value)
-            self.remarks.append(f"{_name(key)} {text} (no time zone on the sheet)")
-            self.notes.append(
-                f'The {_name(key)} "{text}" on row {row} has no time zone and is kept as a remark; '
-                f"{_WANTED_MOMENT} would be right."
-            )
+        try:
+            clock = as_clock(value)
+        except ValueFault:
+            self.keep(key, value, row, "a time such as 10:05, or 2026-07-14T10:05-07:00,")
+            return None
+        assert clock is not None
+        moment = self.clock.moment(clock)
+        if moment is None:
+            self.remarks.append(f"{_name(key)}: {as_label(value)} {self.clock.wanting(clock)}")
+            self._note_remark(row)
+        elif start is not None and moment < start and isinstance(clock, datetime.time):
+            self.overnight = start
+            self._say_overnight(key, value, row, moment)
+            return None
         return moment
+
+    def moment_of(
+        self, key: str, figure: Figure, value: CellValue, row: int
+    ) -> datetime.datetime | None:
+        """Return the moment at which a figure was read; a time that is none is a remark."""
+        if figure.at is None:
+            return None
+        moment = self.clock.moment(figure.at)
+        if moment is None:
+            text = as_label(value)
+            self.remarks.append(f"{_name(key)}: {text}")
+            self.notes.append(
+                f'The time in the {_name(key)} "{text}" {self.clock.wanting(figure.at)} '
+                f"(row {row})."
+            )
+        elif (
+            self.overnight is not None
+            and moment < self.overnight
+            and isinstance(figure.at, datetime.time)
+        ):
+            self._say_overnight(key, value, row, moment)
+            return None
+        return moment
+
+    def _say_overnight(
+        self, key: str, value: CellValue, row: int, moment: datetime.datetime
+    ) -> None:
+        """Keep a time before the start as a remark, and ask for its day."""
+        text = as_label(value)
+        self.remarks.append(
+            f"{_name(key)}: {text} is before the start on that day; if it was after midnight, "
+            f"{next_day(moment)} would be right"
+        )
+        self._note_remark(row)
+
+    def _note_remark(self, row: int) -> None:
+        """Say the last remark as a note, with its row."""
+        text = self.remarks[-1]
+        self.notes.append(f"{text[0].upper()}{text[1:]} (row {row}).")
 
     def figures(
         self, key: str, unit: str, wanted: str, least: float | None = None
@@ -140,32 +196,26 @@ class Told:
                 grid = self.group.tables[0].grid
                 self.faults.append(Fault(message, grid.file, grid.sheet, row))
             else:
-                found.append((figure.value, figure.at))
+                found.append((figure.value, self.moment_of(key, figure, value, row)))
         return found
 
     def keep(
-        self, key: str, value: CellValue, row: int, wanted: str, because: str | None = None
+        self,
+        key: str,
+        value: CellValue,
+        row: int,
+        wanted: str,
+        because: str | None = None,
+        in_remark: bool = False,
     ) -> None:
-        """Keep a value as a remark, and say why."""
+        """Keep a value as a remark, and say why in a note, if asked in the remark as well."""
         text = as_label(value)
-        self.remarks.append(f"{_name(key)}: {text}")
         why = because or f"{wanted} would be right"
+        self.remarks.append(f"{_name(key)}: {text}{f' ({why})' if in_remark else ''}")
         self.notes.append(
             f'The {_name(key)} "{text}" on row {row} is kept as a remark, as it was not '
             f"understood: {why}."
         )
-
-
-def _is_time(value: CellValue) -> bool:
-    """Return whether a value is a time of day, with a date or without."""
-    try:
-        return as_clock(value) is not None
-    except ValueFault:
-        pass
-    try:
-        return bool(datetime.datetime.fromisoformat(str(value).strip()))
-    except ValueError:
-        return False
 
 
 def _name(key: str) -> str:

@@ -231,7 +231,8 @@ def _vertical(
     first = rows[0]
     assert first.tape is not None
     bank = first_of(rows, "bank") or ("sloping" if depth == 0 else None)
-    at = next((row.at for row in rows if isinstance(row.at, datetime)), None)
+    moments = (row.at for row in rows if isinstance(row.at, datetime))
+    at = next((moment for moment in moments if moment.tzinfo is not None), None)
     remarks = [
         text
         for row in rows
@@ -264,4 +265,5 @@ def _time_remark(told: time | datetime | None, at: datetime | None) -> str | Non
     """
     if told is None or told == at:
         return None
-    return f"read at {told.isoformat() if isinstance(told, datetime) else f'{told:%H:%M}'}"
+    full = isinstance(told, datetime) or told.second
+    return f"read at {told.isoformat(timespec='auto' if full else 'minutes')}"

@@ -22,6 +22,7 @@ __all__ = [
     "Unit",
     "parse_unit",
     "read_head",
+    "unknown_words",
 ]
 
 READING_ROLES = ("tape", "depth", "velocity", "counts")
@@ -93,7 +94,7 @@ WORDS: dict[str, tuple[str, ...]] = {
     "counts": ("revolutions", "revs", "rev", "counts", "count", "clicks", "umdrehungen"),
     "time": ("time", "t", "zeit", "temps", "tiempo", "duration", "clock"),
     "seconds": ("seconds", "secs", "sec", "exposure"),
-    "fraction": ("fraction", "method", "observation", "obs", "point", "proportion"),
+    "fraction": ("fraction", "method", "observation", "obs", "point", "pt", "proportion"),
     "angle": ("angle", "winkel"),
     "wall": ("wall",),
     "rod": ("rod",),
@@ -146,8 +147,8 @@ WORDS: dict[str, tuple[str, ...]] = {
 """Meaning → the words that carry it, lower case."""
 
 FILLER_WORDS = frozenset(
-    "of the from for each cell panel subsection section at in to per water initial m wetted "
-    "hor horizontal length vom measured and line de la le der dem von".split()
+    "of the from for each cell panel subsection section at in to per water initial init ip m "
+    "wetted hor horizontal length vom measured and line de la le der dem von".split()
 )
 """Words that add nothing to a head."""
 
@@ -268,6 +269,12 @@ def read_head(text: str) -> Head:
     return Head(text, roles, fraction, unit, "mean" in meanings)
 
 
+def unknown_words(text: str) -> tuple[str, ...]:
+    """Return the words of a head that are not in the documented lists."""
+    tokens = [token for word in _words_in(_split_unit(text)[0]) for token in _known_parts(word)]
+    return tuple(t for t in tokens if t not in _MEANING and t not in FILLER_WORDS)
+
+
 def _fold(text: str) -> str:
     return unicodedata.normalize("NFKC", text).strip().casefold()
 
@@ -302,7 +309,8 @@ def _fraction_in(text: str) -> float | None:
 
 def _words_in(text: str) -> list[str]:
     """Split a head into lower-case words: at blanks, signs, figures, and capitals inside words."""
-    spaced = re.sub(r"(?<=[a-zà-ÿ])(?=[A-Z])", " ", _FRACTION.sub(" ", text))
+    joined = re.sub(r"\b([A-Za-z])\.(?=[A-Za-z]\b)", r"\1", _FRACTION.sub(" ", text))  # "I.P."
+    spaced = re.sub(r"(?<=[a-zà-ÿ])(?=[A-Z])", " ", joined)
     return [word for word in re.split(r"[^a-zà-ÿ]+", _fold(spaced)) if word]
 
 

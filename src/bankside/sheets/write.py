@@ -158,6 +158,7 @@ def left_out(gaugings: Sequence[Gauging]) -> tuple[str, ...]:
             for g in gaugings
             for member in g.crew
         )
+        names["names with a semicolon"] = any(";" in m.name for g in gaugings for m in g.crew)
         return tuple(name for name, there in names.items() if there)
     names = {
         "id": any(g.id for g in gaugings),

@@ -6,6 +6,7 @@ import datetime
 from collections.abc import Iterator
 
 from bankside.gauging.records import Gauging, Meter, Units
+from bankside.sheets.names import name_line
 
 __all__ = ["CREW_KEYS", "figure_text", "header_lines"]
 
@@ -40,7 +41,7 @@ def header_lines(gauging: Gauging) -> Iterator[tuple[str, str]]:
     if gauging.meter is not None:
         yield from _meter_lines(gauging)
     for member in gauging.crew:
-        yield CREW_KEYS.get(member.role or "", "crew"), member.name
+        yield CREW_KEYS.get(member.role or "", "crew"), name_line(member.name)
     for stage in gauging.stage:
         yield "stage", _at(figure_text(stage.value), stage.at)
     if gauging.no_gauge:

@@ -8,7 +8,7 @@ import attrs
 
 from bankside.gauging.faults import Fault
 from bankside.sheets.answers import Answers
-from bankside.sheets.columns import Column
+from bankside.sheets.column import Column
 from bankside.sheets.dates import DateStyle, date_orders
 from bankside.sheets.files.grid import CellValue, cell
 from bankside.sheets.preface import read_preface
