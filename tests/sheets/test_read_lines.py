@@ -72,22 +72,6 @@ def test_a_time_without_a_zone_is_kept_as_a_remark(tmp_path: Path) -> None:
     assert "10:05" in (gauging.remarks or "") and "10:52" in (gauging.remarks or "")
 
 
-def test_a_time_without_a_zone_is_said_to_lack_it(tmp_path: Path) -> None:
-    """What is missing is the zone, not the time; what is no time at all is said to be none."""
-    above = "Start time: 10:05\nEnd time: 2026-07-14T10:52\nCleared: at dawn\n"
-    found = read_one(text_sheet(tmp_path, metric(above=above)))
-    right = "a moment such as 2026-07-14T10:05-06:00 would be right."
-    assert [note for note in found.notes if "kept as a remark" in note] == [
-        f'The started "10:05" on row 1 has no time zone and is kept as a remark; {right}',
-        f'The ended "2026-07-14T10:52" on row 2 has no time zone and is kept as a remark; {right}',
-        'The cleared "at dawn" on row 3 is kept as a remark, as it was not understood: ' + right,
-    ]
-    assert gauging_of(found).remarks == (
-        "started 10:05 (no time zone on the sheet); ended 2026-07-14T10:52 (no time zone on the "
-        "sheet); cleared: at dawn"
-    )
-
-
 def test_lines_that_are_not_understood_are_kept(tmp_path: Path) -> None:
     """A line with an unknown key is kept word for word among the remarks."""
     above = "Weather: drizzle\nFlow survey of the Alder basin\n"

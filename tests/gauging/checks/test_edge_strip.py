@@ -44,8 +44,8 @@ def test_the_channel_is_named_where_there_are_several() -> None:
     """Each of two channels may have a tape of its own, with the same positions."""
     side = Channel(tuple(at_tapes([0.5, *INNER, 27.6], {26.0: {"velocity": 0.5}})), name="side")
     (finding,) = found(NAME, Gauging(FEET, (Channel(tuple(even())), side)))
-    assert "to tape 26 ft (channel 2, side)" in finding.found
-    assert finding.advice == "Add a vertical at tape 26.8 ft (channel 2, side)."
+    assert finding.found.startswith("Channel 2, side: ") and "to tape 26 ft" in finding.found
+    assert finding.advice == "Add a vertical at tape 26.8 ft."
 
 
 def test_where_no_vertical_fits_it_is_a_note() -> None:

@@ -32,8 +32,7 @@ def test_the_channel_is_named_where_there_are_several() -> None:
     """Each of two channels may have a tape of its own, with the same positions."""
     side = Channel(tuple(at_tapes([tape for tape in EVEN if tape != 8.0])), name="side")
     (finding,) = found(NAME, Gauging(FEET, (Channel(tuple(even())), side)))
-    assert finding.found.startswith("The gap from tape 7 to 9 (channel 2, side) is 2 ft")
-    assert finding.advice.count("ft (channel 2, side)") == 2
+    assert finding.found.startswith("Channel 2, side: The gap from tape 7 to 9 is 2 ft")
 
 
 @pytest.mark.parametrize(("gap", "count"), [(1.9, 0), (2.0, 1), (2.1, 0), (2.2, 0), (2.3, 1)])

@@ -91,19 +91,16 @@ def _carried(a: Spot, b: Spot) -> float:
     return width * (flows[0] + flows[1]) / 2
 
 
-def add(
-    examined: Examined, tapes: Sequence[float], beside: Sequence[float], channel: str = ""
-) -> str:
+def add(examined: Examined, tapes: Sequence[float], beside: Sequence[float]) -> str:
     """Return the advice to add verticals, without its full stop.
 
     Where there is no room for any, it says so of the verticals `beside` which one was wanted.
-    `channel` are the words for the channel, behind the tape positions.
     """
     if tapes:
         verticals = "a vertical" if len(tapes) == 1 else "verticals"
-        return f"Add {verticals} at {examined.at(*tapes)}{channel}"
+        return f"Add {verticals} at {examined.at(*tapes)}"
     least = examined.limit(least_spacing(examined))
     return (
-        f"No vertical fits beside {examined.at(*beside)}{channel} without coming closer "
+        f"No vertical fits beside {examined.at(*beside)} without coming closer "
         f"than {least} to another; a wider section would have room"
     )

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from statistics import median
 
-from bankside.gauging.checks.adding import add, channel_words, half_way
+from bankside.gauging.checks.adding import add, half_way
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
 from bankside.gauging.checks.finding import Check, Finding, Severity
 from bankside.gauging.rule_sets.rule_set import Threshold
@@ -53,14 +53,13 @@ def _jump(
     place = half_way(examined, *sorted((edge.tape, first.tape)))
     heavy = thresholds[0].name == "edge_strip_share"
     severity: Severity = "explain" if heavy and place is not None else "note"
-    channel_named = channel_words(examined, channel)
     panel = " with the panel beside it" if heavy else ""
     yield Finding(
         check="Too big a jump from the bank",
         severity=severity,
         found=f"The water from the edge at {examined.at(edge.tape)} to {examined.at(first.tape)}"
-        f"{channel_named}{panel} {' and '.join(said)}.",
-        advice=f"{add(examined, () if place is None else (place,), (first.tape,), channel_named)}.",
+        f"{panel} {' and '.join(said)}.",
+        advice=f"{add(examined, () if place is None else (place,), (first.tape,))}.",
         channel=channel.index,
         tapes=(edge.tape, first.tape),
         thresholds=tuple(thresholds),

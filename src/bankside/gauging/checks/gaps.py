@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from statistics import median
 
-from bankside.gauging.checks.adding import channel_words, graduation, half_way
+from bankside.gauging.checks.adding import graduation, half_way
 from bankside.gauging.checks.examined import Examined, ExaminedChannel
 from bankside.gauging.checks.finding import Check, Finding
 from bankside.gauging.rule_sets.rule_set import Threshold
@@ -56,13 +56,12 @@ def _judged(
     else:
         return
     place = None if threshold is narrow else half_way(examined, *ends)
-    named = channel_words(examined, channel)
-    missed = "" if place is None else f"add the vertical missed at {examined.at(place)}{named}, or "
-    advice = f"{missed}read the tape again at {examined.at(*ends)}{named}."
+    missed = "" if place is None else f"add the vertical missed at {examined.at(place)}, or "
+    advice = f"{missed}read the tape again at {examined.at(*ends)}."
     yield Finding(
         check="Strange gap",
         severity="explain",
-        found=f"The gap from tape {ends[0]:.10g} to {ends[1]:.10g}{named} is "
+        found=f"The gap from tape {ends[0]:.10g} to {ends[1]:.10g} is "
         f"{examined.length(gap * examined.metres)}, {words}.",
         advice=advice[:1].upper() + advice[1:],
         channel=channel.index,
