@@ -49,10 +49,12 @@ def _misread(examined: Examined) -> Iterator[Finding]:
 
 def _severity(channel: ExaminedChannel, suspect: _Suspect, odd: Sequence[Spot]) -> Severity | None:
     beside = around(channel.across, suspect.spot, 1)
-    unsure = any(spot.ends_water or spot in odd for spot in beside)
-    # Shallow and still: that is the top of a stone.
-    stone = stands_still(suspect.spot) and (suspect.spot.depth_m or 0.0) < suspect.expected.low
-    return slip_severity(suspect.better, unsure=unsure, never=stone)
+    bank = any(spot.ends_water for spot in beside)
+    low = (suspect.spot.depth_m or 0.0) < suspect.expected.low
+    # Shallow beside a bank may be its shelf; shallow and still, the top of a stone.
+    natural = low and (bank or stands_still(suspect.spot))
+    unsure = bank or any(spot in odd for spot in beside)
+    return slip_severity(suspect.better, unsure=unsure, never=natural)
 
 
 def _suspects(examined: Examined, channel: ExaminedChannel) -> Iterator[_Suspect]:
@@ -135,8 +137,8 @@ CHECKS = (
         name="Depth looks misread",
         trigger="A depth lies outside what the neighbours suggest, and with its point moved or two "
         "digits changed about it would be 2.5 times likelier (explain) or 20 times (fix now; 400 "
-        "times beside a bank or another odd depth, never where the water stands on a stone); or it "
-        "lies outside by the factors of the rule set (explain).",
+        "times beside a bank or another odd depth, and never where it is shallow beside a bank or "
+        "over a stone, with a velocity of 0); or it lies outside by the factors of the rule set (explain).",
         severities=("fix now", "explain"),
         remedy="Read the depth again.",
         source="common practice, no source; a depth ten times too large changes the discharge by "

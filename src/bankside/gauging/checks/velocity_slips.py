@@ -54,9 +54,11 @@ def _misread(examined: Examined) -> Iterator[Finding]:
 
 def _severity(channel: ExaminedChannel, suspect: _Suspect, odd: Sequence[Spot]) -> Severity | None:
     beside = around(channel.across, suspect.spot, 1)
+    still = any(spot.ends_water or stands_still(spot) for spot in beside)
+    low = (suspect.spot.velocity_ms or 0.0) < suspect.expected.low
     eddy = any(runs_back(spot) for spot in around(channel.across, suspect.spot, _EDDY))
-    unsure = any(spot.ends_water or stands_still(spot) or spot in odd for spot in beside)
-    return slip_severity(suspect.better, unsure=unsure, never=eddy)
+    unsure = still or any(spot in odd for spot in beside)
+    return slip_severity(suspect.better, unsure=unsure, never=eddy or (low and still))
 
 
 def _suspects(examined: Examined, channel: ExaminedChannel) -> Iterator[_Suspect]:
@@ -162,13 +164,21 @@ def _fast(
 ) -> Finding:
     tapes = tuple(spot.tape for spot in spots)
     one = len(spots) == 1
-    figures = ", ".join(examined.velocity(_fastest(spot)) for spot in spots)
+    at, fastest = examined.at(*tapes), examined.velocity(_fastest(spots[0]))
+    advice = (
+        _first_the_meter(at)
+        if severity == "stop"
+        else f"Before anybody stands at {at} again, look at the unit that the meter shows, from "
+        "the bank."
+    )
     return Finding(
         check="Faster than plausible",
         severity=severity,
-        found=f"The {'velocity' if one else 'velocities'} at {examined.at(*tapes)}, {figures}, "
-        f"{'is' if one else 'are'} above {examined.limit(threshold)}.",
-        advice=_first_the_meter(examined.at(*tapes)),
+        found=f"The velocity at {at}, {fastest}, is above {examined.limit(threshold)}."
+        if one
+        else f"The velocities at {at} are above {examined.limit(threshold)}, the first of them "
+        f"{fastest}.",
+        advice=advice,
         channel=spots[0].channel,
         tapes=tapes,
         thresholds=(threshold,),
@@ -180,8 +190,9 @@ CHECKS = (
         name="Velocity looks misread",
         trigger="A velocity lies outside what the neighbours suggest, and with its point moved, "
         "two digits changed about or in the other unit it would be 2.5 times likelier (explain) "
-        "or 20 times (fix now; 400 times beside a bank, still water or another odd velocity, never "
-        "within two verticals of water that runs upstream). Neither zeros nor water that runs "
+        "or 20 times (fix now; 400 times beside a bank, still water or another odd velocity, and "
+        "never for slow water beside a bank or still water, nor within two verticals of water that "
+        "runs upstream). Neither zeros nor water that runs "
         "upstream count as neighbours.",
         severities=("fix now", "explain"),
         remedy="Measure the velocity again, and look at the unit that the meter shows.",
