@@ -53,11 +53,15 @@ OF_SLIPS = {
     "Inches, not tenths",
     "No starting or finishing edge",
     "Not along the tape",
+    "Same value again and again",
     "Same vertical twice",
+    "Sign looks wrong",
     "Strange gap",
     "Tape position looks misread",
     "Velocity looks misread",
     "Velocity unit wrong",
+    "Zero where it is deep",
+    "Zero where water moves",
 }
 """Checks that speak of a slip, not only of what it does to the shares or the bed."""
 BY_RULE = {"No starting or finishing edge", "One panel carries too much"}

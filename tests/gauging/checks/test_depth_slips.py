@@ -6,7 +6,7 @@ from bankside.gauging.checks.depth_slips import CHECKS
 from bankside.gauging.checks.finding import Finding
 from bankside.gauging.records import Gauging
 
-from .slip_sections import DEPTHS, TAPES, VELOCITIES, changed, first, of, section
+from .slip_sections import DEPTHS, METRIC, TAPES, VELOCITIES, changed, first, of, section
 
 
 def _found(gauging: Gauging, finished: bool = True) -> list[Finding]:
@@ -78,3 +78,48 @@ def test_the_other_way_round_the_same_is_found() -> None:
     there = section(TAPES[::-1], depths[::-1], VELOCITIES[::-1])
 
     assert [(f.tapes, f.instead) for f in _found(there)] == [((6.0,), 1.02)]
+
+
+def test_no_depth_is_proposed_that_no_rod_shows() -> None:
+    """0.03 m beside the bank, 0.01 m next to it: 0.003 m is below 5 mm."""
+    depths = [0.0, 0.03, 0.01, 0.011, 0.015, 0.018, 0.019, 0.029, 0.03, 0.036, 0.0]
+
+    found = _found(section(depths=depths, units=METRIC))
+
+    assert [f.instead for f in found if f.instead is not None and f.instead < 0.005] == []
+    assert [f for f in found if f.severity == "fix now"] == []
+
+
+def test_no_depth_is_proposed_that_is_finer_than_the_sheet() -> None:
+    """0.07 m where 0.01 to 0.02 would fit: 0.007 is no hundredth."""
+    depths = [0.0, 0.01, 0.01, 0.02, 0.01, 0.07, 0.01, 0.02, 0.01, 0.01, 0.0]
+
+    assert [f.instead for f in _found(section(depths=depths, units=METRIC))] == []
+
+
+def test_a_stone_with_still_water_is_only_asked_about() -> None:
+    """0.13 ft where 1.3 would fit: with a velocity of 0 a stone, with 1.16 ft/s hardly."""
+    depths = changed(DEPTHS, {5: 0.13})
+    still, moving = (
+        section(depths=depths, velocities=changed(VELOCITIES, {5: v})) for v in (0.0, 1.16)
+    )
+
+    assert [f.severity for f in _found(still)] == ["explain"]
+    assert [f.severity for f in _found(moving)] == ["fix now"]
+
+
+def test_two_shallow_depths_side_by_side_are_only_asked_about() -> None:
+    """0.01 m twice between 0.05 and 0.1 m: a bar, or two slips; nobody can tell."""
+    depths = [0.0, 0.04, 0.06, 0.08, 0.09, 0.01, 0.01, 0.08, 0.07, 0.05, 0.0]
+
+    found = _found(section(depths=depths, units=METRIC))
+
+    assert [f for f in found if f.severity == "fix now"] == []
+
+
+def test_beside_a_bank_a_slip_takes_more() -> None:
+    """0.03 might be the bank's shelf and is asked about; 4.2 is no bank's and is a slip."""
+    shallow, deep = (section(depths=changed(DEPTHS, {1: depth})) for depth in (0.03, 4.2))
+
+    assert [f.severity for f in _found(shallow)] == ["explain"]
+    assert [(f.severity, f.instead) for f in _found(deep)] == [("fix now", 0.42)]

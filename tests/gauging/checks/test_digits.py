@@ -2,7 +2,7 @@
 
 import pytest
 
-from bankside.gauging.checks.digits import by_writing, decimals, shifted, step, swapped
+from bankside.gauging.checks.digits import by_writing, decimals, finer, shifted, step, swapped
 
 
 def test_decimals_are_those_written() -> None:
@@ -49,3 +49,10 @@ def test_a_figure_finer_than_all_others_speaks_against_itself() -> None:
     assert by_writing(0.016, 0.16, others) == -1
     assert by_writing(0.16, 0.61, others) == 0
     assert by_writing(0.16, 0.016, others[:2]) == 0
+
+
+def test_finer_than_what_is_written() -> None:
+    """0.012 among hundredths; three figures and more tell the step."""
+    assert finer(0.012, [0.15, 0.17, 0.2])
+    assert not finer(0.12, [0.15, 0.17, 0.2])
+    assert not finer(0.012, [0.15, 0.17])

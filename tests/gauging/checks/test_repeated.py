@@ -79,3 +79,15 @@ def test_a_line_copied_down_is_told_at_once() -> None:
 
     assert len(of(CHECKS, "Same vertical twice", first(copied, 6), finished=False)) == 1
     assert of(CHECKS, "Same vertical twice", first(copied, 5), finished=False) == []
+
+
+def test_a_run_is_not_told_again_pair_by_pair() -> None:
+    """Five lines alike: told as a run of velocities and one of depths, not as four pairs too."""
+    places = (3, 4, 5, 6, 7)
+    copied = section(
+        depths=changed(DEPTHS, dict.fromkeys(places, 1.02)),
+        velocities=changed(VELOCITIES, dict.fromkeys(places, 1.16)),
+    )
+
+    assert [f.tapes for f in _again(copied)] == [(5.0, 6.0, 7.0, 8.0, 9.0)] * 2
+    assert of(CHECKS, "Same vertical twice", copied) == []

@@ -78,3 +78,63 @@ def test_the_limit_of_velocity_holds_in_other_units() -> None:
 
     assert [f.severity for f in of(CHECKS, "Faster than plausible", slower)] == ["explain"]
     assert [f.severity for f in of(CHECKS, "Faster than plausible", faster)] == ["stop"]
+
+
+def test_velocities_that_nobody_wades_in_are_told_once_and_call_the_crew_out() -> None:
+    """The worst first, all of a severity together; nobody goes back before the meter was seen."""
+    made = section(velocities=changed(VELOCITIES, {3: 8.4, 4: 6.0, 5: 9.1, 6: 8.8}))
+
+    stop, explain = of(CHECKS, "Faster than plausible", made)
+
+    assert (stop.severity, stop.tapes) == ("stop", (7.0, 8.0, 5.0))
+    assert (explain.severity, explain.tapes) == ("explain", (6.0,))
+    assert "the first of them 9.1 ft/s" in stop.found
+    assert stop.advice.startswith("Come out. From the bank, look at the unit")
+    assert "only if it was the wrong one" in stop.advice
+    assert explain.advice.endswith("look at the unit that the meter shows, from the bank.")
+
+
+def test_a_slip_too_fast_to_stand_in_calls_the_crew_out() -> None:
+    """11.6 ft/s may be 1.16: but see that from the bank."""
+    (finding,) = _found(section(velocities=changed(VELOCITIES, {4: 11.6})))
+
+    assert finding.advice.startswith("Come out. From the bank")
+
+
+def test_water_beside_an_eddy_is_not_judged_by_it() -> None:
+    """1.44 beside −0.45 and 1.6: it is a right reading, and 0.44 (from 1.44) is not proposed."""
+    made = section(velocities=[0.0, 1.3, 1.5, 1.6, 1.6, 1.44, -0.45, -0.3, -0.2, -0.1, 0.0])
+
+    assert [f for f in _found(made) if f.severity == "fix now"] == []
+    assert [f for f in _found(made) if f.tapes == (7.0,)] == []
+
+
+def test_within_two_verticals_of_an_eddy_a_slip_is_only_asked_about() -> None:
+    """11.6 for 1.16 with water running upstream two verticals on; without it, it is a slip."""
+    by_eddy, alone = (
+        section(velocities=changed(VELOCITIES, {4: 11.6, 6: other})) for other in (-0.3, 1.19)
+    )
+
+    assert [f.severity for f in _found(by_eddy)] == ["explain"]
+    assert [f.severity for f in _found(alone)] == ["fix now"]
+
+
+def test_no_figure_is_proposed_that_turns_a_vertical_upside_down() -> None:
+    """0.5 below 1.0 is an odd pair; 1.64 (0.5 m/s in feet) below 1.0 would be a stranger one."""
+    made = section(velocities=[0.0, *[1.6, 1.62, 1.58] * 3, 0.0])
+    rows = list(made.channels[0].verticals)
+    rows[5] = attrs.evolve(rows[5], velocity=(PointReading(1.0, 0.2), PointReading(0.5, 0.8)))
+
+    found = _found(attrs.evolve(made, channels=(Channel(tuple(rows)),)))
+
+    assert [f.instead for f in found if f.instead == 1.64] == []
+    assert [f.tapes for f in found if f.tapes != (7.0,)] == []
+
+
+def test_slow_water_beside_still_water_at_the_bank_is_only_asked_about() -> None:
+    """0.02 m/s beside a 0 and the bank, where 0.2 would fit the 0.27 and 0.4 on the other side."""
+    made = section(
+        velocities=[0.0, 0.27, 0.41, 0.5, 0.6, 0.62, 0.55, 0.4, 0.02, 0.0, 0.0], units=METRIC
+    )
+
+    assert [f.severity for f in _found(made)] == ["explain"]

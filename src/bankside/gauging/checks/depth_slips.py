@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 import attrs
 
-from bankside.gauging.checks.digits import by_writing, decimals, shifted, swapped
+from bankside.gauging.checks.digits import by_writing, decimals, finer, shifted, swapped
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
 from bankside.gauging.checks.expected import (
     DEPTHS,
@@ -15,14 +15,14 @@ from bankside.gauging.checks.expected import (
     expectations,
     times_better,
 )
-from bankside.gauging.checks.finding import Check, Finding, Suspect
+from bankside.gauging.checks.finding import Check, Finding, Severity, Suspect
+from bankside.gauging.checks.slip_severity import EXPLAIN, around, slip_severity
+from bankside.gauging.checks.zeros import stands_still, zero_alone
 
 __all__ = ["CHECKS"]
 
-_FIX = 1.3
-"""From this power of ten on, by which another figure is likelier, the reading is a slip (ours)."""
-_EXPLAIN = 0.4
-"""From this power of ten on it has to be explained (ours)."""
+_LEAST_READ = 0.005
+"""No depth below this (m) is proposed: no rod shows it (ours)."""
 
 
 @attrs.frozen
@@ -37,15 +37,30 @@ class _Suspect:
 
 def _misread(examined: Examined) -> Iterator[Finding]:
     for channel in examined.channels:
-        for suspect in _suspects(examined, channel):
-            if suspect.better >= _EXPLAIN:
-                yield _doubt(examined, suspect)
+        suspects = list(_suspects(examined, channel))
+        odd = [suspect.spot for suspect in suspects if suspect.better >= EXPLAIN]
+        for suspect in suspects:
+            severity = _severity(channel, suspect, odd)
+            if severity is not None:
+                yield _doubt(examined, suspect, severity)
             elif _sticks_out(examined, suspect):
                 yield _odd(examined, suspect)
 
 
+def _severity(channel: ExaminedChannel, suspect: _Suspect, odd: Sequence[Spot]) -> Severity | None:
+    beside = around(channel.across, suspect.spot, 1)
+    bank = any(spot.ends_water for spot in beside)
+    low = (suspect.spot.depth_m or 0.0) < suspect.expected.low
+    # Shallow beside a bank may be its shelf; shallow and still, the top of a stone.
+    natural = low and (bank or stands_still(suspect.spot))
+    unsure = bank or any(spot in odd for spot in beside)
+    return slip_severity(suspect.better, unsure=unsure, never=natural)
+
+
 def _suspects(examined: Examined, channel: ExaminedChannel) -> Iterator[_Suspect]:
-    spots = [spot for spot in channel.across if spot.depth_m is not None]
+    # A zero that may not have been measured says nothing about its neighbours.
+    unread = zero_alone(channel)
+    spots = [spot for spot in channel.across if spot.depth_m is not None and spot not in unread]
     places = [Place(spot.tape_m, spot.depth_m or 0.0, not spot.depth_m) for spot in spots]
     depths = [spot.vertical.depth or 0.0 for spot in spots]
     for index, expected in enumerate(expectations(DEPTHS, places)):
@@ -66,7 +81,7 @@ def _likeliest(
     """Return by which power of ten the likeliest other figure is likelier, and the figure."""
     found = (0.0, depth)
     for figure in (*shifted(depth), *swapped(depth, decimals((depth, *others)))):
-        if figure > 0:
+        if figure * unit >= _LEAST_READ and not finer(figure, (depth, *others)):
             better = times_better(expected, figure * unit, depth * unit)
             found = max(found, (better + by_writing(figure, depth, others), figure))
     return found
@@ -82,12 +97,12 @@ def _sticks_out(examined: Examined, suspect: _Suspect) -> bool:
     return depth <= low * expected.low and expected.low - depth > least
 
 
-def _doubt(examined: Examined, suspect: _Suspect) -> Finding:
+def _doubt(examined: Examined, suspect: _Suspect, severity: Severity) -> Finding:
     at, unit = examined.at(suspect.spot.tape), examined.depth_unit
     depth = suspect.spot.depth_m or 0.0
     return Finding(
         check="Depth looks misread",
-        severity="fix now" if suspect.better >= _FIX else "explain",
+        severity=severity,
         found=f"The depth at {at}, {examined.depth(depth)}, does not fit its neighbours, "
         f"which suggest {suspect.expected.words(examined.depth_metres, unit)}; did you mean "
         f"{suspect.instead:.10g} {unit}?",
@@ -121,8 +136,9 @@ CHECKS = (
     Check(
         name="Depth looks misread",
         trigger="A depth lies outside what the neighbours suggest, and with its point moved or two "
-        "digits changed about it would be 2.5 times likelier (explain) or 20 times (fix now); or "
-        "it lies outside by the factors of the rule set (explain).",
+        "digits changed about it would be 2.5 times likelier (explain) or 20 times (fix now; 400 "
+        "times beside a bank or another odd depth, and never where it is shallow beside a bank or "
+        "over a stone, with a velocity of 0); or it lies outside by the factors of the rule set (explain).",
         severities=("fix now", "explain"),
         remedy="Read the depth again.",
         source="common practice, no source; a depth ten times too large changes the discharge by "

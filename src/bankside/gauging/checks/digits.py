@@ -11,7 +11,7 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 
-__all__ = ["by_writing", "decimals", "ends_in_0_or_5", "shifted", "step", "swapped"]
+__all__ = ["by_writing", "decimals", "ends_in_0_or_5", "finer", "shifted", "step", "swapped"]
 
 _FINER = 1.0
 """By which power of ten a figure is likelier that is no finer than all others (ours)."""
@@ -65,17 +65,22 @@ def _finite(figures: Iterable[Decimal]) -> tuple[float, ...]:
     return tuple(figure for figure in map(float, figures) if math.isfinite(figure))
 
 
+def finer(figure: float, written: Sequence[float]) -> bool:
+    """Return whether a figure is finer than the step of those written, where they tell it.
+
+    Where all are in steps of 0.01, nobody read 0.012.
+    """
+    if len(written) < _FEWEST:
+        return False
+    return Fraction(_exact(figure)) % Fraction(_step(written)) != 0
+
+
 def by_writing(figure: float, reading: float, others: Sequence[float]) -> float:
     """Return how much likelier the writing alone makes a figure than a reading, a power of ten.
 
-    A reading finer than all others, such as 0.016 among 0.15 and 0.17, has a slipped point; and
-    where all others are in steps of 0.01, hardly anybody read 0.012.
+    A reading finer than all others, such as 0.016 among 0.15 and 0.17, has a slipped point.
     """
-    if len(others) < _FEWEST:
-        return 0.0
-    unit = Fraction(_step(others))
-    finer_figure, finer_reading = (Fraction(_exact(v)) % unit != 0 for v in (figure, reading))
-    return _FINER * (finer_reading - finer_figure)
+    return _FINER * (finer(reading, others) - finer(figure, others))
 
 
 def _exchanged(digits: str) -> Iterator[str]:

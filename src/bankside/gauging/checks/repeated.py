@@ -15,7 +15,7 @@ import attrs
 
 from bankside.gauging.checks.digits import step
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
-from bankside.gauging.checks.finding import Check, Finding
+from bankside.gauging.checks.finding import SEVERITIES, Check, Finding
 from bankside.gauging.rule_sets.rule_set import Threshold
 
 __all__ = ["CHECKS"]
@@ -68,19 +68,31 @@ def _velocity(spot: Spot) -> float | None:
 
 
 def _again(examined: Examined) -> Iterator[Finding]:
-    units = examined.gauging.units
-    for word, value_of, name, unit in (
-        ("velocities", _velocity, "repeated_velocities", units.velocity),
-        ("depths", _depth, "repeated_depths", examined.depth_unit),
-    ):
-        threshold = examined.rules[name]
-        for channel in examined.channels:
-            series = _series(channel, value_of)
-            for value, spots in series.runs():
-                if len(spots) < threshold.si:
-                    continue
-                expected = len(series.values) * series.chance ** (len(spots) - 1)
-                yield _run(examined, spots, f"{word} {value:.10g} {unit}", threshold, expected)
+    for channel in examined.channels:
+        yield from _again_velocities(examined, channel)
+    depths = examined.rules["repeated_depths"]
+    for channel in examined.channels:
+        yield from _runs(examined, channel, _depth, f"depths {examined.depth_unit}", depths)
+
+
+def _again_velocities(examined: Examined, channel: ExaminedChannel) -> Iterator[Finding]:
+    what = f"velocities {examined.gauging.units.velocity}"
+    return _runs(examined, channel, _velocity, what, examined.rules["repeated_velocities"])
+
+
+def _runs(
+    examined: Examined,
+    channel: ExaminedChannel,
+    value_of: Callable[[Spot], float | None],
+    what: str,
+    threshold: Threshold,
+) -> Iterator[Finding]:
+    series = _series(channel, value_of)
+    word, _, unit = what.partition(" ")
+    for value, spots in series.runs():
+        if len(spots) >= threshold.si:
+            expected = len(series.values) * series.chance ** (len(spots) - 1)
+            yield _run(examined, spots, f"{word} {value:.10g} {unit}", threshold, expected)
 
 
 def _run(
@@ -104,11 +116,20 @@ def _twice(examined: Examined) -> Iterator[Finding]:
     for channel in examined.channels:
         depths, velocities = _series(channel, _depth), _series(channel, _velocity)
         expected = len(velocities.values) * depths.chance * velocities.chance
+        runs = list(_again_velocities(examined, channel))
         for before, here in pairwise(channel.across):
             if _velocity(before) is None or _depth(before) is None:
                 continue
             if (_depth(before), _velocity(before)) == (_depth(here), _velocity(here)):
-                yield _copy(examined, before, here, expected)
+                copy = _copy(examined, before, here, expected)
+                if not any(_told_by(run, copy) for run in runs):
+                    yield copy
+
+
+def _told_by(run: Finding, copy: Finding) -> bool:
+    """Return whether a run of equal velocities says what a pair within it would say again."""
+    milder = SEVERITIES.index(run.severity) > SEVERITIES.index(copy.severity)
+    return set(copy.tapes) <= set(run.tapes) and not milder
 
 
 def _copy(examined: Examined, before: Spot, here: Spot, expected: float) -> Finding:
@@ -138,7 +159,8 @@ CHECKS = (
     Check(
         name="Same vertical twice",
         trigger="Depth and velocity of a vertical are those of the one before; to be explained "
-        "where the section's own differences make that unlikely.",
+        "where the section's own differences make that unlikely. A run of equal velocities that is "
+        "told already is not told again pair by pair.",
         severities=("explain", "note"),
         remedy="Measure the second vertical again.",
         source="common practice, no source",

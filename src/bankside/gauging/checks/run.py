@@ -26,6 +26,7 @@ from bankside.gauging.checks import (
     repeated,
     rounding_habits,
     shares,
+    sign_slips,
     stage,
     tape_order,
     tape_slips,
@@ -36,6 +37,7 @@ from bankside.gauging.checks import (
     vertical_profile,
     wading,
     whole_flow,
+    zeros,
 )
 from bankside.gauging.checks.answers import matter_answered, matter_of
 from bankside.gauging.checks.consequences import with_consequences
@@ -71,6 +73,8 @@ ALL_CHECKS: tuple[Check, ...] = (
     *filed_totals.CHECKS,
     *depth_slips.CHECKS,
     *velocity_slips.CHECKS,
+    *sign_slips.CHECKS,
+    *zeros.CHECKS,
     *tape_slips.CHECKS,
     *unit_slips.CHECKS,
     *repeated.CHECKS,

@@ -17,10 +17,14 @@ from bankside.gauging.units import metres_per
 __all__ = ["CHECKS"]
 
 _GRAVITY = 9.81
-_FAST_SECTION = 0.35
-"""Froude number of a whole section from which the unit of velocity is asked for (ours)."""
+_FAST_SECTION, _FASTER_THAN_WAVES = 0.35, 1.0
+"""Froude number of a whole section from which the unit of velocity is asked for, by a note (ours:
+riffles have it), and from which the answer has to be written down (faster than its waves)."""
 _NARROWEST, _WIDEST = 9.0, 150.0
 """Width over mean depth that streams waded seldom leave (ours)."""
+_TRENCH = 5.0
+"""Width over mean depth below which a section has to be explained; small brooks and trenches stay
+above it (ours)."""
 _METRIC, _FEET = ("cm", "mm", "m"), ("in", "ft")
 _INCHES_COUNT = 8
 _MOST_INCHES = 11
@@ -40,7 +44,7 @@ def _velocity_unit(examined: Examined) -> Iterator[Finding]:
         and _froude(spot.depth_m, spot.velocity_ms) > limit.si
     ]
     unit = examined.gauging.units.velocity
-    advice = f"Look at the unit that the meter shows: is it {unit}?"
+    advice = f"From the bank, look at the unit that the meter shows: is it {unit}?"
     if len(fast) >= count.si:
         tapes = tuple(spot.tape for spot in fast)
         yield Finding(
@@ -48,7 +52,7 @@ def _velocity_unit(examined: Examined) -> Iterator[Finding]:
             severity="fix now",
             found=f"At {examined.at(*tapes)} the water would run faster than its waves: the "
             f"Froude number is above {limit.words()}.",
-            advice=f"{advice} Measure again at {examined.at(*tapes)}.",
+            advice=f"Come out. {advice} Go back to {examined.at(*tapes)} only if it is not.",
             tapes=tapes,
             thresholds=(limit, count),
         )
@@ -60,7 +64,7 @@ def _velocity_unit(examined: Examined) -> Iterator[Finding]:
     if number > _FAST_SECTION:
         yield Finding(
             check="Velocity unit wrong",
-            severity="explain",
+            severity="explain" if number > _FASTER_THAN_WAVES else "note",
             found=f"The water is fast for its depth: {examined.velocity(result.mean_velocity_ms)} "
             f"at a mean depth of {examined.depth(result.mean_depth_m)}, a Froude number of "
             f"{number:.2g}.",
@@ -78,7 +82,7 @@ def _depth_unit(examined: Examined) -> Iterator[Finding]:
     unit = _likeliest_unit(examined, shape)
     yield Finding(
         check="Depth unit wrong",
-        severity="explain",
+        severity="note" if _TRENCH <= shape < _NARROWEST else "explain",
         found=f"The section is {examined.length(result.width_m)} wide and "
         f"{examined.depth(result.mean_depth_m)} deep in the mean: {shape:.3g} times as wide as "
         "deep.",
@@ -118,10 +122,10 @@ def _inches(examined: Examined) -> Iterator[Finding]:
 CHECKS = (
     Check(
         name="Velocity unit wrong",
-        trigger="The Froude number is above the limit at several verticals, or high in the mean "
-        "of the section.",
-        severities=("fix now", "explain"),
-        remedy="Look at the unit that the meter shows.",
+        trigger="The Froude number is above the limit at several verticals (fix now); in the mean "
+        "of the section it is above 1 (explain) or 0.35 (note: riffles have that).",
+        severities=("fix now", "explain", "note"),
+        remedy="Look at the unit that the meter shows, from the bank, before anybody goes back.",
         source="common practice, no source; ft/s taken for m/s change the discharge by 228 % "
         "(computed)",
         find=_velocity_unit,
@@ -129,8 +133,9 @@ CHECKS = (
     ),
     Check(
         name="Depth unit wrong",
-        trigger="The section is much narrower or wider for its depth than streams waded are.",
-        severities=("explain",),
+        trigger="The section is more than 150 or less than 5 times as wide as it is deep "
+        "(explain), or less than 9 times (note).",
+        severities=("explain", "note"),
         remedy="Look at the scale of the rod.",
         source="common practice, no source",
         find=_depth_unit,

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 import attrs
 
-from bankside.gauging.checks.digits import by_writing, decimals, shifted, swapped
+from bankside.gauging.checks.digits import by_writing, decimals, finer, shifted, swapped
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
 from bankside.gauging.checks.expected import (
     VELOCITIES,
@@ -16,16 +16,18 @@ from bankside.gauging.checks.expected import (
     times_better,
 )
 from bankside.gauging.checks.finding import Check, Finding, Severity, Suspect
-from bankside.gauging.faults import InputRefused
-from bankside.gauging.mean_velocity import mean_velocity
+from bankside.gauging.checks.forward import forward_or_dry, mean_with, runs_back
+from bankside.gauging.checks.slip_severity import EXPLAIN, around, slip_severity
+from bankside.gauging.checks.zeros import stands_still
+from bankside.gauging.rule_sets.rule_set import Threshold
 
 __all__ = ["CHECKS"]
 
-_FIX = 1.3
-"""From this power of ten on, by which another figure is likelier, the reading is a slip (ours)."""
-_EXPLAIN = 0.4
-"""From this power of ten on it has to be explained (ours)."""
 _FEET = 0.3048
+_UPSIDE_DOWN = 1.25
+"""No figure is proposed that makes deeper water so many times as fast as water above it (ours)."""
+_EDDY = 2
+"""So many verticals from water that runs upstream an eddy may slow or speed up the water (ours)."""
 
 
 @attrs.frozen
@@ -42,22 +44,31 @@ class _Suspect:
 
 def _misread(examined: Examined) -> Iterator[Finding]:
     for channel in examined.channels:
-        for suspect in _suspects(examined, channel):
-            if suspect.better >= _EXPLAIN:
-                yield _doubt(examined, suspect)
+        suspects = list(_suspects(examined, channel))
+        odd = [suspect.spot for suspect in suspects if suspect.better >= EXPLAIN]
+        for suspect in suspects:
+            severity = _severity(channel, suspect, odd)
+            if severity is not None:
+                yield _doubt(examined, suspect, severity)
+
+
+def _severity(channel: ExaminedChannel, suspect: _Suspect, odd: Sequence[Spot]) -> Severity | None:
+    beside = around(channel.across, suspect.spot, 1)
+    still = any(spot.ends_water or stands_still(spot) for spot in beside)
+    low = (suspect.spot.velocity_ms or 0.0) < suspect.expected.low
+    eddy = any(runs_back(spot) for spot in around(channel.across, suspect.spot, _EDDY))
+    unsure = still or any(spot in odd for spot in beside)
+    return slip_severity(suspect.better, unsure=unsure, never=eddy or (low and still))
 
 
 def _suspects(examined: Examined, channel: ExaminedChannel) -> Iterator[_Suspect]:
-    spots = [s for s in channel.across if s.depth_m == 0 or s.velocity_ms is not None]
-    places = [
-        Place(s.tape_m, 0.0 if s.depth_m == 0 else s.velocity_ms or 0.0, s.depth_m == 0)
-        for s in spots
-    ]
+    spots = forward_or_dry(channel)
+    places = [Place(s.tape_m, s.velocity_ms or 0.0, s.depth_m == 0) for s in spots]
     for index, expected in enumerate(expectations(VELOCITIES, places)):
         spot = spots[index]
-        if expected is None or spot.velocity_ms is None or spot.velocity_ms <= 0:
+        if expected is None:
             continue
-        if expected.one_sided and expected.off(spot.velocity_ms) <= 0:
+        if expected.one_sided and expected.off(spot.velocity_ms or 0.0) <= 0:
             continue
         others = [value for k, s in enumerate(spots) if k != index for value in _values(s)]
         options = list(_options(examined, spot, expected, others))
@@ -82,34 +93,41 @@ def _options(
         places = decimals((reading.value, *others))
         other_unit = (round(reading.value * factor, places) for factor in (_FEET, 1 / _FEET))
         for figure in (*shifted(reading.value), *swapped(reading.value, places), *other_unit):
-            mean = _mean_with(examined, spot, index, figure) if figure else None
+            if not figure or finer(figure, (reading.value, *others)):
+                continue
+            if _upside_down(spot, index, figure):
+                continue
+            mean = mean_with(examined, spot, index, figure)
             if mean is not None:
                 better = times_better(expected, mean, spot.velocity_ms or 0.0)
                 better += by_writing(figure, reading.value, others)
                 yield _Suspect(spot, expected, reading.value, figure, better, index)
 
 
-def _mean_with(examined: Examined, spot: Spot, index: int, figure: float) -> float | None:
-    """Return the mean velocity of a vertical (m/s), had one of its readings been another figure."""
-    readings = list(spot.vertical.velocity)
-    rating = () if examined.gauging.meter is None else examined.gauging.meter.rating
-    try:
-        readings[index] = attrs.evolve(readings[index], value=figure)
-        changed = attrs.evolve(spot.vertical, velocity=tuple(readings))
-        return mean_velocity(changed, rating, examined.metres_per_second).value_ms
-    except InputRefused:
-        return None
+def _upside_down(spot: Spot, index: int, figure: float) -> bool:
+    """Return whether a figure would make deeper water run much faster than water above it."""
+    here = spot.vertical.velocity[index].fraction
+    for other in spot.vertical.velocity:
+        if here is None or other.fraction is None or not other.value or other.fraction == here:
+            continue
+        deep, high = (figure, other.value) if here > other.fraction else (other.value, figure)
+        if deep > _UPSIDE_DOWN * high:
+            return True
+    return False
 
 
-def _doubt(examined: Examined, suspect: _Suspect) -> Finding:
+def _doubt(examined: Examined, suspect: _Suspect, severity: Severity) -> Finding:
     at, unit = examined.at(suspect.spot.tape), examined.gauging.units.velocity
     span = suspect.expected.words(examined.metres_per_second, unit)
+    fast = abs(suspect.spot.velocity_ms or 0.0) > examined.rules.si("velocity_explain")
     return Finding(
         check="Velocity looks misread",
-        severity="fix now" if suspect.better >= _FIX else "explain",
+        severity=severity,
         found=f"The velocity at {at}, {suspect.read:.10g} {unit}, does not fit its "
         f"neighbours, which suggest {span}; did you mean {suspect.instead:.10g} {unit}?",
-        advice=f"Measure the velocity at {at} again, and look at the unit that the meter shows.",
+        advice=_first_the_meter(at)
+        if fast
+        else f"Look at the unit that the meter shows, and measure the velocity at {at} again.",
         channel=suspect.spot.channel,
         tapes=(suspect.spot.tape,),
         instead=suspect.instead,
@@ -117,25 +135,54 @@ def _doubt(examined: Examined, suspect: _Suspect) -> Finding:
     )
 
 
+def _first_the_meter(at: str) -> str:
+    """Return what to do where the water would be too fast to stand in, were it real."""
+    return (
+        "Come out. From the bank, look at the unit that the meter shows; go back to "
+        f"{at} only if it was the wrong one."
+    )
+
+
 def _too_fast(examined: Examined) -> Iterator[Finding]:
     stop, explain = (examined.rules[f"velocity_{word}"] for word in ("stop", "explain"))
-    for spot in examined.spots:
-        fastest = max((abs(v) for v in spot.points.values()), default=0.0)
-        if fastest <= explain.si:
-            continue
-        severity: Severity = "stop" if fastest > stop.si else "explain"
-        threshold = stop if severity == "stop" else explain
-        yield Finding(
-            check="Faster than plausible",
-            severity=severity,
-            found=f"The velocity at {examined.at(spot.tape)}, {examined.velocity(fastest)}, is "
-            f"above {examined.limit(threshold)}.",
-            advice=f"Look at the unit that the meter shows and measure at "
-            f"{examined.at(spot.tape)} again; if it is real, come out.",
-            channel=spot.channel,
-            tapes=(spot.tape,),
-            thresholds=(threshold,),
-        )
+    for channel in examined.channels:
+        worst_first = sorted(channel.across, key=_fastest, reverse=True)
+        beyond = [spot for spot in worst_first if _fastest(spot) > stop.si]
+        below = [spot for spot in worst_first if explain.si < _fastest(spot) <= stop.si]
+        if beyond:
+            yield _fast(examined, beyond, "stop", stop)
+        if below:
+            yield _fast(examined, below, "explain", explain)
+
+
+def _fastest(spot: Spot) -> float:
+    return max((abs(velocity) for velocity in spot.points.values()), default=0.0)
+
+
+def _fast(
+    examined: Examined, spots: Sequence[Spot], severity: Severity, threshold: Threshold
+) -> Finding:
+    tapes = tuple(spot.tape for spot in spots)
+    one = len(spots) == 1
+    at, fastest = examined.at(*tapes), examined.velocity(_fastest(spots[0]))
+    advice = (
+        _first_the_meter(at)
+        if severity == "stop"
+        else f"Before anybody stands at {at} again, look at the unit that the meter shows, from "
+        "the bank."
+    )
+    return Finding(
+        check="Faster than plausible",
+        severity=severity,
+        found=f"The velocity at {at}, {fastest}, is above {examined.limit(threshold)}."
+        if one
+        else f"The velocities at {at} are above {examined.limit(threshold)}, the first of them "
+        f"{fastest}.",
+        advice=advice,
+        channel=spots[0].channel,
+        tapes=tapes,
+        thresholds=(threshold,),
+    )
 
 
 CHECKS = (
@@ -143,7 +190,10 @@ CHECKS = (
         name="Velocity looks misread",
         trigger="A velocity lies outside what the neighbours suggest, and with its point moved, "
         "two digits changed about or in the other unit it would be 2.5 times likelier (explain) "
-        "or 20 times (fix now).",
+        "or 20 times (fix now; 400 times beside a bank, still water or another odd velocity, and "
+        "never for slow water beside a bank or still water, nor within two verticals of water that "
+        "runs upstream). Neither zeros nor water that runs "
+        "upstream count as neighbours.",
         severities=("fix now", "explain"),
         remedy="Measure the velocity again, and look at the unit that the meter shows.",
         source="common practice, no source",
@@ -151,9 +201,10 @@ CHECKS = (
     ),
     Check(
         name="Faster than plausible",
-        trigger="A velocity is above the limit.",
+        trigger="A velocity is above the limit; once for all of a channel, the worst first.",
         severities=("stop", "explain"),
-        remedy="Look at the unit that the meter shows and measure again; if it is real, come out.",
+        remedy="Come out; from the bank, look at the unit that the meter shows, and go back only "
+        "if it was the wrong one.",
         source="common practice, no source",
         find=_too_fast,
         thresholds=("velocity_stop", "velocity_explain"),

@@ -1,0 +1,109 @@
+"""Zeros where water moves, and where it is deep."""
+
+import attrs
+import pytest
+
+from bankside.gauging.checks.depth_slips import CHECKS as DEPTH_SLIPS
+from bankside.gauging.checks.finding import Finding
+from bankside.gauging.checks.velocity_slips import CHECKS as VELOCITY_SLIPS
+from bankside.gauging.checks.zeros import CHECKS
+from bankside.gauging.records import Channel, Gauging, Vertical
+
+from .slip_sections import changed, first, of, section
+
+TAPES = tuple(float(tape) for tape in range(2, 25))
+DEPTHS = (0.0, 0.5, 0.8, 1.0, 1.2, 1.3, 1.4, 1.42, 1.45, 1.46, 1.48, 1.5)
+DEPTHS += tuple(reversed(DEPTHS[:-1]))
+VELOCITIES = (0.0, 0.72, 1.03, 1.21, 1.36, 1.47, 1.52, 1.56, 1.58, 1.62, 1.66, 1.68)
+VELOCITIES += (1.64, 1.61, 1.56, 1.59, 1.48, 1.43, 1.31, 1.18, 0.98, 0.69, 0.0)
+
+
+def _made(
+    velocities: dict[int, float] | None = None, depths: dict[int, float] | None = None
+) -> Gauging:
+    return section(TAPES, changed(DEPTHS, depths or {}), changed(VELOCITIES, velocities or {}))
+
+
+def _moving(gauging: Gauging) -> list[Finding]:
+    return of(CHECKS, "Zero where water moves", gauging)
+
+
+def _deep(gauging: Gauging) -> list[Finding]:
+    return of(CHECKS, "Zero where it is deep", gauging)
+
+
+def _slips(gauging: Gauging) -> list[Finding]:
+    depths = of(DEPTH_SLIPS, "Depth looks misread", gauging)
+    return depths + of(VELOCITY_SLIPS, "Velocity looks misread", gauging)
+
+
+def test_no_zero_no_question() -> None:
+    """Water everywhere, moving everywhere."""
+    assert _moving(_made()) == _deep(_made()) == _slips(_made()) == []
+
+
+@pytest.mark.parametrize("places", [(7,), (7, 8, 9), (7, 13)])
+def test_zeros_in_the_middle_of_moving_water_are_asked_about_once(places: tuple[int, ...]) -> None:
+    """One, three in a row and two apart, among 1.5 ft/s; none of their neighbours is accused."""
+    made = _made(dict.fromkeys(places, 0.0))
+
+    (finding,) = _moving(made)
+
+    assert (finding.severity, finding.tapes) == ("explain", tuple(TAPES[k] for k in places))
+    assert "not measured" in finding.advice and "rotor" in finding.advice
+    assert _slips(made) == []
+
+
+def test_a_zero_beside_the_bank_is_silent() -> None:
+    """The water beside a bank often stands; so do two verticals there."""
+    assert _moving(_made({1: 0.0, 21: 0.0, 20: 0.0})) == []
+
+
+def test_many_zeros_at_the_banks_are_asked_about_once() -> None:
+    """Nine of them, four at one bank and five at the other, beside 1.4 ft/s."""
+    places = (1, 2, 3, 4, 17, 18, 19, 20, 21)
+    made = _made(dict.fromkeys(places, 0.0))
+
+    (finding,) = _moving(made)
+
+    assert (finding.severity, finding.tapes) == ("explain", tuple(TAPES[k] for k in places))
+    assert _slips(made) == []
+
+
+def test_zeros_that_fade_into_slow_water_are_a_note() -> None:
+    """0.2 ft/s beside them is less than three times what a meter can tell (0.1 ft/s): no alarm."""
+    slow = {place: 0.1 * VELOCITIES[place] for place in range(23)}
+    made = _made(slow | dict.fromkeys((1, 2, 19, 20, 21), 0.0))
+
+    assert [f.severity for f in _moving(made)] == ["note"]
+
+
+def test_a_single_depth_of_zero_is_asked_about() -> None:
+    """Between 1.4 and 1.45 ft; neither the depths nor the velocities beside it are accused."""
+    made = _made({7: 0.0}, {7: 0.0})
+
+    (finding,) = _deep(made)
+
+    assert (finding.severity, finding.tapes) == ("explain", (9.0,))
+    assert _slips(made) == []
+    assert len(_deep(first(made, 9))) == 1
+    assert _deep(first(made, 8)) == []
+
+
+def test_shallow_water_may_have_a_dry_place() -> None:
+    """0.35 ft on both sides is within what stones do."""
+    assert _deep(_made({7: 0.0}, {6: 0.35, 7: 0.0, 8: 0.35})) == []
+
+
+def test_an_island_is_silent() -> None:
+    """Two and more dry verticals side by side, or a single one that is marked as dry."""
+    two, three = (
+        _made(dict.fromkeys(places, 0.0), dict.fromkeys(places, 0.0))
+        for places in ((7, 8), (7, 8, 9))
+    )
+    rows = list(_made().channels[0].verticals)
+    rows[7] = Vertical(9.0, dry=True)
+    marked = attrs.evolve(two, channels=(Channel(tuple(rows)),))
+
+    for made in (two, three, marked):
+        assert _deep(made) == _moving(made) == []
