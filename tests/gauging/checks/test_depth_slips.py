@@ -123,3 +123,37 @@ def test_beside_a_bank_a_slip_takes_more() -> None:
 
     assert [f.severity for f in _found(shallow)] == ["explain"]
     assert [(f.severity, f.instead) for f in _found(deep)] == [("fix now", 0.42)]
+
+
+@pytest.mark.parametrize("count", [1, 2, 3])
+def test_a_narrow_channel_is_accused_of_nothing(count: int) -> None:
+    """Between two banks one, two or three depths may have any shape."""
+    across = [4 * i * (count + 1 - i) / (count + 1) ** 2 for i in range(1, count + 1)]
+    depths = [0.0, *(round(0.9 * part, 2) for part in across), 0.0]
+
+    tapes = [float(i) for i in range(count + 2)]
+
+    assert _found(section(tapes, depths, [2 * depth for depth in depths])) == []
+
+
+def test_a_rise_that_no_slip_explains_has_to_be_explained() -> None:
+    """0.4 of the shallowest line of the neighbours and 0.4 ft less; just above it is silent."""
+    flat = [0.0, *[1.5] * 9, 0.0]
+    rise, lesser = (section(depths=changed(flat, {5: depth})) for depth in (0.6, 0.66))
+
+    (finding,) = _found(rise)
+    assert (finding.severity, finding.instead, finding.tapes) == ("explain", None, (7.0,))
+    assert [threshold.name for threshold in finding.thresholds] == [
+        "depth_slip_low",
+        "depth_slip_least",
+    ]
+    assert _found(lesser) == []
+
+
+@pytest.mark.parametrize(("depth", "count"), [(0.66, 1), (0.64, 0)])
+def test_a_small_hole_is_none(depth: float, count: int) -> None:
+    """2.6 times 0.25 ft is told from 0.4 ft more than the neighbours on, not below."""
+    flat = [0.0, *[0.25] * 9, 0.0]
+
+    found = _found(section(depths=changed(flat, {5: depth})))
+    assert len([finding for finding in found if finding.thresholds]) == count

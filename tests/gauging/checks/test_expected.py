@@ -24,11 +24,17 @@ def test_lines_between_neighbours_span_what_is_expected() -> None:
 
 
 def test_beside_a_bank_steep_and_shelving_are_expected() -> None:
-    """Half way to a depth of 0.8: from the parabola's 0.2 to the wall's 0.8."""
-    beside = expectations(DEPTHS, _at(0, 0.3, 0.8))[1]
+    """A third of the way to the second 0.8: from its parabola, 0.8 / 9, to the wall's 0.8."""
+    beside = expectations(DEPTHS, _at(0, 0.3, 0.8, 0.8, 0.8))[1]
 
     assert beside is not None
-    assert (beside.low, beside.high) == pytest.approx((0.2, 0.8))
+    assert (beside.low, beside.high) == pytest.approx((0.8 / 9, 0.8))
+
+
+def test_of_three_verticals_nothing_is_expected() -> None:
+    """Between two banks three depths may have any shape; of a fourth on they tell something."""
+    assert expectations(DEPTHS, _at(0, 0.3, 0.8, 0.3, 0)) == [None] * 5
+    assert expectations(DEPTHS, _at(0, 0.3, 0.8, 0.8, 0.3, 0))[2] is not None
 
 
 def test_distance_is_told_in_spreads_of_the_logarithm() -> None:
@@ -62,8 +68,8 @@ def test_neighbours_on_one_side_say_less() -> None:
 
 
 def test_the_span_is_told_in_the_unit_called() -> None:
-    """0.2 to 0.8 m in feet, to two digits."""
-    beside = expectations(DEPTHS, _at(0, 0.3, 0.8))[1]
+    """0.089 to 0.8 m in feet, to two digits."""
+    beside = expectations(DEPTHS, _at(0, 0.3, 0.8, 0.8, 0.8))[1]
 
     assert beside is not None
-    assert beside.words(0.3048, "ft") == "0.66 to 2.6 ft"
+    assert beside.words(0.3048, "ft") == "0.29 to 2.6 ft"

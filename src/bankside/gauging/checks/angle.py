@@ -106,5 +106,6 @@ CHECKS = (
         "6.4 % too large); else common practice, no source",
         find=_oblique,
         thresholds=("angle_coefficient_note", "angle_coefficient_fix", "oblique_share"),
+        wades=True,
     ),
 )

@@ -119,7 +119,7 @@ CHECKS = (
         source="USBR Water Measurement Manual, 3rd ed., ch. 10 sec. 15, straight lines between the "
         "depths; the parabola is ours, no source",
         find=_not_resolved,
-        thresholds=("bed_area", "spacing_least"),
+        thresholds=("bed_area", "spacing_least", "spacing_least_large"),
         wades=True,
     ),
 )

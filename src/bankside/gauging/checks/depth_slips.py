@@ -138,12 +138,14 @@ CHECKS = (
         trigger="A depth lies outside what the neighbours suggest, and with its point moved or two "
         "digits changed about it would be 2.5 times likelier (explain) or 20 times (fix now; 400 "
         "times beside a bank or another odd depth, and never where it is shallow beside a bank or "
-        "over a stone, with a velocity of 0); or it lies outside by the factors of the rule set (explain).",
+        "over a stone, with a velocity of 0); or it lies outside by the factors of the rule set "
+        "(explain).",
         severities=("fix now", "explain"),
         remedy="Read the depth again.",
         source="common practice, no source; a depth ten times too large changes the discharge by "
         "60 % (22 to 93), ten times too small by −6 % (computed)",
         find=_misread,
         thresholds=("depth_slip_high", "depth_slip_low", "depth_slip_least"),
+        wades=True,
     ),
 )

@@ -93,5 +93,6 @@ CHECKS = (
         "edges as can be",
         find=_big_jump,
         thresholds=("edge_strip_share", "edge_gap", "spacing_least", "spacing_least_large"),
+        wades=True,
     ),
 )

@@ -153,6 +153,7 @@ CHECKS = (
         remedy="Read the tape at the water line; write the bank and the time.",
         source=f"{_STEPS}; {_BRITISH_COLUMBIA}",
         find=_no_edge,
+        wades=True,
     ),
     Check(
         name="Bank not named",
@@ -171,6 +172,7 @@ CHECKS = (
         "one.",
         source=_STEPS,
         find=_edge_without_depth,
+        wades=True,
     ),
     Check(
         name="Edge with depth",
@@ -181,5 +183,6 @@ CHECKS = (
         "undercut bank.",
         source=f"{_BRITISH_COLUMBIA}; the table that stands in is USGS WSP 2175 (from memory)",
         find=_edge_with_depth,
+        wades=True,
     ),
 )

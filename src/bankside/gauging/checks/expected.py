@@ -86,6 +86,9 @@ class Expected:
         return f"{low} {unit}" if low == high else f"{low} to {high} {unit}"
 
 
+_FEWEST = 4
+
+
 def times_better(expected: Expected, value: float, reading: float) -> float:
     """Return how many times likelier a value is than the reading, as a power of ten."""
     return _likelihood(expected.off(value)) - _likelihood(expected.off(reading))
@@ -96,7 +99,13 @@ def _likelihood(off: float) -> float:
 
 
 def expectations(kind: Kind, places: Sequence[Place]) -> list[Expected | None]:
-    """Return what is to be expected at each place, None where it is dry or has no neighbours."""
+    """Return what is to be expected at each place, None where it is dry or has no neighbours.
+
+    Nothing is expected of fewer than four verticals in the water: with one or two beside a reading
+    and the banks behind them, any shape is a likely one.
+    """
+    if sum(not place.dry for place in places) < _FEWEST:
+        return [None] * len(places)
     spread = _roughness(kind, places)
     return [
         None if place.dry else _expected(kind, places, index, spread)

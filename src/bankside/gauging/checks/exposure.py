@@ -54,5 +54,6 @@ CHECKS = (
         "permit, 2014",
         find=_short,
         thresholds=("exposure",),
+        wades=True,
     ),
 )

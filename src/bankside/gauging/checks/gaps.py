@@ -97,5 +97,6 @@ CHECKS = (
         source="common practice, no source",
         find=_strange,
         thresholds=("gap_wide", "gap_narrow", "spacing_least", "spacing_least_large"),
+        wades=True,
     ),
 )

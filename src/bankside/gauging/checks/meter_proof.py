@@ -134,6 +134,7 @@ CHECKS = (
         source="stream-flow operating procedure of a Colorado mine permit, 2014, p. 18 and 19",
         find=_stiff,
         thresholds=("spin_small", "spin_large"),
+        wades=True,
     ),
     Check(
         name="Zero is off",
@@ -143,6 +144,7 @@ CHECKS = (
         source="a simulation of ours: a zero off by 0.05 ft/s costs 4.5 % (3 to 9)",
         find=_zero_off,
         thresholds=("zero_velocity",),
+        wades=True,
     ),
     Check(
         name="Calibration overdue",

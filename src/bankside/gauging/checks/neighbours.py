@@ -100,6 +100,12 @@ CHECKS = (
         remedy="Add a vertical between them, or read them again.",
         source="USBR Water Measurement Manual, 3rd ed., ch. 10 sec. 15, banks excepted",
         find=_too_different,
-        thresholds=("neighbour_velocity", "neighbour_share", "spacing_least"),
+        thresholds=(
+            "neighbour_velocity",
+            "neighbour_share",
+            "spacing_least",
+            "spacing_least_large",
+        ),
+        wades=True,
     ),
 )

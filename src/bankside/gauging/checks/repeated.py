@@ -155,6 +155,7 @@ CHECKS = (
         source="common practice, no source",
         find=_again,
         thresholds=("repeated_velocities", "repeated_depths"),
+        wades=True,
     ),
     Check(
         name="Same vertical twice",
@@ -165,5 +166,6 @@ CHECKS = (
         remedy="Measure the second vertical again.",
         source="common practice, no source",
         find=_twice,
+        wades=True,
     ),
 )

@@ -44,5 +44,6 @@ CHECKS = (
         "1.5 % (computed)",
         find=_coarse,
         thresholds=("coarse_share", "coarse_count"),
+        wades=True,
     ),
 )

@@ -136,7 +136,7 @@ CHECKS = (
         remedy="Add a vertical half-way to the faster and deeper neighbour.",
         source="USGS practice as quoted in MDPI Water 2018, 10, 1010",
         find=_too_much,
-        thresholds=("panel_share_limit", "spacing_least"),
+        thresholds=("panel_share_limit", "spacing_least", "spacing_least_large"),
         wades=True,
     ),
     Check(
@@ -146,7 +146,7 @@ CHECKS = (
         remedy="Add verticals half-way to the faster and deeper neighbours, if there is time.",
         source="USGS practice as quoted in MDPI Water 2018, 10, 1010",
         find=_more_than_aimed_at,
-        thresholds=("panel_share_aim", "panel_share_limit", "spacing_least"),
+        thresholds=("panel_share_aim", "panel_share_limit", "spacing_least", "spacing_least_large"),
         wades=True,
     ),
 )

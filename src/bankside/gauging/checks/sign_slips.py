@@ -100,5 +100,6 @@ CHECKS = (
         source="common practice, no source",
         find=_wrong_sign,
         thresholds=("slowest",),
+        wades=True,
     ),
 )

@@ -113,6 +113,7 @@ CHECKS = (
             "stage_change_depth_explain",
             "stage_change_depth_fix",
         ),
+        wades=True,
     ),
     Check(
         name="Stage read too seldom",

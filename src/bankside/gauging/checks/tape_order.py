@@ -96,6 +96,7 @@ CHECKS = (
         remedy="Read the tape again, or say that the vertical was added.",
         source="common practice, no source",
         find=_turning_back,
+        wades=True,
     ),
     Check(
         name="Vertical beyond the edge of water",
@@ -105,5 +106,6 @@ CHECKS = (
         "channel of its own.",
         source="common practice, no source",
         find=_beyond_the_edge,
+        wades=True,
     ),
 )

@@ -138,5 +138,6 @@ CHECKS = (
         source="common practice, no source; two positions changed about change the discharge by "
         "1 to 1.5 % (computed)",
         find=_misread,
+        wades=True,
     ),
 )

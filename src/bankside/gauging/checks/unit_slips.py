@@ -130,6 +130,7 @@ CHECKS = (
         "(computed)",
         find=_velocity_unit,
         thresholds=("froude", "froude_verticals"),
+        wades=True,
     ),
     Check(
         name="Depth unit wrong",

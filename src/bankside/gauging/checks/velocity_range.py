@@ -215,6 +215,7 @@ CHECKS = (
         "USGS SW memorandum 85.14; the share is common practice",
         find=_too_shallow,
         thresholds=("shallowest", "shallowest_large", "shallow_share"),
+        wades=True,
     ),
     Check(
         name="Too fast for a small rotor",
@@ -243,5 +244,6 @@ CHECKS = (
         source="common practice, no source",
         find=_upstream,
         thresholds=("reverse_share_explain", "reverse_share_fix"),
+        wades=True,
     ),
 )

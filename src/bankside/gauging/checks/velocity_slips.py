@@ -198,6 +198,7 @@ CHECKS = (
         remedy="Measure the velocity again, and look at the unit that the meter shows.",
         source="common practice, no source",
         find=_misread,
+        wades=True,
     ),
     Check(
         name="Faster than plausible",

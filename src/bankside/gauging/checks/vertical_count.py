@@ -92,5 +92,6 @@ CHECKS = (
             "spacing_least",
             "spacing_least_large",
         ),
+        wades=True,
     ),
 )

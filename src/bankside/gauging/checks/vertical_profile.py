@@ -155,6 +155,7 @@ CHECKS = (
         "small rotors USGS TWRI 3-A8 (from memory)",
         find=_one_point,
         thresholds=("one_point_deepest", "one_point_deepest_small"),
+        wades=True,
     ),
     Check(
         name="Odd pair of velocities",
@@ -165,6 +166,7 @@ CHECKS = (
         source="USGS WSP 2175; TM 3-A8 (from memory)",
         find=_odd_pair,
         thresholds=("pair_ratio",),
+        wades=True,
     ),
     Check(
         name="Half depth is due",
@@ -174,6 +176,7 @@ CHECKS = (
         source="stream-flow operating procedure of a Colorado mine permit, 2014, p. 16",
         find=_half_depth,
         thresholds=("half_depth_below",),
+        wades=True,
     ),
     Check(
         name="Rod set wrongly",
@@ -185,5 +188,6 @@ CHECKS = (
         "practice, no source",
         find=_rod,
         thresholds=("rod_setting_share", "rod_setting"),
+        wades=True,
     ),
 )

@@ -144,6 +144,7 @@ CHECKS = (
         source="common practice, no source",
         find=_still,
         thresholds=("slowest",),
+        wades=True,
     ),
     Check(
         name="Zero where it is deep",
@@ -154,5 +155,6 @@ CHECKS = (
         source="common practice, no source",
         find=_no_depth,
         thresholds=("depth_slip_least",),
+        wades=True,
     ),
 )
