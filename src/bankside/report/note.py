@@ -166,11 +166,11 @@ def _legend(drawing: SectionDrawing) -> str:
     shares = [panel.share or 0.0 for channel in drawing.channels for panel in channel.panels]
     words = []
     if any(vertical.fractions for vertical in verticals):
-        words.append("Short bars: where in the depth a velocity was read.")
+        words.append("Short bars: depths at which velocity was read.")
     if any(vertical.depth and not vertical.measured for vertical in verticals):
-        words.append("Open marks, broken lines: none was read there.")
+        words.append("Open marks, broken lines: none was read.")
     if any(above(share, SHARE_AIM) for share in shares):
-        words.append(f"Hatched shares: above {SHARE_AIM} %.")
+        words.append(f"Hatched: shares above {SHARE_AIM} %.")
     if any(above(share, SHARE_LIMIT) for share in shares):
-        words.append(f"Crossed shares: above {SHARE_LIMIT} %.")
-    return " ".join((*words, "Banks above the water: a sketch."))
+        words.append(f"Crossed: above {SHARE_LIMIT} %.")
+    return " ".join((*words, "Banks above water: a sketch."))

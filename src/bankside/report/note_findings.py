@@ -52,8 +52,8 @@ def findings_part(
                 name="Findings of the checks",
                 columns=(
                     Column("how grave"),
-                    Column("key, check, what was found, what to do, and the answer", weight=3.0),
-                    Column("rule", weight=1.0),
+                    Column("key, check, what was found, what to do, and the answer", weight=2.7),
+                    Column("rule", weight=1.1),
                 ),
                 rows=tuple(_finding(finding, day, rules) for finding in findings),
             ),

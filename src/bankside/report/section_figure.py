@@ -257,7 +257,7 @@ def _name_banks(axes: Axes, channel: DrawnChannel, noun: str) -> None:
         if bank is None and not is_open:
             continue
         axes.annotate(
-            "edge not\nmeasured" if is_open else f"{bank}{noun}",
+            f"{'edge ' if noun else ''}not measured" if is_open else f"{bank}{noun}",
             (place, 1.0),
             xycoords="axes fraction",
             xytext=(3 if side == "left" else -3, -1),
