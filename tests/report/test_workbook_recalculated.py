@@ -129,7 +129,8 @@ def transects(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Case]:
         pytest.skip(f"the transects of the stream survey are not here: {TRANSECTS.name} is missing")
     made = {}
     for number, item in enumerate(read_sheets(TRANSECTS).gaugings):
-        assert item.gauging is not None
+        if item.gauging is None:
+            continue  # a dry section: nothing was measured
         result = compute(item.gauging)
         workbook = gauging_workbook(item.gauging, result, (), (BUDGET,))
         made[f"transect {number}"] = Case(workbook, result)
