@@ -1,16 +1,31 @@
 """What a measurement note says."""
 
 import datetime
+from typing import Any
 
 import attrs
 import pytest
 
+from bankside.gauging.budget import Budget, BudgetPart
+from bankside.gauging.checks.answers import key_of
+from bankside.gauging.checks.finding import Finding, Severity, Suspect
+from bankside.gauging.compute import EdgeRule, Method
 from bankside.gauging.mean_stage import mean_stage
-from bankside.gauging.records import Answer, Channel, PointReading, Vertical
+from bankside.gauging.records import (
+    Answer,
+    Channel,
+    Gauging,
+    PointReading,
+    StageReading,
+    Vertical,
+)
+from bankside.gauging.rule_sets.load import load_rule_set
+from bankside.report.called_figures import with_figures
 from bankside.report.content import Cell, NoteContent, Part, Table
 from bankside.report.note import note_content
 
 from .gaugings import FEET, METRES, bare, channel, material, plain
+from .odd_gaugings import ODD
 
 
 def part(content: NoteContent, title: str) -> Part:
@@ -39,7 +54,7 @@ def test_what_nobody_wrote_down_is_shown_as_open() -> None:
     content = note_content(material(bare()))
 
     names = {name for name, value, is_open in facts(content) if is_open}
-    assert names >= {"Stream", "Site", "Position", "Date", "Started", "Crew", "Meter"}
+    assert names >= {"Stream", "Site", "Position", "Started", "Ended", "Crew", "Meter"}
     assert names >= {"Calibrated", "Proofs", "All water passes", "Water level"}
     assert {value for _, value, is_open in facts(content) if is_open} == {"not recorded"}
     assert content.date.open and content.headline.quality.open
@@ -49,14 +64,14 @@ def test_what_nobody_wrote_down_is_shown_as_open() -> None:
 
 def test_everything_of_the_header_is_there() -> None:
     """Where, when, who, with what and at which stage: nothing that was written is dropped."""
-    found = {(name, value) for name, value, _ in facts(note_content(material(plain())))}
+    content = note_content(material(plain()))
+    found = {(name, value) for name, value, _ in facts(content)}
 
+    assert (content.stream, content.site) == ("Quill Brook", "below the ford")
+    assert content.date.value == "2026-07-14"
     assert found >= {
-        ("Stream", "Quill Brook"),
-        ("Site", "below the ford"),
         ("Position", "45.6012° N, 1.2345° W, within 4 m"),
         ("Point", "QB-02"),
-        ("Date", "2026-07-14"),
         ("Started", "10:05 (UTC-07:00)"),
         ("Ended", "10:52 (UTC-07:00)"),
         ("Crew", "I. Marrow (leader)"),
@@ -76,22 +91,22 @@ def test_everything_of_the_header_is_there() -> None:
 
 def test_the_headline_gives_both_units_and_two_standard_uncertainties() -> None:
     """5 % of one standard uncertainty is ± 10 %, and a tenth of the discharge."""
-    content = note_content(material(plain(FEET)))
+    content = note_content(material(plain(FEET), findings=()))
 
     # Twice 0.0264 + 0.0798 + 0.15 + 0.2183 + 0.2772 + 0.3115 is 2.1264 ft³/s, by hand from depth,
     # 0.5 ft and velocity; a cubic foot is 0.0283168 m³.
     headline = content.headline
-    assert (headline.discharge, headline.also) == ("2.126 ft³/s", "0.06021 m³/s")
+    assert (headline.discharge, headline.also) == ("2.13 ft³/s", "0.0602 m³/s")
     assert headline.uncertainty == "± 10 %"
     assert headline.uncertainty_basis.startswith("± 0.21 ft³/s: two standard uncertainties")
-    assert (headline.quality.name, headline.quality.value) == ("The crew holds it", "good")
+    assert (headline.quality.name, headline.quality.value) == ("Quality:", "good")
 
 
 def test_in_metres_the_discharge_stands_once() -> None:
     """What is in m³/s already is not said again."""
     headline = note_content(material(plain(METRES))).headline
 
-    assert (headline.discharge, headline.also) == ("2.126 m³/s", "")
+    assert (headline.discharge, headline.also) == ("2.13 m³/s", "")
 
 
 def test_without_a_budget_the_headline_says_why() -> None:
@@ -187,9 +202,15 @@ def test_each_channel_has_its_table_and_shares_add_up() -> None:
 
 def test_findings_come_with_rule_and_answer() -> None:
     """Severity, what was found, what to do, by whose rule, and what the crew said to it."""
-    found = table(note_content(material(plain())), "Findings of the checks")
+    made = material(plain())
+    found = table(note_content(made), "Findings of the checks")
 
     answered, unanswered = ([cell.text for cell in row] for row in found.rows)
+    keys = [key_of(finding) for finding in made.findings]
+    assert [row[1].lead for row in found.rows] == [
+        f"{keys[0]}  Water too strong to wade",
+        f"{keys[1]}  Deeper than wading work",
+    ]
     assert answered == [
         "explain",
         "At tape 3 m depth times velocity is 0.67 m²/s, from 7 ft²/s on. Let the leader decide.\n"
@@ -197,6 +218,7 @@ def test_findings_come_with_rule_and_answer() -> None:
         "7 ft²/s: common practice, no source",
     ]
     assert unanswered[0] == "stop\nnot answered"
+    assert unanswered[2] == ""
     assert found.rows[1][0].kind == "strong"
 
 
@@ -283,6 +305,208 @@ def test_a_time_on_another_day_says_its_day() -> None:
 
 def test_cautions_are_on_every_note() -> None:
     """Wading can kill, and the program decides nothing."""
-    words = " ".join(part(note_content(material(bare())), "Wading can kill").sentences)
+    words = cautions()
 
-    assert "10 ft²/s" in words and "crew leader decide" in words
+    assert "0.929 m²/s (10 ft²/s)" in words and "crew leader decide" in words
+
+
+def cautions(limit: float | None = None) -> str:
+    """The cautions of a note by a rule set in which nobody wades from this limit on, in ft²/s."""
+    base = load_rule_set("common-practice")
+    if limit is None:
+        return part(note_content(material(bare(), rules=base)), "Wading can kill").sentences[0]
+    stop = attrs.evolve(base["wade_product_stop"], value=limit, rule_set="ours")
+    ours = attrs.evolve(base, name="ours", values={**base.values, "wade_product_stop": stop})
+    return part(note_content(material(plain(FEET), rules=ours)), "Wading can kill").sentences[0]
+
+
+def test_cautions_go_by_the_rule_set_in_force_but_never_laxer() -> None:
+    """A crew that stays out at 6 ft²/s reads 6; one that would go to 20 reads 10."""
+    assert "stay out at 6 ft²/s," in cautions(6)
+    assert "stay out at 10 ft²/s," in cautions(20)
+
+
+def finding(
+    severity: Severity, *, suspect: Suspect | None = None, answered: bool = False
+) -> Finding:
+    """A finding of a severity, which doubts a reading or not, answered or not."""
+    reason = Answer("Some check", "Found.", "looked again") if answered else None
+    return Finding("Some check", severity, "Found.", "Look.", suspect=suspect, answer=reason)
+
+
+def test_an_unanswered_finding_keeps_a_figure_from_being_final() -> None:
+    """Two stops and a thing to fix are counted under the figure; what was answered is not."""
+    grave = (finding("stop"), finding("stop"), finding("fix now"), finding("explain"))
+    done = (finding("stop", answered=True), finding("fix now", answered=True))
+
+    unanswered = note_content(material(plain(), findings=(*grave, *done))).headline
+    answered = note_content(material(plain(), findings=(*done, finding("note")))).headline
+    assert unanswered.warnings == ("Not a final figure: 2 stop, 1 fix now not answered",)
+    assert answered.warnings == ()
+
+
+@pytest.mark.parametrize(
+    ("found", "told"),
+    [
+        (finding("stop"), False),
+        (finding("explain", suspect=Suspect(3, "depth")), False),
+        (finding("fix now"), True),
+        (finding("stop", answered=True), True),
+        (finding("fix now", suspect=Suspect(3, "depth"), answered=True), True),
+    ],
+)
+def test_no_range_is_told_while_a_reading_is_in_doubt(found: Finding, told: bool) -> None:
+    """A range around a slip would promise too much; the budget still stands in its table."""
+    content = note_content(material(plain(), findings=(found,)))
+
+    wanted = "± 10 %" if told else "± not told while a reading is in doubt"
+    assert content.headline.uncertainty == wanted
+    assert part(content, "Uncertainty").tables[0].totals[1][1].text == "10"
+
+
+def budget(key: Any, standard: float) -> Budget:
+    """A budget by a method of this key."""
+    return Budget(key, f"method {key}", (BudgetPart("verticals", standard, "told"),), standard)
+
+
+@pytest.mark.parametrize(
+    ("budgets", "headline"),
+    [
+        # 3.5 and 15 % are more than twice apart; 3.5 and 6.9 % are not.
+        ((("iso-748", 3.5), ("interpolated-variance", 15)), "± 7.0 to 30 %, by two methods"),
+        ((("iso-748", 15), ("interpolated-variance", 3.5)), "± 7.0 to 30 %, by two methods"),
+        ((("iso-748", 3.5), ("interpolated-variance", 6.9)), "± 7.0 %"),
+        ((("iso-748", 3.5), ("components", 1)), "± 7.0 %"),
+        ((("interpolated-variance", 15), ("components", 1)), "± 30 %"),
+        ((("components", 1),), "uncertainty not stated"),
+    ],
+)
+def test_methods_far_apart_are_both_told(
+    budgets: tuple[tuple[str, float], ...], headline: str
+) -> None:
+    """ISO 748 alone misleads on a rough bed; components, a lower bound, are never told."""
+    made = tuple(budget(key, standard) for key, standard in budgets)
+    found = note_content(material(plain(), findings=(), budgets=made)).headline
+
+    assert found.uncertainty == headline
+    assert "method components" not in found.uncertainty_basis
+    if "two methods" in headline:
+        assert "7.0 % by method" in found.uncertainty_basis
+        assert "30 % by method" in found.uncertainty_basis
+
+
+def test_quality_words_and_the_range_are_told_apart() -> None:
+    """Where a word is held against one standard uncertainty, the note says that ± is two."""
+    rules = load_rule_set("common-practice")
+    held = attrs.evolve(finding("explain"), thresholds=(rules["quality_good"],))
+    with_word, without = (
+        part(note_content(material(plain(), findings=(one,))), "Findings of the checks").below
+        for one in (held, finding("explain"))
+    )
+
+    assert without == ()
+    assert "one standard uncertainty; the ± beside the discharge is two" in with_word[0]
+
+
+@pytest.mark.parametrize(
+    ("method", "edge_rule", "words"),
+    [
+        ("mean-section", "half-width", "the mean-section method."),
+        ("mid-section", "triangular", "the mid-section method, edges by the triangular rule."),
+        ("mid-section", "half-width", None),
+    ],
+)
+def test_findings_by_other_panels_say_so(
+    method: Method, edge_rule: EdgeRule, words: str | None
+) -> None:
+    """Shares in the findings are those of mid-section panels, whatever the note is by."""
+    below = part(note_content(material(plain(), method, edge_rule)), "Findings of the checks").below
+
+    assert len(below) == (words is not None)
+    assert words is None or below[0].endswith(f"the figures of this note are by {words}")
+
+
+def test_a_threshold_of_the_rule_set_below_says_whose_it_is() -> None:
+    """A publication does not seem to have said what common practice says."""
+    base, after = load_rule_set("common-practice"), load_rule_set("after-usgs-tm-3-a8")
+    one = attrs.evolve(finding("explain"), thresholds=(base["wade_product_stop"],))
+    cells = [
+        table(
+            note_content(material(plain(), findings=(one,), rules=rules)), "Findings of the checks"
+        )
+        .rows[0][2]
+        .text
+        for rules in (base, after)
+    ]
+
+    assert cells[0].startswith("10 ft²/s: USGS and EPA")
+    assert cells[1].startswith("10 ft²/s of common-practice: USGS and EPA")
+
+
+def cut_short() -> Gauging:
+    """A gauging that ends in the water: only the left edge was written."""
+    return attrs.evolve(plain(), channels=(Channel(channel(12).verticals[:9]),))
+
+
+def test_an_edge_that_was_not_measured_is_told() -> None:
+    """Water beyond the last vertical is in no panel, so the figure is too small."""
+    verticals = cut_short().channels[0].verticals
+    sides = {
+        "Right edge": verticals,
+        "Both edges": verticals[1:],
+        "One edge": (attrs.evolve(verticals[0], edge=None, bank=None), *verticals[1:]),
+    }
+    for words, left in sides.items():
+        gauging = attrs.evolve(plain(), channels=(Channel(left),))
+        warnings = note_content(material(gauging, findings=())).headline.warnings
+        assert warnings == (f"{words} not measured: the figure is too small",)
+    assert note_content(material(plain(), findings=())).headline.warnings == ()
+    assert note_content(material(bare(), findings=())).headline.warnings == ()
+
+
+def test_of_several_channels_the_one_without_its_edge_is_named() -> None:
+    """Which channel has to be gone on with is told."""
+    gauging = attrs.evolve(plain(), channels=(*cut_short().channels, channel(4, 20.0)))
+    warnings = note_content(material(gauging, findings=())).headline.warnings
+
+    assert warnings == ("Channel 1: right edge not measured: the figure is too small",)
+
+
+def test_an_unfinished_gauging_says_so_first() -> None:
+    """Nobody takes a figure from the middle of the stream for the whole."""
+    warnings = note_content(material(cut_short(), findings=(), finished=False)).headline.warnings
+
+    assert warnings[0] == "Unfinished: readings are still to come"
+    assert len(warnings) == 2
+
+
+def test_around_an_island_both_widths_are_told() -> None:
+    """From 0 to 5 m with dry ground from 1.5 to 2.5 m: 5 m edge to edge, 4 m of it water."""
+    content = note_content(material(ODD["island"], findings=()))
+    found = table(content, "Verticals")
+
+    width = [one.head for one in found.columns].index("width")
+    assert float(found.totals[0][width].text) == 5
+    assert "5 m edge to edge, 4 of it water" in part(content, "Verticals").below
+    assert not any(
+        "edge to edge" in line for line in part(note_content(material(plain())), "Verticals").below
+    )
+
+
+def test_a_mean_of_stages_has_one_decimal_more_than_they_have() -> None:
+    """1.3, 1.3 and 1.4 ft have the mean 1.3333…: told as 1.33 ft."""
+    stages = tuple(StageReading(value) for value in (1.3, 1.3, 1.4))
+    gauging = attrs.evolve(plain(FEET), stage=stages)
+    result = material(gauging).result
+    found = note_content(material(gauging, mean_stage=mean_stage(gauging, result)))
+
+    assert ("Mean gauge height", "1.33 ft", False) in facts(found)
+
+
+@pytest.mark.parametrize(
+    ("value", "words"),
+    [(9.996, "10.0"), (12345.6, "12300"), (0.0602131, "0.0602"), (2.1264, "2.13"), (0.0, "0")],
+)
+def test_three_figures_are_three_figures(value: float, words: str) -> None:
+    """Rounding up to the next power of ten adds no digit, and large figures claim none."""
+    assert with_figures(value, 3) == words

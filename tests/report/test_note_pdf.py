@@ -37,7 +37,7 @@ def test_the_note_reads_in_order(tmp_path: Path) -> None:
     text = pdf_structure(pdf_of(plain()), tmp_path)
 
     wanted = [
-        *("Quill Brook", "below the ford", "2.126 m³/s", "± 10 %", "Where", "Section"),
+        *("Quill Brook", "below the ford", "2.13 m³/s", "± not told", "Where", "Section"),
         *("Findings of the checks", "Verticals", "Uncertainty", "Corrections", "8.3", "Remarks"),
         *("Light wind upstream.", "Wading can kill", "Signatures", "Checked by"),
     ]
@@ -105,6 +105,29 @@ def test_a_long_table_repeats_its_head(tmp_path: Path) -> None:
 
     assert text.count("mean velocity") >= 2
     assert "31.5" in text and int(pdf_facts(pdf, tmp_path)["Pages"]) <= 3
+
+
+def pages(gauging: Gauging, folder: Path) -> list[list[str]]:
+    """The lines of each page, as they stand on it."""
+    path = folder / "laid_out.pdf"
+    path.write_bytes(pdf_of(gauging))
+    command = ["pdftotext", "-enc", "UTF-8", "-layout", str(path), "-"]
+    text = subprocess.run(command, capture_output=True, text=True, check=True, timeout=60).stdout
+    return [page.splitlines() for page in text.split("\f") if page.strip()]
+
+
+@pytest.mark.parametrize("count", [17, 18, 19, 27, 28, 29, 60])
+def test_a_table_is_not_torn(count: int, tmp_path: Path) -> None:
+    """Four rows at least stay together, the total with them, and the uncertainty as a whole."""
+    rows, uncertainty = [], []
+    for page in pages(plain(count=count), tmp_path):
+        rows.append(sum(bool(re.match(r" *(\d+\.\d|total) +\d", line)) for line in page))
+        uncertainty.append(sum("standard uncertaint" in line for line in page))
+
+    assert sum(rows) == count + 3
+    assert all(number == 0 or number >= 4 for number in rows)
+    # The head and two totals.
+    assert [number for number in uncertainty if number] == [3]
 
 
 def test_equal_notes_are_equal_files() -> None:

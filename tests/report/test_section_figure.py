@@ -9,8 +9,9 @@ from PIL import Image
 
 from bankside.gauging.compute import compute
 from bankside.gauging.records import Channel, Gauging, PointReading, Vertical
-from bankside.report.section_drawing import SectionDrawing, section_drawing
-from bankside.report.section_figure import draw_section, section_rows
+from bankside.report.canvas import new_figure
+from bankside.report.section_drawing import DrawnChannel, SectionDrawing, section_drawing
+from bankside.report.section_figure import _draw_bed, _name_banks, draw_section, section_rows
 
 from .gaugings import ENDLESS, FEET, HOSTILE, bare, channel, named, plain
 
@@ -87,6 +88,42 @@ def test_an_unnamed_bank_is_not_guessed() -> None:
 
     assert nameless.first_bank is None
     assert drawing_of(with_channels(half)).channels[0].first_bank == "left"
+
+
+@pytest.mark.parametrize(
+    ("banks", "mirrored"), [(("left", "right"), False), (("right", "left"), True)]
+)
+def test_an_edge_that_was_not_measured_stays_open(banks: tuple[str, str], mirrored: bool) -> None:
+    """Where the last vertical has water and is no edge, no bank is drawn and none is named."""
+    verticals = channel(5, banks=banks).verticals
+    cut, whole = (
+        drawing_of(with_channels(Channel(some))).channels[0] for some in (verticals[:-2], verticals)
+    )
+
+    assert cut.mirrored == mirrored
+    assert (cut.unmeasured, whole.unmeasured) == ((False, True), (False, False))
+    labels, _ = _drawn(cut)
+    assert (
+        labels
+        == ({"edge not measured", "left bank"}, {"edge not measured", "right bank"})[mirrored]
+    )
+    assert not _has_wall(cut) and _has_wall(whole)
+    assert _drawn(whole)[0] == {"left bank", "right bank"}
+
+
+def _has_wall(one: DrawnChannel) -> bool:
+    """Whether an upright line bounds the water at the last vertical."""
+    end = one.verticals[-1].tape
+    return any([tape for tape, _ in line] == [end, end] for line in _drawn(one)[1])
+
+
+def _drawn(one: DrawnChannel) -> tuple[set[str], list[list[tuple[float, float]]]]:
+    """The words in the picture of the bed, and its lines."""
+    axes = new_figure(100, 50).add_subplot()
+    _draw_bed(axes, one, 1.0)
+    _name_banks(axes, one, " bank")
+    lines = [[(float(x), float(y)) for x, y in line.get_xydata()] for line in axes.lines]  # type: ignore[union-attr]
+    return {text.get_text() for text in axes.texts}, lines
 
 
 def test_what_was_not_measured_is_told_apart() -> None:

@@ -178,6 +178,65 @@ def test_no_checks_and_no_findings_are_told_apart() -> None:
     assert clean[0]["check"] == "the checks found nothing"
 
 
+def _summary(workbook: bytes) -> list[tuple[Any, ...]]:
+    """The rows of the summary: what, value, unit, where from."""
+    return list(values(workbook)["Summary"].iter_rows(5, None, 1, 4, values_only=True))
+
+
+def test_the_summary_has_the_units_called_first() -> None:
+    """Who read feet sees feet first, and SI under them."""
+    rows = [row for row in _summary(_workbook(demo()["demo_alder_fork_0"])) if row[2]]
+    units = [row[2] for row in rows][:15]
+
+    assert rows[0][0] == "discharge"
+    assert units[:3] == ["ft³/s", "m³/s", "L/s"]
+    assert units[3:] == ["ft²", "m²", "ft", "m", "ft", "m", "ft/s", "m/s", "ft", "m", "ft", "m"]
+    # 29.83 ft³/s stand on the sheet, and 30.20 by mid-section as the tables of the note have it.
+    assert rows[0][1] == pytest.approx(30.20, abs=0.005)
+    assert rows[1][1] == pytest.approx(30.20 * 0.0283168, abs=0.0002)
+    width = next(row for row in rows if row[0] == "width of the water")
+    assert width[1:3] == (pytest.approx(27.1 - 3.2), "ft")
+
+
+@pytest.mark.parametrize("unit", ["ft3/s", None])
+def test_the_total_that_was_carried_has_the_unit_that_is_taken(unit: Any) -> None:
+    """A sheet that names no unit is understood in one, and the summary says in which."""
+    gauging = demo()["demo_alder_fork_0"]
+    assert gauging.filed is not None
+    gauging = attrs.evolve(gauging, filed=attrs.evolve(gauging.filed, unit=unit))
+    rows = {row[0]: row for row in _summary(_workbook(gauging))}
+
+    assert rows["total that the sheet carried"][1:3] == (29.83, "ft³/s")
+    said = "names no unit, ft³/s is taken" in rows["total that the sheet carried"][3]
+    assert said == (unit is None)
+    assert rows["difference from it"][1] == pytest.approx((30.20 - 29.83) / 29.83 * 100, abs=0.02)
+
+
+def test_the_summary_says_why_a_figure_is_not_final() -> None:
+    """What stands in bold beside the discharge of the note stands on the summary as well."""
+    finding = Finding("deep", "stop", "found", "move", 0, (1.5,))
+    doubtful = _summary(_workbook(ODD["points"], findings=(finding,), budgets=(BUDGET,)))
+    clean = _summary(_workbook(ODD["points"], findings=(), budgets=(BUDGET,)))
+    open_edge = attrs.evolve(
+        ODD["points"],
+        channels=(attrs.evolve(ODD["points"].channels[0], verticals=_without_an_edge()),),
+    )
+    unfinished = _summary(_workbook(open_edge, finished=False))
+
+    assert doubtful[0][0] == "Not a final figure: 1 stop not answered"
+    assert ("uncertainty", "± not told while a reading is in doubt") in [r[:2] for r in doubtful]
+    assert clean[0][0] == "Discharge and section"
+    assert ("uncertainty, a lower bound", 10) in [row[:2] for row in clean]
+    assert [row[0] for row in unfinished[:2]] == [
+        "Unfinished: readings are still to come",
+        "Right edge not measured: the figure is too small",
+    ]
+
+
+def _without_an_edge() -> Any:
+    return ODD["points"].channels[0].verticals[:-1]
+
+
 def test_equal_input_gives_equal_bytes() -> None:
     """The workbook is dated by the record, never by the clock."""
     gauging = attrs.evolve(ODD["two_channels"], date=datetime.date(2026, 5, 3))

@@ -18,12 +18,13 @@ from bankside.gauging.compute import EdgeRule, Method
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.mean_stage import mean_stage
 from bankside.gauging.reconcile_words import explain
+from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.load import load_rule_set
 from bankside.gauging.uncertainty import uncertainty_budgets, uncertainty_refusals
-from bankside.report.called_figures import gauging_title
 from bankside.report.canvas import PictureForm
-from bankside.report.note import NoteMaterial
 from bankside.report.note_documents import make_note, map_point, note_html, note_pdf, usual_paper
+from bankside.report.note_facts import day_of
+from bankside.report.note_material import NoteMaterial
 from bankside.report.section_drawing import section_drawing
 from bankside.report.section_figure import draw_section
 from bankside.report.typst_document import Paper
@@ -50,6 +51,7 @@ def report_command(
     rules: str | None = None,
     method: Method = "mid-section",
     edges: EdgeRule = "half-width",
+    unfinished: Annotated[bool, Parameter(show_default=False)] = False,
     replace: Annotated[bool, Parameter(show_default=False)] = False,
     keep_going: Annotated[bool, Parameter(show_default=False)] = False,
     options: SheetOptions = SheetOptions(),  # noqa: B008 - frozen
@@ -63,8 +65,8 @@ def report_command(
     output
         The file to write, for one gauging.
     output_folder
-        The folder for several, each named by stream, site and date; the current folder if nothing
-        is said.
+        The folder for several, each named by stream, site and date, made if it is not there; the
+        current folder if nothing is said.
     html
         Write a page for a browser instead of a PDF, in one file.
     workbook
@@ -80,6 +82,8 @@ def report_command(
         mid-section: a panel around every vertical; mean-section: a panel between verticals.
     edges
         How wide the panel beside a bank is, for mid-section.
+    unfinished
+        The crew is still in the water: say only what can be said so far, and say that.
     replace
         Write over files that are there already.
     keep_going
@@ -94,9 +98,13 @@ def report_command(
     if options.keep_answers is not None:
         save_answers(answers, options.keep_answers)
     targets = _targets(computed, form, output, output_folder)
+    if not replace:
+        _require_free(targets)
+    for folder in {target.parent for target in targets}:
+        _make(folder)
     pairs = list(zip(computed, targets, strict=True))
     for one, target in tracked(pairs, "writing"):
-        material = _material(one, computed, rules)
+        material = _material(one, computed, rules, not unfinished)
         write_file(target, replace, _writer(_document(material, form, paper)))
         print(target)
 
@@ -124,8 +132,8 @@ def _targets(
     """Return the file of each gauging; InputRefused if what was said names none or no such file."""
     if output is None:
         place = folder or Path()
-        if not place.is_dir():
-            message = "is no folder; the name of a folder that is there would be right"
+        if place.exists() and not place.is_dir():
+            message = "is no folder; the name of a folder, there already or not, would be right"
             raise InputRefused([Fault(message, file=str(place))])
         return [place / f"{name}.{form}" for name in _names(computed)]
     if folder is not None:
@@ -147,14 +155,29 @@ def _targets(
     return [output]
 
 
+def _require_free(targets: Sequence[Path]) -> None:
+    """Refuse to begin where a file is there already: all of a run is written, or nothing."""
+    message = "is there already; another name would be right, or --replace to write over it"
+    faults = [Fault(message, file=str(target)) for target in targets if target.exists()]
+    if faults:
+        raise InputRefused(faults)
+
+
+def _make(folder: Path) -> None:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        reason = error.strerror or str(error)
+        message = f"cannot be made ({reason}); a folder in a place open to writing would be right"
+        raise InputRefused([Fault(message, file=str(folder))]) from error
+
+
 def _names(computed: Sequence[Computed]) -> list[str]:
     """Return a file name for each gauging, from stream, site and date, each of them once."""
     names: list[str] = []
     taken: set[str] = set()
     for one in computed:
-        # No separators, no dots at the start, nothing that a system keeps for itself.
-        words = re.findall(r"[\w-]+", gauging_title(one.gauging))
-        stem = "_".join(words)[:_LONGEST_NAME] or "gauging"
+        stem = _stem(one.gauging)
         name, number = stem, 1
         while name.casefold() in taken:
             number += 1
@@ -164,7 +187,20 @@ def _names(computed: Sequence[Computed]) -> list[str]:
     return names
 
 
-def _material(one: Computed, every: Sequence[Computed], asked: str | None) -> NoteMaterial:
+def _stem(gauging: Gauging) -> str:
+    """Return a file name without its suffix; names too long are shortened, the date never is."""
+    day = day_of(gauging)
+    date = "" if day is None else day.isoformat()
+    site = gauging.site
+    # No separators, no dots at the start, nothing that a system keeps for itself.
+    words = re.findall(r"[\w-]+", f"{site.stream or ''} {site.name or ''}")
+    name = "_".join(words)[: _LONGEST_NAME - len(f"_{date}" if date else "")]
+    return "_".join(part for part in (name.rstrip("_"), date) if part) or "gauging"
+
+
+def _material(
+    one: Computed, every: Sequence[Computed], asked: str | None, finished: bool
+) -> NoteMaterial:
     gauging, result = one.gauging, one.result
     rules, remark = rules_for(gauging, asked)
     points = [map_point(other.gauging) for other in every if other is not one]
@@ -172,7 +208,7 @@ def _material(one: Computed, every: Sequence[Computed], asked: str | None) -> No
         gauging=gauging,
         result=result,
         # No day is handed over: a note must not change with the day on which it is written.
-        findings=check_gauging(gauging, rules),
+        findings=check_gauging(gauging, rules, finished=finished),
         rules=rules,
         budgets=uncertainty_budgets(gauging, result),
         budget_refusals=uncertainty_refusals(gauging, result),
@@ -180,6 +216,7 @@ def _material(one: Computed, every: Sequence[Computed], asked: str | None) -> No
         filed=() if one.filed is None else explain(one.filed, result),
         sheet_notes=one.item.notes if remark is None else (*one.item.notes, remark),
         others=tuple(point for point in points if point is not None),
+        finished=finished,
     )
 
 
@@ -194,6 +231,8 @@ def _document(material: NoteMaterial, form: Form, paper: Paper | None) -> bytes:
             material.findings,
             material.budgets,
             material.rules,
+            notes=material.sheet_notes,
+            finished=material.finished,
         )
     note = make_note(material)
     chosen = paper or usual_paper(material.gauging)

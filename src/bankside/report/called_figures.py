@@ -28,6 +28,7 @@ __all__ = [
     "as_called",
     "as_read",
     "called_units",
+    "decimals_read",
     "discharge_words",
     "gauging_title",
     "method_words",
@@ -37,6 +38,7 @@ __all__ = [
     "velocity_decimals",
     "wanted_decimals",
     "with_decimals",
+    "with_figures",
     "with_four_figures",
 ]
 
@@ -109,12 +111,12 @@ def gauging_title(gauging: Gauging) -> str:
     return ", ".join(part for part in parts if part) or "Gauging without a name"
 
 
-def discharge_words(discharge_m3s: float, units: CalledUnits) -> tuple[str, ...]:
+def discharge_words(discharge_m3s: float, units: CalledUnits, figures: int = 4) -> tuple[str, ...]:
     """Return a discharge with its unit as called, and once more in m³/s where that is another."""
-    called = with_four_figures(discharge_m3s / units.cubic_metres_per_second)
+    called = with_figures(discharge_m3s / units.cubic_metres_per_second, figures)
     if units.discharge == "m³/s":
         return (f"{called} m³/s",)
-    return (f"{called} {units.discharge}", f"{with_four_figures(discharge_m3s)} m³/s")
+    return (f"{called} {units.discharge}", f"{with_figures(discharge_m3s, figures)} m³/s")
 
 
 def method_words(result: Result) -> str:
@@ -157,16 +159,17 @@ def as_called(values: Sequence[float]) -> list[str]:
 
     Values that have been to metres and back are a few 1e-16 off; nine decimals take that away.
     """
-    needed = max((_decimals_needed(value) for value in values), default=0)
+    needed = max((decimals_read(value) for value in values), default=0)
     return with_decimals(values, min(needed, 3))
 
 
 def as_read(values: Sequence[float]) -> list[str]:
     """Return readings with as many decimals as the longest of them has, and none taken away."""
-    return with_decimals(values, max((_decimals_needed(value) for value in values), default=0))
+    return with_decimals(values, max((decimals_read(value) for value in values), default=0))
 
 
-def _decimals_needed(value: float) -> int:
+def decimals_read(value: float) -> int:
+    """Return how many decimals a reading has, zeros at its end not counted."""
     return len(f"{round(value, 9):.9f}".rstrip("0").partition(".")[2])
 
 
@@ -190,7 +193,14 @@ def with_decimals(values: Sequence[float | None], decimals: int) -> list[str]:
 
 def with_four_figures(value: float) -> str:
     """Return a total to four figures, written out without an exponent."""
+    return with_figures(value, 4)
+
+
+def with_figures(value: float, figures: int) -> str:
+    """Return a total to so many figures, written out without an exponent: 12300, 9.98, 10.0."""
     if value == 0.0:
         return "0"
-    decimals = 3 - math.floor(math.log10(abs(value)))
+    # The power of ten after rounding: 9.996 to three figures is 10.0.
+    power = int(f"{value:.{figures - 1}e}".partition("e")[2])
+    decimals = figures - 1 - power
     return f"{round(value, decimals):.{max(decimals, 0)}f}"

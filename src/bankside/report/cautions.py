@@ -4,11 +4,18 @@ They remind; they do not train anybody and decide nothing. Each says where it co
 memory" where nobody has checked the printed text, "common practice, no source" where there is none.
 """
 
-from typing import Final
+from __future__ import annotations
+
+from typing import Final, Literal
 
 import attrs
 
-__all__ = ["CAUTIONS", "DEFERENCE", "DEPTH_TIMES_VELOCITY", "Caution"]
+from bankside.gauging.rule_sets.load import BASE, load_rule_set
+from bankside.gauging.rule_sets.rule_set import RuleSet
+
+__all__ = ["CAUTIONS", "DEFERENCE", "DEPTH_TIMES_VELOCITY", "Caution", "reminders"]
+
+_PRODUCT: Final = "wade_product_stop"
 
 
 @attrs.frozen
@@ -157,3 +164,20 @@ CAUTIONS: Final[tuple[Caution, ...]] = (
     ),
 )
 """The cautions in the order in which a crew needs them."""
+
+
+def reminders(rules: RuleSet | None, system: Literal["ft", "m"]) -> str:
+    """Return all cautions in one line each, their one figure that of the rule set in force.
+
+    Never a laxer one than that of common practice: the lower of the two stands there. `system` is
+    that of the crew's tape.
+    """
+    base = load_rule_set(BASE)[_PRODUCT]
+    own = None if rules is None else rules.get(_PRODUCT)
+    limit = base if own is None or own.si > base.si else own
+    product = (
+        f"Depth × velocity: stay out at {limit.words_in(system)}, sooner on a bad bed; your own "
+        "rules set the limit."
+    )
+    others = (caution.short for caution in CAUTIONS if caution is not DEPTH_TIMES_VELOCITY)
+    return " ".join((product, *others, DEFERENCE))

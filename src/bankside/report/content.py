@@ -16,13 +16,14 @@ __all__ = [
     "Fact",
     "FactGroup",
     "Headline",
+    "Kind",
     "NoteContent",
     "Part",
     "Picture",
     "Table",
 ]
 
-Kind = Literal["", "open", "strong", "struck"]
+Kind = Literal["", "open", "strong", "struck", "fine"]
 
 
 @attrs.frozen
@@ -30,11 +31,12 @@ class Cell:
     """A text in a table; lines of it are parted by newlines.
 
     `kind` is "open" for what was not recorded, "strong" for what must be seen first, "struck" for
-    what no longer holds.
+    what no longer holds, "fine" for what may be read last. `lead` stands before it, in bold.
     """
 
     text: str
     kind: Kind = ""
+    lead: str = ""
 
 
 @attrs.frozen
@@ -52,12 +54,16 @@ class Column:
 
 @attrs.frozen
 class Table:
-    """A table with a name for those who cannot see it; each row has a cell for every column."""
+    """A table with a name for those who cannot see it; each row has a cell for every column.
+
+    A table that is `whole` is never split over pages.
+    """
 
     name: str
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
     totals: tuple[tuple[Cell, ...], ...] = ()
+    whole: bool = False
 
 
 @attrs.frozen
@@ -79,7 +85,10 @@ class FactGroup:
 
 @attrs.frozen
 class Headline:
-    """The result, large: the discharge, how far it may be off, and a word for it."""
+    """The result, large: the discharge, how far it may be off, and a word for it.
+
+    `warnings` say why it is not the last word, one sentence each, to be seen with the figure.
+    """
 
     name: str
     discharge: str
@@ -88,6 +97,7 @@ class Headline:
     uncertainty_basis: str
     quality: Fact
     facts: tuple[Fact, ...]
+    warnings: tuple[str, ...] = ()
 
 
 @attrs.frozen

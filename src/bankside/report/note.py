@@ -6,37 +6,27 @@ from collections.abc import Iterator
 from importlib.metadata import version
 from typing import Final
 
-import attrs
-
-from bankside.gauging.budget import Budget
-from bankside.gauging.checks.finding import Finding
-from bankside.gauging.mean_stage import MeanStage
 from bankside.gauging.records import Gauging
-from bankside.gauging.result import Result
-from bankside.gauging.rounding import to_figures
-from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.gauging.share_limits import SHARE_AIM, SHARE_LIMIT, above
 from bankside.report.called_figures import (
-    as_called,
-    called_units,
-    discharge_words,
+    decimals_read,
     gauging_title,
     method_words,
     share_legend,
     usual_origin,
-    with_four_figures,
 )
-from bankside.report.cautions import CAUTIONS, DEFERENCE
-from bankside.report.content import Fact, FactGroup, Headline, NoteContent, Part, Picture
-from bankside.report.locator_map import MapPoint
+from bankside.report.cautions import reminders
+from bankside.report.content import Fact, FactGroup, NoteContent, Part, Picture
 from bankside.report.note_facts import clock, day_of, fact, fact_groups, one_line
 from bankside.report.note_findings import corrections_part, findings_part
+from bankside.report.note_headline import headline
+from bankside.report.note_material import NoteMaterial
 from bankside.report.note_uncertainty import uncertainty_part
-from bankside.report.note_verticals import vertical_tables
+from bankside.report.note_verticals import vertical_tables, widths_apart
 from bankside.report.section_drawing import SectionDrawing, section_drawing
 from bankside.report.section_figure import section_rows
 
-__all__ = ["MAP_KEY", "NoteMaterial", "note_content", "section_key"]
+__all__ = ["MAP_KEY", "note_content", "section_key"]
 
 MAP_KEY: Final = "map"
 
@@ -45,45 +35,23 @@ _SIGNATURES: Final = ("Measured by", "Computed by", "Checked by")
 _SIGNATURE_FIELDS: Final = ("name, signature, date",)
 
 
-@attrs.frozen
-class NoteMaterial:
-    """What a note is made from.
-
-    `result` is that of the gauging. `findings` are those of the checks by `rules`; without rules no
-    check was made. `budgets` are its uncertainty, the one for the headline first, and
-    `budget_refusals` say why others could not be stated. `filed` explains the total that the sheet
-    carried, `sheet_notes` what was understood when it was read. `mean_stage` is the mean gauge
-    height. `others` are points for the map beside the gauging's own.
-    """
-
-    gauging: Gauging
-    result: Result
-    findings: tuple[Finding, ...] = ()
-    rules: RuleSet | None = None
-    budgets: tuple[Budget, ...] = ()
-    budget_refusals: tuple[str, ...] = ()
-    filed: tuple[str, ...] = ()
-    sheet_notes: tuple[str, ...] = ()
-    mean_stage: MeanStage | None = None
-    others: tuple[MapPoint, ...] = ()
-
-
 def note_content(material: NoteMaterial) -> NoteContent:
     """Return everything that the note says, in the order in which it is set."""
     gauging = material.gauging
     title = one_line(gauging_title(gauging))
     site = gauging.site
     day = day_of(gauging)
+    drawing = section_drawing(gauging, material.result)
     return NoteContent(
         title=f"Measurement of discharge: {title}",
         kind="Measurement of discharge by wading",
         stream=one_line(site.stream or site.name or "Stream not recorded"),
         site=one_line(site.name or "") if site.stream else "",
         date=fact("Date", None if day is None else day.isoformat()),
-        headline=_headline(material),
+        headline=headline(material, drawing),
         groups=(*fact_groups(gauging), _stage(material)),
         map=_map(gauging),
-        parts=tuple(_parts(material)),
+        parts=tuple(_parts(material, drawing)),
         signatures_title="Signatures",
         signatures=_SIGNATURES,
         signature_fields=_SIGNATURE_FIELDS,
@@ -102,51 +70,6 @@ def section_key(row: int) -> str:
     return f"section {row + 1}"
 
 
-def _headline(material: NoteMaterial) -> Headline:
-    result, units = material.result, called_units(material.gauging)
-    discharge, *also = discharge_words(result.discharge_m3s, units)
-    uncertainty, basis = _uncertainty(material)
-    mean_depth, mean_velocity = result.mean_depth_m, result.mean_velocity_ms
-    return Headline(
-        name="Discharge",
-        discharge=discharge,
-        also="".join(also),
-        uncertainty=uncertainty,
-        uncertainty_basis=basis,
-        quality=fact("The crew holds it", material.gauging.quality),
-        facts=(
-            Fact("Width", f"{as_called([result.width_m / units.metres])[0]} {units.length}"),
-            Fact("Area", f"{with_four_figures(result.area_m2 / units.square_metres)} {units.area}"),
-            Fact("Mean depth", _mean(mean_depth, units.depth_metres, units.depth)),
-            Fact("Mean velocity", _mean(mean_velocity, units.metres_per_second, units.velocity)),
-            Fact("Verticals", str(sum(1 for v in result.verticals if v.depth_m > 0))),
-            Fact("Largest share", _largest_share(result)),
-        ),
-    )
-
-
-def _mean(value: float | None, one: float, unit: str) -> str:
-    return "no water" if value is None else f"{with_four_figures(value / one)} {unit}"
-
-
-def _largest_share(result: Result) -> str:
-    shares = [abs(panel.share) for panel in result.panels if panel.share is not None]
-    return f"{max(shares):.1f} %" if shares else "none can be told"
-
-
-def _uncertainty(material: NoteMaterial) -> tuple[str, str]:
-    """Return the uncertainty of the headline, and by which method and how sure it is."""
-    if not material.budgets:
-        return "uncertainty not stated", " ".join(material.budget_refusals)
-    budget, units = material.budgets[0], called_units(material.gauging)
-    off = abs(material.result.discharge_m3s) * budget.expanded_percent / 100.0
-    return (
-        f"± {to_figures(budget.expanded_percent, 2)} %",
-        f"± {to_figures(off / units.cubic_metres_per_second, 2)} {units.discharge}: two standard "
-        f"uncertainties (about 19 in 20) by {budget.method}",
-    )
-
-
 def _stage(material: NoteMaterial) -> FactGroup:
     gauging = material.gauging
     day, unit = day_of(gauging), gauging.units.length
@@ -159,8 +82,10 @@ def _stage(material: NoteMaterial) -> FactGroup:
     elif not facts:
         facts = [fact("Water level", None)]
     if material.mean_stage is not None:
-        mean = material.mean_stage
-        facts.append(Fact("Mean gauge height", mean.words(mean.value)))
+        # One decimal more than was read: further ones would be made up.
+        decimals = max(decimals_read(reading.value) for reading in gauging.stage) + 1
+        mean = round(material.mean_stage.value, decimals)
+        facts.append(Fact("Mean gauge height", f"{mean:.12g} {unit}"))
     return FactGroup("Stage", tuple(facts))
 
 
@@ -177,13 +102,13 @@ def _map(gauging: Gauging) -> Picture | None:
     )
 
 
-def _parts(material: NoteMaterial) -> Iterator[Part]:
+def _parts(material: NoteMaterial, drawing: SectionDrawing) -> Iterator[Part]:
     gauging, result = material.gauging, material.result
-    drawing = section_drawing(gauging, result)
     yield Part("Section", pictures=tuple(_section_pictures(drawing)))
-    yield from findings_part(gauging, material.findings, material.rules)
+    yield from findings_part(gauging, result, material.findings, material.rules)
     usual = usual_origin(result.panels)
     below = [" ".join(line.split()) for line in share_legend(result.panels)]
+    below += widths_apart(gauging, result)
     if usual not in ("", "measured"):
         below.append(f"Velocity, unless the notes say another: {usual}")
     yield Part("Verticals", tables=vertical_tables(gauging, result), below=tuple(below))
@@ -197,8 +122,8 @@ def _parts(material: NoteMaterial) -> Iterator[Part]:
     yield corrections_part(gauging.corrections, day_of(gauging))
     yield Part("Remarks", sentences=(gauging.remarks or "None were written.",), narrow=True)
     yield Part("How it was worked out", sentences=(" ".join(_how(material)),), fine=True)
-    shorts = " ".join(caution.short for caution in CAUTIONS)
-    yield Part("Wading can kill", sentences=(f"{shorts} {DEFERENCE}",), fine=True)
+    cautions = reminders(material.rules, "ft" if drawing.units.english else "m")
+    yield Part("Wading can kill", sentences=(cautions,), fine=True)
 
 
 def _how(material: NoteMaterial) -> Iterator[str]:
@@ -241,11 +166,11 @@ def _legend(drawing: SectionDrawing) -> str:
     shares = [panel.share or 0.0 for channel in drawing.channels for panel in channel.panels]
     words = []
     if any(vertical.fractions for vertical in verticals):
-        words.append("Short bars: where in the depth a velocity was read.")
+        words.append("Short bars: depths at which velocity was read.")
     if any(vertical.depth and not vertical.measured for vertical in verticals):
-        words.append("Open marks, broken lines: none was read there.")
+        words.append("Open marks, broken lines: none was read.")
     if any(above(share, SHARE_AIM) for share in shares):
-        words.append(f"Hatched shares: above {SHARE_AIM} %.")
+        words.append(f"Hatched: shares above {SHARE_AIM} %.")
     if any(above(share, SHARE_LIMIT) for share in shares):
-        words.append(f"Crossed shares: above {SHARE_LIMIT} %.")
-    return " ".join((*words, "Banks above the water: a sketch."))
+        words.append(f"Crossed: above {SHARE_LIMIT} %.")
+    return " ".join((*words, "Banks above water: a sketch."))

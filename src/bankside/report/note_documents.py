@@ -10,7 +10,8 @@ from bankside.gauging.records import Gauging
 from bankside.report.content import NoteContent
 from bankside.report.html_document import html_page
 from bankside.report.locator_map import MapPoint, draw_locator_map
-from bankside.report.note import MAP_KEY, NoteMaterial, note_content, section_key
+from bankside.report.note import MAP_KEY, note_content, section_key
+from bankside.report.note_material import NoteMaterial
 from bankside.report.section_drawing import section_drawing
 from bankside.report.section_figure import draw_section, section_rows
 from bankside.report.typst_document import Paper, typst_pdf

@@ -51,8 +51,10 @@ def fact_groups(gauging: Gauging) -> tuple[FactGroup, ...]:
 
 
 def _where(gauging: Gauging) -> Iterator[Fact]:
-    yield _named("Stream", gauging.site.stream)
-    yield _named("Site", gauging.site.name)
+    # What was recorded of stream and site is the head of the note; here stands what was not.
+    for name, value in (("Stream", gauging.site.stream), ("Site", gauging.site.name)):
+        if value is None:
+            yield fact(name, None)
     position = gauging.site.position
     yield fact("Position", None if position is None else _position(position))
     if position is not None and position.label is not None:
@@ -77,7 +79,6 @@ def _position(position: Position) -> str:
 
 def _when(gauging: Gauging) -> Iterator[Fact]:
     day = day_of(gauging)
-    yield fact("Date", None if day is None else day.isoformat())
     yield fact("Started", clock(gauging.started, day))
     yield fact("Ended", clock(gauging.ended, day))
 

@@ -6,11 +6,13 @@ import datetime
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from bankside.gauging.checks.answers import lapsed_answers
+from bankside.gauging.checks.answers import is_open, key_of, lapsed_answers
 from bankside.gauging.checks.finding import Finding
 from bankside.gauging.records import Correction, Gauging
+from bankside.gauging.result import Result
 from bankside.gauging.rule_sets.rule_set import Confidence, RuleSet, Threshold
-from bankside.report.content import Cell, Column, Part, Table
+from bankside.report.called_figures import method_words
+from bankside.report.content import Cell, Column, Kind, Part, Table
 from bankside.report.note_facts import NOT_RECORDED, clock, day_of
 
 __all__ = ["corrections_part", "findings_part"]
@@ -29,7 +31,7 @@ _TRUST: Final[dict[Confidence, str]] = {
 
 
 def findings_part(
-    gauging: Gauging, findings: Sequence[Finding], rules: RuleSet | None
+    gauging: Gauging, result: Result, findings: Sequence[Finding], rules: RuleSet | None
 ) -> Iterator[Part]:
     """Yield the findings with their answers, or that there are none; nothing without checks."""
     if rules is None:
@@ -50,28 +52,47 @@ def findings_part(
                 name="Findings of the checks",
                 columns=(
                     Column("how grave"),
-                    Column("what was found, what to do, and the answer", weight=2.4),
+                    Column("key, check, what was found, what to do, and the answer", weight=2.7),
                     Column("rule", weight=1.1),
                 ),
-                rows=tuple(_finding(finding, day) for finding in findings),
+                rows=tuple(_finding(finding, day, rules) for finding in findings),
             ),
         ),
+        below=tuple(_below(result, findings)),
         points=lapsed,
     )
 
 
-def _finding(finding: Finding, day: datetime.date | None) -> tuple[Cell, ...]:
+def _below(result: Result, findings: Sequence[Finding]) -> Iterator[str]:
+    """Yield what has to be known to hold the findings against the figures of the note."""
+    if (result.method, result.edge_rule) != ("mid-section", "half-width"):
+        yield (
+            "Findings go by panels of the mid-section method, edges by the half-width rule; the "
+            f"figures of this note are by the {method_words(result)}."
+        )
+    words = {threshold.name for finding in findings for threshold in finding.thresholds}
+    if any(name.startswith("quality_") for name in words):
+        yield (
+            "A word for the quality is held against one standard uncertainty; the ± beside the "
+            "discharge is two."
+        )
+
+
+def _finding(
+    finding: Finding, day: datetime.date | None, rules: RuleSet
+) -> tuple[Cell, Cell, Cell]:
     grave = finding.severity in ("stop", "fix now")
+    kind: Kind = "fine" if finding.severity == "note" else ""
     # A note asks for no answer; whatever else has none stays visibly open.
-    is_open = finding.answer is None and finding.severity != "note"
-    rules = "\n".join(_threshold(threshold) for threshold in finding.thresholds)
+    severity = f"{finding.severity}\n{_NO_ANSWER}" if is_open(finding) else finding.severity
     return (
+        Cell(severity, "strong" if grave else kind),
         Cell(
-            f"{finding.severity}\n{_NO_ANSWER}" if is_open else finding.severity,
-            "strong" if grave else "",
+            f"{finding.found} {finding.advice}{_hangs(finding)}{_answer(finding, day)}",
+            kind,
+            lead=f"{key_of(finding)}  {finding.check}",
         ),
-        Cell(f"{finding.found} {finding.advice}{_hangs(finding)}{_answer(finding, day)}"),
-        Cell(rules or finding.check),
+        Cell("\n".join(_threshold(threshold, rules) for threshold in finding.thresholds), kind),
     )
 
 
@@ -79,10 +100,15 @@ def _hangs(finding: Finding) -> str:
     return "" if finding.hangs_on is None else f" {finding.hangs_on}"
 
 
-def _threshold(threshold: Threshold) -> str:
+def _threshold(threshold: Threshold, rules: RuleSet) -> str:
+    """Return a value with its source, and of which rule set it is where that is not the one used.
+
+    A publication that says nothing of a value must not seem to have set it.
+    """
     trust = _TRUST[threshold.confidence]
     source = f"{threshold.source} ({trust})" if trust else threshold.source
-    return f"{threshold.words()}: {source}"
+    of = "" if threshold.rule_set == rules.name else f" of {threshold.rule_set}"
+    return f"{threshold.words()}{of}: {source}"
 
 
 def _answer(finding: Finding, day: datetime.date | None) -> str:

@@ -43,6 +43,7 @@ def uncertainty_part(budgets: Sequence[Budget], refusals: Sequence[str]) -> Part
                     (Cell(name, "strong"), *(Cell(_percent(one), "strong") for one in figures))
                     for name, figures in totals
                 ),
+                whole=True,
             ),
         ),
         below=(f"{_MARK} {_FROM_MEMORY}: nobody has checked it against the publication",)

@@ -23,7 +23,11 @@ from bankside.report.called_figures import (
 from bankside.report.content import Cell, Column, Table
 from bankside.report.section_drawing import channel_title
 
-__all__ = ["vertical_tables"]
+__all__ = ["vertical_tables", "widths_apart"]
+
+
+_ROUNDING = 1e-9
+"""By what two widths that are the same on paper may differ."""
 
 
 @attrs.frozen
@@ -184,6 +188,28 @@ def _note(row: _Row, usual: str) -> str:
     return "; ".join(words)
 
 
+def widths_apart(gauging: Gauging, result: Result) -> list[str]:
+    """Return both widths of each channel where dry ground lies between its edges, in words."""
+    units = called_units(gauging)
+    said = []
+    for index, channel in enumerate(result.channels):
+        across, water = _across(result, index), channel.width_m / units.metres
+        if across - water > _ROUNDING * across:
+            title = channel_title(gauging, index)
+            figures = as_called([across, water])
+            said.append(
+                f"{f'{title}: ' if title else ''}{figures[0]} {units.length} edge to edge, "
+                f"{figures[1]} of it water"
+            )
+    return said
+
+
+def _across(result: Result, index: int) -> float:
+    """Return the length of tape from the first vertical of a channel to its last, as called."""
+    tapes = [vertical.tape for vertical in result.verticals if vertical.channel == index]
+    return tapes[-1] - tapes[0]
+
+
 def _totals(
     filled: Sequence[_Filled], result: Result, index: int, units: CalledUnits
 ) -> tuple[Cell, ...]:
@@ -194,7 +220,8 @@ def _totals(
     for part in shares:
         share += part
     figures = {
-        "width": as_called([channel.width_m / units.metres])[0],
+        # What the column adds up to; what of it is water is said below.
+        "width": as_called([_across(result, index)])[0],
         "area": with_four_figures(channel.area_m2 / units.square_metres),
         "discharge": with_four_figures(channel.discharge_m3s / units.cubic_metres_per_second),
         "share": f"{share:.1f}" if shares else "",

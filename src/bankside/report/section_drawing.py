@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 import attrs
@@ -19,6 +19,10 @@ __all__ = [
     "channel_title",
     "section_drawing",
 ]
+
+
+_ACROSS: Mapping[str | None, str | None] = {"left": "right", "right": "left", None: None}
+"""The bank on the other side."""
 
 
 @attrs.frozen
@@ -50,13 +54,20 @@ class DrawnChannel:
     """One channel: its verticals and panels along the tape.
 
     `first_bank` is the bank at the lowest tape position, "left" or "right" as seen facing
-    downstream, None where the record names neither.
+    downstream, None where the record names neither. `unmeasured` says of the lowest and of the
+    highest tape position whether there is water and no edge of it was written.
     """
 
     title: str
     verticals: tuple[DrawnVertical, ...]
     panels: tuple[DrawnPanel, ...]
     first_bank: str | None
+    unmeasured: tuple[bool, bool] = (False, False)
+
+    @property
+    def banks(self) -> tuple[str | None, str | None]:
+        """The banks at the lowest and at the highest tape position."""
+        return self.first_bank, _ACROSS[self.first_bank]
 
     @property
     def mirrored(self) -> bool:
@@ -103,6 +114,7 @@ def _channel(gauging: Gauging, result: Result, index: int, units: CalledUnits) -
         verticals=tuple(_vertical(v, channel.verticals[v.vertical], units) for v in own),
         panels=tuple(_panels(panels, own)),
         first_bank=_first_bank(channel),
+        unmeasured=_unmeasured(channel, own),
     )
 
 
@@ -151,7 +163,16 @@ def _first_bank(channel: Channel) -> str | None:
     order = sorted(channel.verticals, key=lambda vertical: vertical.tape)
     if order[0].edge is not None:
         return order[0].edge
-    return {"left": "right", "right": "left", None: None}[order[-1].edge]
+    return _ACROSS[order[-1].edge]
+
+
+def _unmeasured(channel: Channel, verticals: Sequence[VerticalResult]) -> tuple[bool, bool]:
+    """Return whether there is water beyond the first and the last vertical, for all we know."""
+    first, last = (
+        channel.verticals[end.vertical].edge is None and end.depth_m > 0
+        for end in (verticals[0], verticals[-1])
+    )
+    return first, last
 
 
 def _as_seen(channels: Sequence[DrawnChannel]) -> list[DrawnChannel]:

@@ -216,21 +216,29 @@ def _hatch(panel: DrawnPanel) -> str | None:
 
 
 def _draw_bed(axes: Axes, channel: DrawnChannel, deepest: float) -> None:
-    """Draw ground, water and verticals; above the water the banks are a mere sketch."""
+    """Draw ground, water and verticals; above the water the banks are a mere sketch.
+
+    Where no edge was measured the picture stays open: no bank and no ground is made up.
+    """
     tapes = [vertical.tape for vertical in channel.verticals]
     depths = [vertical.depth for vertical in channel.verticals]
     margin = 0.06 * (channel.width or 1.0)
-    bank_tapes = [tapes[0] - margin, tapes[0], *tapes, tapes[-1], tapes[-1] + margin]
-    bank_depths = [-_BANK * deepest, 0.0, *depths, 0.0, -_BANK * deepest]
-    axes.set_xlim(bank_tapes[0], bank_tapes[-1])
-    ground = axes.fill_between(bank_tapes, bank_depths, _GROUND * deepest, facecolor="white")
-    ground.set(hatch="////", edgecolor="#b5b5b5", linewidth=0.0)
+    axes.set_xlim(tapes[0] - margin, tapes[-1] + margin)
     axes.fill_between(tapes, 0.0, depths, facecolor=_WATER, linewidth=0.0)
-    axes.plot(bank_tapes[1:-1], bank_depths[1:-1], color=INK, linewidth=1.2)
-    for ends in (slice(0, 2), slice(-2, None)):
-        axes.plot(
-            bank_tapes[ends], bank_depths[ends], color=INK, linewidth=0.8, linestyle=(0, (3, 2))
-        )
+    bed = list(zip(tapes, depths, strict=True))
+    first, last = channel.unmeasured
+    for (tape, depth), step, is_open in ((bed[0], -margin, first), (bed[-1], margin, last)):
+        if is_open:
+            axes.hlines(0.0, tape, tape + step, color=INK, linewidth=0.7, linestyle=(0, (1, 2)))
+            continue
+        bank = [(tape, 0.0), (tape + step, -_BANK * deepest)]
+        axes.plot(*zip(*bank, strict=True), color=INK, linewidth=0.8, linestyle=(0, (3, 2)))
+        axes.plot([tape, tape], [0.0, depth], color=INK, linewidth=1.2)
+        bed = [*bank[::-1], *bed] if step < 0 else [*bed, *bank]
+    ground_tapes, ground_depths = zip(*bed, strict=True)
+    ground = axes.fill_between(ground_tapes, ground_depths, _GROUND * deepest, facecolor="white")
+    ground.set(hatch="////", edgecolor="#b5b5b5", linewidth=0.0)
+    axes.plot(tapes, depths, color=INK, linewidth=1.2)
     axes.plot([tapes[0], tapes[-1]], [0.0, 0.0], color=INK, linewidth=0.7)
     axes.set_yticks([tick for tick in axes.get_yticks() if 0.0 <= tick < _GROUND * deepest])
     for vertical in channel.verticals:
@@ -241,16 +249,20 @@ def _draw_bed(axes: Axes, channel: DrawnChannel, deepest: float) -> None:
 
 
 def _name_banks(axes: Axes, channel: DrawnChannel, noun: str) -> None:
-    if channel.first_bank is None:
-        return
-    for place, bank in ((0.0, "left"), (1.0, "right")):
+    """Name the banks that were measured, and say where none was."""
+    ends = list(zip(channel.banks, channel.unmeasured, strict=True))
+    if channel.mirrored:
+        ends.reverse()
+    for place, side, (bank, is_open) in zip((0.0, 1.0), ("left", "right"), ends, strict=True):
+        if bank is None and not is_open:
+            continue
         axes.annotate(
-            f"{bank}{noun}",
+            f"{'edge ' if noun else ''}not measured" if is_open else f"{bank}{noun}",
             (place, 1.0),
             xycoords="axes fraction",
-            xytext=(3 if bank == "left" else -3, -1),
+            xytext=(3 if side == "left" else -3, -1),
             textcoords="offset points",
-            ha=bank,
+            ha=side,
             va="top",
             fontweight="bold",
             fontsize=6.5,

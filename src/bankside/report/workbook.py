@@ -52,13 +52,17 @@ def gauging_workbook(
     findings: Sequence[Finding] | None = None,
     budgets: Sequence[Budget] = (),
     rules: RuleSet | None = None,
+    *,
+    notes: Sequence[str] = (),
+    finished: bool = True,
 ) -> bytes:
     """Return a gauging with its result as the bytes of an XLSX workbook that can be audited.
 
     `result` is that of `compute` for this gauging, by any method and edge rule. Cells carry the
     engine's figures for viewers that work nothing out. `findings` are those of the checks, None
-    where none were made; `budgets` those of the discharge; `rules` the rule set of both. The
-    workbook is dated by the record, never by the clock.
+    where none were made; `budgets` those of the discharge; `rules` the rule set of both; `notes`
+    what was understood when the record was read. `finished` says whether all readings are there.
+    The workbook is dated by the record, never by the clock.
 
     InputRefused if a text of the record is longer than a cell can hold.
     """
@@ -91,6 +95,9 @@ def gauging_workbook(
                 (discharge, result.discharge_m3s),
                 title("Uncertainty"),
             ),
+            tuple(findings or ()),
+            tuple(notes),
+            finished,
         )
         write_corrections(sheets["Corrections"], looks, gauging, title("Corrections"))
         write_summary(sheets["Summary"], looks, figures, rules, title("Summary"))

@@ -171,6 +171,11 @@ class Table:
         self.row += 1
 
     @property
+    def is_empty(self) -> bool:
+        """Whether nothing stands below the heads yet."""
+        return self.row == _HEAD_ROW + 1
+
+    @property
     def next(self) -> int:
         """The number of the next row as formulas say it."""
         return self.row + 1

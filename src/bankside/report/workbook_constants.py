@@ -82,6 +82,7 @@ def _units(gauging: Gauging) -> Iterator[Constant]:
             f"m/s per {units.velocity}",
             "unit of velocity and of the rating",
         ),
+        ("metres_per_foot", metres_per("ft"), "m per ft", "foot"),
         ("m3s_per_ft3s", cubic_metres_per_second_per("ft3/s"), "m³/s per ft³/s", "cubic foot"),
         ("m3s_per_litre", cubic_metres_per_second_per("L/s"), "m³/s per L/s", "litre"),
     ):

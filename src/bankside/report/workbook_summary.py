@@ -2,26 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from importlib.metadata import version
 
 import attrs
 from xlsxwriter.worksheet import Worksheet
 
+from bankside.gauging.checks.finding import Finding
+from bankside.gauging.reconcile import reconcile
 from bankside.gauging.records import Gauging, Meter, MeterCheck
 from bankside.gauging.result import Result
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.gauging.units import cubic_metres_per_second_per
-from bankside.report.workbook_cells import Cell, Column, Formula, Look, Looks, Table
+from bankside.report.called_figures import called_units
+from bankside.report.note_standing import IN_DOUBT, in_doubt, warnings
+from bankside.report.section_drawing import section_drawing
+from bankside.report.workbook_cells import Column, Formula, Look, Looks, Table
+from bankside.report.workbook_figures import Line, discharge_lines, section_lines
 from bankside.report.workbook_panels import Panels
 from bankside.report.workbook_readings import moment
 from bankside.report.workbook_section import Section
 from bankside.report.workbook_uncertainty import BudgetCells
 
 __all__ = ["Figures", "write_summary"]
-
-Line = tuple[str, Cell, str, str]
-"""What it is, the value, its unit, and where it comes from."""
 
 
 @attrs.frozen
@@ -33,6 +36,9 @@ class Figures:
     panels: Panels
     section: Section
     budgets: Sequence[BudgetCells]
+    findings: Sequence[Finding] = ()
+    notes: Sequence[str] = ()
+    finished: bool = True
 
 
 def write_summary(
@@ -52,6 +58,9 @@ def write_summary(
             Column("where", "where it comes from", 64, "text"),
         ),
     )
+    drawing = section_drawing(figures.gauging, figures.result)
+    for warning in warnings(figures.findings, drawing.channels, figures.finished):
+        table.part(warning, gap=False)
     parts: tuple[tuple[str, Iterator[Line]], ...] = (
         ("Discharge and section", _figures(figures)),
         ("How it was worked out", _method(figures.result, rules)),
@@ -59,67 +68,56 @@ def write_summary(
         ("With what, by whom", _means(figures.gauging)),
         ("Stage and remarks", _circumstances(figures.gauging)),
     )
-    for i, (heading, lines) in enumerate(parts):
-        table.part(heading, gap=i > 0)
+    for heading, lines in parts:
+        table.part(heading, gap=not table.is_empty)
         for what, value, unit, where in lines:
             if value is not None:
                 look = "text" if isinstance(value, str) else _look(value, unit)
                 cells = {"what": what, "value": value, "unit": unit, "where": where}
                 table.add(cells, looks={"value": look})
-    if figures.result.notes:
+    notes = (*figures.notes, *figures.result.notes)
+    if notes:
         table.part("What was assumed")
-        for note in figures.result.notes:
+        for note in notes:
             table.sentence(note)
 
 
 def _look(value: float | Formula, unit: str) -> Look:
-    if not isinstance(value, Formula):
-        return "as called"
-    looks: dict[str, Look] = {
-        "m": "length",
-        "m/s": "velocity",
-        "m²": "area",
-        "m³/s": "discharge",
-        "ft³/s": "discharge",
-        "L/s": "discharge",
-        "%": "percent",
-    }
-    return looks.get(unit, "as called")
+    return _LOOKS.get(unit, "as called") if isinstance(value, Formula) else "as called"
+
+
+_LOOKS: Mapping[str, Look] = {
+    **dict.fromkeys(("m", "cm", "mm", "ft", "in"), "length"),
+    **dict.fromkeys(("m/s", "cm/s", "ft/s"), "velocity"),
+    **dict.fromkeys(("m²", "ft²"), "area"),
+    **dict.fromkeys(("m³/s", "ft³/s", "L/s"), "discharge"),
+    "%": "percent",
+}
 
 
 def _figures(figures: Figures) -> Iterator[Line]:
-    result, panels, section = figures.result, figures.panels, figures.section
-    discharge = panels.table.ref("discharge", panels.total)
-    area, width = (section.table.ref(key, section.total) for key in ("area", "water"))
-    perimeter = section.table.ref("bed", section.total)
-    sums = "Panels: sum of the panels"
-    yield "discharge", Formula(discharge, result.discharge_m3s), "m³/s", sums
-    for name, unit, key in (("m3s_per_litre", "L/s", "L/s"), ("m3s_per_ft3s", "ft³/s", "ft3/s")):
-        converted = result.discharge_m3s / cubic_metres_per_second_per(key)
-        yield "", Formula(f"{discharge}/{name}", converted), unit, "the same in another unit"
-    yield "area", Formula(area, result.area_m2), "m²", "Section: sum of the trapezoids"
-    water = "Section: sum of the stretches with water"
-    yield "width of the water", Formula(width, result.width_m), "m", water
-    depth = _ratio(area, width, result.mean_depth_m)
-    yield "mean depth", depth, "m", "area over width"
-    over = panels.table.ref("area", panels.total) if result.edge_rule == "triangular" else area
-    of = "panels" if result.edge_rule == "triangular" else "section"
-    velocity = _ratio(discharge, over, result.mean_velocity_ms)
-    yield "mean velocity", velocity, "m/s", f"discharge over the area of the {of}"
-    bed = "Section: the bed under water and the faces of steep banks"
-    yield "wetted perimeter", Formula(perimeter, result.wetted_perimeter_m), "m", bed
-    ratio = _ratio(area, perimeter, result.hydraulic_radius_m)
-    yield "hydraulic radius", ratio, "m", "area over wetted perimeter"
-    yield _largest_share(panels, result)
+    gauging, result = figures.gauging, figures.result
+    discharge = figures.panels.table.ref("discharge", figures.panels.total)
+    yield from discharge_lines(discharge, result, called_units(gauging))
+    yield from section_lines(figures.panels, figures.section, result, called_units(gauging))
+    yield _largest_share(figures.panels, result)
+    yield from _uncertainties(figures)
+    yield from _filed(gauging, result, discharge)
+
+
+def _uncertainties(figures: Figures) -> Iterator[Line]:
+    """Yield what each method gives, the lower bound called so; nothing while a reading is in doubt.
+
+    The budgets stand on their sheet either way.
+    """
+    if figures.budgets and in_doubt(figures.findings):
+        yield "uncertainty", IN_DOUBT, "", "Uncertainty: what each method makes of the readings"
+        return
     for cells in figures.budgets:
         value = Formula(cells.expanded, cells.budget.expanded_percent)
         words = f"Uncertainty: two standard uncertainties by {cells.budget.method}"
-        yield "uncertainty", value, "%", words
-    yield from _filed(figures.gauging, result, discharge)
-
-
-def _ratio(over: str, under: str, value: float | None) -> Formula:
-    return Formula(f'IF({under}>0,{over}/{under},"")', value)
+        least = cells.budget.key == "components"
+        yield "uncertainty, a lower bound" if least else "uncertainty", value, "%", words
 
 
 def _largest_share(panels: Panels, result: Result) -> Line:
@@ -134,22 +132,28 @@ def _largest_share(panels: Panels, result: Result) -> Line:
 
 def _filed(gauging: Gauging, result: Result, discharge: str) -> Iterator[Line]:
     """Yield the total that the sheet carried, and how far the one worked out is from it."""
-    filed = gauging.filed
-    if filed is None or filed.discharge is None:
+    filed, found = gauging.filed, reconcile(gauging, result)
+    if filed is None or filed.discharge is None or found is None:
         return
-    unit = filed.unit
-    total = Formula("filed_discharge", filed.discharge)
-    yield "total that the sheet carried", total, unit or "", "the record, as filed"
-    if unit is not None and filed.discharge != 0:
+    unit = filed.unit or found.unit
+    shown, there = _DISCHARGE_UNITS[unit]
+    words = "the record, as filed"
+    if filed.unit is None:
+        words += f"; the sheet names no unit, {shown} is taken"
+    yield "total that the sheet carried", Formula("filed_discharge", filed.discharge), shown, words
+    if filed.discharge != 0:
         in_si = filed.discharge * cubic_metres_per_second_per(unit)
-        there = {
-            "m3/s": "filed_discharge",
-            "ft3/s": "(filed_discharge*m3s_per_ft3s)",
-            "L/s": "(filed_discharge*m3s_per_litre)",
-        }[unit]
         value = (result.discharge_m3s - in_si) / in_si * 100
         difference = Formula(f"({discharge}-{there})/{there}*100", value)
         yield "difference from it", difference, "%", "of the total that the sheet carried"
+
+
+_DISCHARGE_UNITS: Mapping[str, tuple[str, str]] = {
+    "m3/s": ("m³/s", "filed_discharge"),
+    "ft3/s": ("ft³/s", "(filed_discharge*m3s_per_ft3s)"),
+    "L/s": ("L/s", "(filed_discharge*m3s_per_litre)"),
+}
+"""How a unit of discharge is written, and the total in m³/s."""
 
 
 def _method(result: Result, rules: RuleSet | None) -> Iterator[Line]:
