@@ -223,7 +223,7 @@ def test_a_text_without_a_file_stands_on_no_file(write: Write) -> None:
 def test_a_threshold_above_its_upper_one_is_refused(lower: str, upper: str) -> None:
     """Both are named, with their values and who says each."""
     base = load_rule_set(BASE)[upper]
-    above = math.ceil(base.si * 1000 + 1)
+    above = math.ceil(base.si * 2 + 1)
     unit = next(unit for unit, factor in UNITS[THRESHOLDS[upper].dimension].items() if factor == 1)
     said = _refused(f"{HEAD}[values]\n{lower} = {_value(above, unit)}")
 
@@ -340,7 +340,7 @@ def test_everything_wrong_is_told_at_once(text: str, said: list[str]) -> None:
 
 
 @pytest.mark.parametrize(
-    "value", ["nan", "inf", "-inf", "-0.1", '"10"', "true", "[1]", "1" + 400 * "0", "1e308"]
+    "value", ["nan", "inf", "-inf", "-0.1", '"10"', "true", "[1]", "1" + 400 * "0"]
 )
 def test_a_value_that_is_no_number_is_refused(value: str) -> None:
     """NaN, infinite, negative, a text, a list or beyond all measure: none compares."""
@@ -454,3 +454,23 @@ def test_a_name_that_is_none(name: str, write: Write) -> None:
         (fault,) = refused.value.faults
         assert fault.message.startswith(f'{what} must be one of "common-practice", "after-')
         assert fault.message.endswith(f'or the path of a .toml file (got "{name}"){near}')
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ('exposure = { value = 2e5, unit = "min"', "exposure.value: value must be at most 166667"),
+        ('froude = { value = 1e308, unit = "1"', "froude.value: value must be at most 10000"),
+        (
+            'repeated_depths = { value = 1, unit = "1"',
+            "must be a whole number of 2 or more (got 1)",
+        ),
+    ],
+)
+def test_a_value_that_no_stream_needs_is_refused(line: str, said: str) -> None:
+    """A slip of the pen is met when the file is read, not when a sheet is printed by it."""
+    (refused,) = _refused(
+        f'{HEAD}[values]\n{line}, source = "the crew", confidence = "practice" }}'
+    )
+
+    assert said in refused

@@ -12,6 +12,7 @@ from math import sqrt
 from bankside.gauging.checks.digits import decimals
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Check, Finding
+from bankside.gauging.rounding import to_figures
 from bankside.gauging.units import metres_per
 
 __all__ = ["CHECKS"]
@@ -67,7 +68,7 @@ def _velocity_unit(examined: Examined) -> Iterator[Finding]:
             severity="explain" if number > _FASTER_THAN_WAVES else "note",
             found=f"The water is fast for its depth: {examined.velocity(result.mean_velocity_ms)} "
             f"at a mean depth of {examined.depth(result.mean_depth_m)}, a Froude number of "
-            f"{number:.2g}.",
+            f"{to_figures(number, 2)}.",
             advice=advice,
         )
 

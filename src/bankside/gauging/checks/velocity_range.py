@@ -8,6 +8,7 @@ from bankside.gauging.checks.examined import Examined, Spot
 from bankside.gauging.checks.finding import Check, Finding, Severity
 from bankside.gauging.checks.limits import above, below
 from bankside.gauging.checks.spots import channel_of, share_of, tapes_of
+from bankside.gauging.rounding import to_figures
 from bankside.gauging.rule_sets.rule_set import Threshold
 
 __all__ = ["CHECKS"]
@@ -154,7 +155,7 @@ def _upstream(examined: Examined) -> Iterator[Finding]:
         return
     share = _reverse_share(examined)
     severity, threshold = _reverse_severity(examined, share)
-    part = "" if share is None else f": {share:.2g} % of all water that moves"
+    part = "" if share is None else f": {to_figures(share, 2)} % of all water that moves"
     yield Finding(
         check="Water running upstream",
         severity=severity,

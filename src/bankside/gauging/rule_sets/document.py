@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import difflib
-import math
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
@@ -12,7 +11,7 @@ from typing import Any, Final, TypeGuard, get_args
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.fields import Day, Index, Number, Text, shown
 from bankside.gauging.rule_sets.rule_set import Confidence, Threshold
-from bankside.gauging.rule_sets.thresholds import THRESHOLDS, UNITS
+from bankside.gauging.rule_sets.thresholds import MOST, THRESHOLDS, UNITS, ThresholdKind
 
 __all__ = ["FORMAT", "did_you_mean", "document_faults", "document_from_toml", "found", "thresholds"]
 
@@ -101,27 +100,36 @@ def _value_faults(name: str, value: object) -> Iterator[Fault]:
     yield from _key_faults(value, _VALUE)
     units = UNITS[THRESHOLDS[name].dimension]
     yield from _word_faults(value, "unit", tuple(units))
-    yield from _number_faults(name, value.get("value"), max(units.values()))
+    unit = value.get("unit")
+    per_unit = units[unit] if isinstance(unit, str) and unit in units else 1.0
+    yield from _number_faults(THRESHOLDS[name], value.get("value"), per_unit)
     yield from _text_faults(value, "source")
     yield from _word_faults(value, "confidence", get_args(Confidence))
     yield from _checked_faults(value)
 
 
-def _number_faults(name: str, value: object, largest_unit: float) -> Iterator[Fault]:
-    dimension = THRESHOLDS[name].dimension
-    if dimension == "steps":
-        right = _are_steps(value)
+def _number_faults(kind: ThresholdKind, value: object, per_unit: float) -> Iterator[Fault]:
+    numbers: Sequence[float] = ()
+    if kind.dimension == "steps":
         wanted = (
             "pairs of a width and a whole number, widths rising from 0, such as [[0, 5], [0.5, 6]]"
         )
-    elif dimension == "count":
-        right = _is_count(value)
-        wanted = "a whole number of 0 or more"
+        if isinstance(value, list) and _are_steps(value):
+            numbers = [number for pair in value for number in pair]
+    elif kind.dimension == "count":
+        wanted = f"a whole number of {kind.least:g} or more"
+        numbers = [value] if _is_count(value) and value >= kind.least else ()
     else:
-        right = _is_number(value) and math.isfinite(value * largest_unit)
-        wanted = "a number of 0 or more"
-    if not right:
+        wanted = f"a number of {kind.least:g} or more"
+        numbers = [value] if _is_number(value) and value * per_unit >= kind.least else ()
+    most = MOST[kind.dimension]
+    if not numbers:
         yield Fault(f"value must be {wanted} (got {found(value)})", path="value")
+    elif any(number * per_unit > most for number in numbers):
+        yield Fault(
+            f"value must be at most {most / per_unit:g} in this unit (got {found(value)})",
+            path="value",
+        )
 
 
 def _checked_faults(value: Mapping[str, Any]) -> Iterator[Fault]:
@@ -154,8 +162,8 @@ def _word_faults(table: Mapping[str, Any], key: str, words: Sequence[str]) -> It
         yield Fault(f"{key} must be {listed} (got {found(table.get(key))})", path=key)
 
 
-def _are_steps(value: object) -> bool:
-    if not isinstance(value, list) or not value:
+def _are_steps(value: list[Any]) -> bool:
+    if not value:
         return False
     for pair in value:
         if not isinstance(pair, list) or len(pair) != 2:
@@ -170,6 +178,6 @@ def _is_number(value: object) -> TypeGuard[int | float]:
     return Number(least=0.0).holds(value)
 
 
-def _is_count(value: object) -> bool:
+def _is_count(value: object) -> TypeGuard[int | float]:
     """Return whether a value is a whole number; 20.0 counts as 20."""
     return Index().holds(int(value) if _is_number(value) and value == int(value) else value)

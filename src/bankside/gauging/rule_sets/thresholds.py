@@ -11,7 +11,7 @@ from typing import Final, Literal
 
 import attrs
 
-__all__ = ["THRESHOLDS", "UNITS", "Dimension", "ThresholdKind"]
+__all__ = ["MOST", "THRESHOLDS", "UNITS", "Dimension", "ThresholdKind"]
 
 Dimension = Literal[
     "length", "velocity", "depth × velocity", "percent", "number", "count", "time", "steps"
@@ -32,15 +32,28 @@ UNITS: Final[Mapping[Dimension, Mapping[str, float]]] = {
 
 @attrs.frozen
 class ThresholdKind:
-    """What a threshold means, and which units it may be written in."""
+    """What a threshold means, which units it may be written in, and its least value (SI)."""
 
     meaning: str
     dimension: Dimension
+    least: float = 0.0
 
 
 def _kinds(dimension: Dimension, **meanings: str) -> dict[str, ThresholdKind]:
     return {name: ThresholdKind(meaning, dimension) for name, meaning in meanings.items()}
 
+
+MOST: Final[Mapping[Dimension, float]] = {
+    "length": 1e4,
+    "velocity": 1e2,
+    "depth × velocity": 1e4,
+    "percent": 1e4,
+    "number": 1e4,
+    "count": 1e4,
+    "time": 1e7,
+    "steps": 1e4,
+}
+"""Dimension → the most that a threshold may be (SI): beyond any stream, and a slip of the pen."""
 
 THRESHOLDS: Final[Mapping[str, ThresholdKind]] = {
     **_kinds(
@@ -78,7 +91,7 @@ THRESHOLDS: Final[Mapping[str, ThresholdKind]] = {
     ),
     **_kinds(
         "percent",
-        edge_strip_share="share that the panels of an edge and of the vertical next to it may carry",
+        edge_strip_share="share that the panels of an edge and of its neighbour may carry",
         panel_share_limit="share of the discharge that no panel should be above",
         panel_share_aim="share of the discharge that panels should keep to",
         neighbour_velocity="difference between neighbouring velocities, of the smaller one",
@@ -115,8 +128,6 @@ THRESHOLDS: Final[Mapping[str, ThresholdKind]] = {
         "count",
         verticals_least="how many verticals a section should have",
         froude_verticals="how many verticals above the Froude number raise the alarm",
-        repeated_velocities="how many equal velocities in a row are odd",
-        repeated_depths="how many equal depths in a row are odd",
         coarse_count="how many readings are needed to judge their last digits",
     ),
     **_kinds(
@@ -127,6 +138,10 @@ THRESHOLDS: Final[Mapping[str, ThresholdKind]] = {
         spin_small="how long a small rotor spins when turned by hand",
         spin_large="how long a large rotor spins when turned by hand",
     ),
+    "repeated_velocities": ThresholdKind(
+        "how many equal velocities in a row are odd", "count", least=2
+    ),
+    "repeated_depths": ThresholdKind("how many equal depths in a row are odd", "count", least=2),
     "verticals_by_width": ThresholdKind(
         "how many verticals a section should have, by its width: pairs of a width and a number "
         "that holds from that width on",
