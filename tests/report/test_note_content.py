@@ -19,7 +19,7 @@ from bankside.gauging.records import (
     StageReading,
     Vertical,
 )
-from bankside.gauging.rule_sets.load import load_rule_set
+from bankside.gauging.rule_sets.load import load_rule_set, rule_set_from_toml
 from bankside.report.called_figures import with_figures
 from bankside.report.content import Cell, NoteContent, Part, Table
 from bankside.report.note import note_content
@@ -330,7 +330,7 @@ def finding(
     severity: Severity, *, suspect: Suspect | None = None, answered: bool = False
 ) -> Finding:
     """A finding of a severity, which doubts a reading or not, answered or not."""
-    reason = Answer("Some check", "Found.", "looked again") if answered else None
+    reason = Answer("Some check", "Found.", severity, "looked again") if answered else None
     return Finding("Some check", severity, "Found.", "Look.", suspect=suspect, answer=reason)
 
 
@@ -510,3 +510,17 @@ def test_a_mean_of_stages_has_one_decimal_more_than_they_have() -> None:
 def test_three_figures_are_three_figures(value: float, words: str) -> None:
     """Rounding up to the next power of ten adds no digit, and large figures claim none."""
     assert with_figures(value, 3) == words
+
+
+def test_marks_follow_the_rule_set_in_force() -> None:
+    """A page does not call a share "above the limit" and mark it by the aim of other rules."""
+    own = rule_set_from_toml(
+        'format = "bankside.rules/1"\nname = "alder"\ntitle = "Alder basin"\n[values]\n'
+        'panel_share_aim = { value = 2, unit = "%", source = "us", confidence = "practice" }\n'
+        'panel_share_limit = { value = 3, unit = "%", source = "us", confidence = "practice" }\n'
+    )
+
+    content = note_content(material(plain(), rules=own))
+
+    assert "** above 3 % of the discharge, the limit for one panel" in str(content)
+    assert "Crossed: above 3 %." in str(content) and "above 10 %" not in str(content)

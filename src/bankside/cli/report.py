@@ -20,6 +20,7 @@ from bankside.gauging.mean_stage import mean_stage
 from bankside.gauging.reconcile_words import explain
 from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.load import load_rule_set
+from bankside.gauging.share_limits import limits_of
 from bankside.gauging.uncertainty import uncertainty_budgets, uncertainty_refusals
 from bankside.report.canvas import PictureForm
 from bankside.report.note_documents import make_note, map_point, note_html, note_pdf, usual_paper
@@ -223,7 +224,9 @@ def _material(
 def _document(material: NoteMaterial, form: Form, paper: Paper | None) -> bytes:
     """Return the bytes of the file."""
     if form in ("svg", "png"):
-        return draw_section(section_drawing(material.gauging, material.result), form)
+        return draw_section(
+            section_drawing(material.gauging, material.result, limits_of(material.rules)), form
+        )
     if form == "xlsx":
         return gauging_workbook(
             material.gauging,

@@ -14,7 +14,7 @@ import attrs
 
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Panel, Result
-from bankside.gauging.share_limits import SHARE_AIM, SHARE_LIMIT, above
+from bankside.gauging.share_limits import USUAL_LIMITS, ShareLimits, above
 from bankside.gauging.units import (
     LengthUnit,
     VelocityUnit,
@@ -127,21 +127,21 @@ def method_words(result: Result) -> str:
     return ", ".join(words)
 
 
-def share_mark(share: float | None) -> str:
+def share_mark(share: float | None, limits: ShareLimits = USUAL_LIMITS) -> str:
     """Return "*" for a share above the aim, "**" for one above the limit, else nothing."""
-    if share is None or not above(share, SHARE_AIM):
+    if share is None or not above(share, limits.aim):
         return ""
-    return "**" if above(share, SHARE_LIMIT) else "*"
+    return "**" if above(share, limits.limit) else "*"
 
 
-def share_legend(panels: Sequence[Panel]) -> list[str]:
+def share_legend(panels: Sequence[Panel], limits: ShareLimits = USUAL_LIMITS) -> list[str]:
     """Return what the marks mean that stand beside the shares of these panels."""
-    marks = {share_mark(panel.share) for panel in panels}
+    marks = {share_mark(panel.share, limits) for panel in panels}
     lines = []
     if "**" in marks:
-        lines.append(f"** above {SHARE_LIMIT} % of the discharge, the limit for one panel")
+        lines.append(f"** above {limits.limit:g} % of the discharge, the limit for one panel")
     if "*" in marks:
-        lines.append(f"*  above {SHARE_AIM} % of the discharge, the aim for one panel")
+        lines.append(f"*  above {limits.aim:g} % of the discharge, the aim for one panel")
     return lines
 
 

@@ -7,7 +7,7 @@ from importlib.metadata import version
 from typing import Final
 
 from bankside.gauging.records import Gauging
-from bankside.gauging.share_limits import SHARE_AIM, SHARE_LIMIT, above
+from bankside.gauging.share_limits import above, limits_of
 from bankside.report.called_figures import (
     decimals_read,
     gauging_title,
@@ -41,7 +41,7 @@ def note_content(material: NoteMaterial) -> NoteContent:
     title = one_line(gauging_title(gauging))
     site = gauging.site
     day = day_of(gauging)
-    drawing = section_drawing(gauging, material.result)
+    drawing = section_drawing(gauging, material.result, limits_of(material.rules))
     return NoteContent(
         title=f"Measurement of discharge: {title}",
         kind="Measurement of discharge by wading",
@@ -107,11 +107,13 @@ def _parts(material: NoteMaterial, drawing: SectionDrawing) -> Iterator[Part]:
     yield Part("Section", pictures=tuple(_section_pictures(drawing)))
     yield from findings_part(gauging, result, material.findings, material.rules)
     usual = usual_origin(result.panels)
-    below = [" ".join(line.split()) for line in share_legend(result.panels)]
+    below = [" ".join(line.split()) for line in share_legend(result.panels, drawing.limits)]
     below += widths_apart(gauging, result)
     if usual not in ("", "measured"):
         below.append(f"Velocity, unless the notes say another: {usual}")
-    yield Part("Verticals", tables=vertical_tables(gauging, result), below=tuple(below))
+    yield Part(
+        "Verticals", tables=vertical_tables(gauging, result, drawing.limits), below=tuple(below)
+    )
     yield uncertainty_part(material.budgets, material.budget_refusals)
     if material.filed:
         yield Part("The total that was filed", sentences=material.filed, narrow=True)
@@ -169,8 +171,9 @@ def _legend(drawing: SectionDrawing) -> str:
         words.append("Short bars: depths at which velocity was read.")
     if any(vertical.depth and not vertical.measured for vertical in verticals):
         words.append("Open marks, broken lines: none was read.")
-    if any(above(share, SHARE_AIM) for share in shares):
-        words.append(f"Hatched: shares above {SHARE_AIM} %.")
-    if any(above(share, SHARE_LIMIT) for share in shares):
-        words.append(f"Crossed: above {SHARE_LIMIT} %.")
+    limits = drawing.limits
+    if any(above(share, limits.aim) for share in shares):
+        words.append(f"Hatched: shares above {limits.aim:g} %.")
+    if any(above(share, limits.limit) for share in shares):
+        words.append(f"Crossed: above {limits.limit:g} %.")
     return " ".join((*words, "Banks above water: a sketch."))

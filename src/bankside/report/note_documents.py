@@ -7,6 +7,7 @@ from collections.abc import Mapping
 import attrs
 
 from bankside.gauging.records import Gauging
+from bankside.gauging.share_limits import limits_of
 from bankside.report.content import NoteContent
 from bankside.report.html_document import html_page
 from bankside.report.locator_map import MapPoint, draw_locator_map
@@ -29,7 +30,7 @@ class Note:
 
 def make_note(material: NoteMaterial) -> Note:
     """Return the content of a note with its pictures drawn."""
-    drawing = section_drawing(material.gauging, material.result)
+    drawing = section_drawing(material.gauging, material.result, limits_of(material.rules))
     pictures = {
         section_key(number): draw_section(drawing, "svg", [row]).decode()
         for number, row in enumerate(section_rows(drawing))

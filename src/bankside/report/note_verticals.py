@@ -8,6 +8,7 @@ import attrs
 
 from bankside.gauging.records import Gauging, PointReading, Vertical
 from bankside.gauging.result import Panel, Result, VerticalResult
+from bankside.gauging.share_limits import USUAL_LIMITS, ShareLimits
 from bankside.report.called_figures import (
     CalledUnits,
     as_called,
@@ -47,7 +48,9 @@ class _Filled:
     cells: Sequence[str]
 
 
-def vertical_tables(gauging: Gauging, result: Result) -> tuple[Table, ...]:
+def vertical_tables(
+    gauging: Gauging, result: Result, limits: ShareLimits = USUAL_LIMITS
+) -> tuple[Table, ...]:
     """Return a table for each channel: the figures called, then width, area, discharge, share.
 
     By the mean-section method a row's panel reaches on to the next vertical, as a column says.
@@ -55,18 +58,26 @@ def vertical_tables(gauging: Gauging, result: Result) -> tuple[Table, ...]:
     units = called_units(gauging)
     usual = usual_origin(result.panels)
     return tuple(
-        _table(gauging, result, index, units, usual) for index in range(len(gauging.channels))
+        _table(gauging, result, index, units, usual, limits)
+        for index in range(len(gauging.channels))
     )
 
 
-def _table(gauging: Gauging, result: Result, index: int, units: CalledUnits, usual: str) -> Table:
+def _table(
+    gauging: Gauging,
+    result: Result,
+    index: int,
+    units: CalledUnits,
+    usual: str,
+    limits: ShareLimits,
+) -> Table:
     panels = {p.vertical: p for p in result.panels if p.channel == index}
     rows = [
         _Row(gauging.channels[index].verticals[v.vertical], v, panels.get(v.vertical))
         for v in result.verticals
         if v.channel == index
     ]
-    filled = [*_called(rows, units), *_worked_out(rows, units), _notes(rows, usual)]
+    filled = [*_called(rows, units), *_worked_out(rows, units, limits), _notes(rows, usual)]
     texts = zip(*(one.cells for one in filled), strict=True)
     title = channel_title(gauging, index)
     return Table(
@@ -122,7 +133,7 @@ def _angle(vertical: Vertical) -> str:
     return "" if vertical.angle_coefficient is None else f"cos {vertical.angle_coefficient:g}"
 
 
-def _worked_out(rows: Sequence[_Row], units: CalledUnits) -> Iterator[_Filled]:
+def _worked_out(rows: Sequence[_Row], units: CalledUnits, limits: ShareLimits) -> Iterator[_Filled]:
     velocities = [row.worked_out.velocity_ms / units.metres_per_second for row in rows]
     yield _right(
         "mean velocity", units.velocity, with_decimals(velocities, velocity_decimals(units))
@@ -141,7 +152,7 @@ def _worked_out(rows: Sequence[_Row], units: CalledUnits) -> Iterator[_Filled]:
     )
     shares = [None if panel is None else panel.share for panel in panels]
     marked = [
-        f"{share_mark(share)} {figure}".lstrip()
+        f"{share_mark(share, limits)} {figure}".lstrip()
         for figure, share in zip(with_decimals(shares, 1), shares, strict=True)
     ]
     yield _right("share", "%", marked)

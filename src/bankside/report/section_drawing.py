@@ -9,6 +9,7 @@ import attrs
 
 from bankside.gauging.records import Channel, Gauging, Vertical
 from bankside.gauging.result import Panel, Result, VerticalResult
+from bankside.gauging.share_limits import USUAL_LIMITS, ShareLimits
 from bankside.report.called_figures import CalledUnits, called_units
 
 __all__ = [
@@ -86,13 +87,16 @@ class SectionDrawing:
 
     channels: tuple[DrawnChannel, ...]
     units: CalledUnits
+    limits: ShareLimits
 
 
-def section_drawing(gauging: Gauging, result: Result) -> SectionDrawing:
+def section_drawing(
+    gauging: Gauging, result: Result, limits: ShareLimits = USUAL_LIMITS
+) -> SectionDrawing:
     """Return what is to be drawn; `result` must be that of the gauging."""
     units = called_units(gauging)
     channels = [_channel(gauging, result, index, units) for index in range(len(gauging.channels))]
-    return SectionDrawing(tuple(_as_seen(channels)), units)
+    return SectionDrawing(tuple(_as_seen(channels)), units, limits)
 
 
 def channel_title(gauging: Gauging, index: int) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
-from bankside.gauging.share_limits import SHARE_AIM, SHARE_LIMIT, above
+from bankside.gauging.share_limits import ShareLimits, above
 from bankside.report.canvas import (
     INK,
     PictureForm,
@@ -95,7 +95,7 @@ def _draw_row(part: SubFigure, row: Sequence[DrawnChannel], drawing: SectionDraw
     for place, channel in enumerate(row):
         velocity, share, section = grid[:, place]
         _draw_velocities(velocity, channel)
-        _draw_shares(share, channel, named=place == len(row) - 1)
+        _draw_shares(share, channel, drawing.limits, named=place == len(row) - 1)
         _draw_bed(section, channel, _deepest(drawing))
         _name_banks(section, channel, "" if channel.width < _NARROW * whole else " bank")
         if channel.mirrored:
@@ -130,7 +130,7 @@ def _scale(axes: Sequence[Axes], drawing: SectionDrawing) -> None:
     speeds = [v.velocity for channel in drawing.channels for v in channel.verticals]
     velocity.set_ylim(*_from_zero(speeds, 1.15))
     shares = [p.share or 0.0 for channel in drawing.channels for p in channel.panels]
-    share.set_ylim(*_from_zero([*shares, float(SHARE_AIM)], 1.2))
+    share.set_ylim(*_from_zero([*shares, drawing.limits.aim], 1.2))
     deepest = _deepest(drawing)
     section.set_ylim(_GROUND * deepest, -_SKY * deepest)
 
@@ -168,7 +168,7 @@ def _draw_velocities(axes: Axes, channel: DrawnChannel) -> None:
     axes.spines["bottom"].set_visible(False)
 
 
-def _draw_shares(axes: Axes, channel: DrawnChannel, named: bool) -> None:
+def _draw_shares(axes: Axes, channel: DrawnChannel, limits: ShareLimits, named: bool) -> None:
     """Draw a bar a panel, as wide as the panel; hatched above the aim, crossed above the limit."""
     axes.axhline(0.0, color=INK, linewidth=0.5)
     for panel in channel.panels:
@@ -180,16 +180,16 @@ def _draw_shares(axes: Axes, channel: DrawnChannel, named: bool) -> None:
                 facecolor="white",
                 edgecolor=INK,
                 linewidth=0.5,
-                hatch=_hatch(panel),
+                hatch=_hatch(panel, limits),
             )
     if all(panel.share is None for panel in channel.panels):
         axes.text(0.5, 0.5, "no shares can be told", transform=axes.transAxes, ha="center")
-    for limit, name in ((SHARE_AIM, "aim"), (SHARE_LIMIT, "limit")):
+    for limit, name in ((limits.aim, "aim"), (limits.limit, "limit")):
         if limit < axes.get_ylim()[1]:
             axes.axhline(limit, color=_GREY, linewidth=0.6, linestyle=(0, (4, 2)), zorder=3)
-            if named and (limit == SHARE_LIMIT or _apart(axes)):
+            if named and (limit == limits.limit or _apart(axes, limits)):
                 axes.annotate(
-                    f"{name} {limit} %",
+                    f"{name} {limit:g} %",
                     (1.0, limit),
                     xycoords=("axes fraction", "data"),
                     xytext=(2, 0),
@@ -202,17 +202,17 @@ def _draw_shares(axes: Axes, channel: DrawnChannel, named: bool) -> None:
     axes.spines["bottom"].set_visible(False)
 
 
-def _apart(axes: Axes) -> bool:
+def _apart(axes: Axes, limits: ShareLimits) -> bool:
     """Return whether aim and limit stand far enough apart to name both."""
     low, high = axes.get_ylim()
-    return high < SHARE_LIMIT or _NAMES_APART * (high - low) < SHARE_LIMIT - SHARE_AIM
+    return high < limits.limit or _NAMES_APART * (high - low) < limits.limit - limits.aim
 
 
-def _hatch(panel: DrawnPanel) -> str | None:
+def _hatch(panel: DrawnPanel, limits: ShareLimits) -> str | None:
     share = panel.share or 0.0
-    if above(share, SHARE_LIMIT):
+    if above(share, limits.limit):
         return "xxxxxx"
-    return "//////" if above(share, SHARE_AIM) else None
+    return "//////" if above(share, limits.aim) else None
 
 
 def _draw_bed(axes: Axes, channel: DrawnChannel, deepest: float) -> None:
