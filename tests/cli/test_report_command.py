@@ -1,7 +1,6 @@
 """`bankside report`: which files come out, and what is said where none can."""
 
 import html
-import shutil
 import subprocess
 from pathlib import Path
 
@@ -193,7 +192,6 @@ def test_what_cannot_be_done_is_said_in_one_sentence(
     assert names(tmp_path) == []
 
 
-@pytest.mark.skipif(shutil.which("pdfinfo") is None, reason="poppler's pdfinfo reads the page size")
 def test_the_paper_can_be_chosen(tmp_path: Path) -> None:
     """Feet may go on A4 as well."""
     target = tmp_path / "note.pdf"

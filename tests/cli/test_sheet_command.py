@@ -1,7 +1,6 @@
 """`bankside sheet` as it is typed: the file it writes, and what it refuses."""
 
 import re
-import shutil
 import subprocess
 from collections.abc import Callable
 from pathlib import Path
@@ -15,11 +14,6 @@ from bankside.gauging.wire import to_json
 Said = Callable[..., str]
 
 EDGES = ("2.0", "5.9")
-
-needs_poppler = pytest.mark.skipif(
-    shutil.which("pdftotext") is None or shutil.which("pdfinfo") is None,
-    reason="poppler's pdftotext and pdfinfo read the sheets",
-)
 
 
 @pytest.fixture
@@ -76,7 +70,6 @@ def test_the_remarks_of_a_plan_are_not_lost(said: Said) -> None:
     assert "the minimum spacing of 0.5 ft allows 6" in out
 
 
-@needs_poppler
 @pytest.mark.parametrize(
     ("typed", "size"),
     [
@@ -96,7 +89,6 @@ def test_the_paper_goes_with_the_unit(
     assert size in tool("pdfinfo", file)
 
 
-@needs_poppler
 def test_what_is_typed_is_printed(said: Said, file: Path) -> None:
     """Stream, site, day, crew and unit stand on the sheet; positions as on the tape."""
     said(
@@ -113,7 +105,6 @@ def test_what_is_typed_is_printed(said: Said, file: Path) -> None:
         assert words in text
 
 
-@needs_poppler
 def test_a_blank_sheet_has_as_many_rows_as_are_asked_for(said: Said, file: Path) -> None:
     """Without edges the rows are numbered and nothing else is filled in."""
     out = said("--verticals", "12", "--extra-rows", "0")

@@ -3,7 +3,6 @@
 import hashlib
 import os
 import re
-import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -18,11 +17,6 @@ from bankside.report.typst_document import typst_pdf
 
 from .documents import pdf_facts, pdf_structure, pdf_text
 from .gaugings import ENDLESS, FEET, HOSTILE, METRES, bare, channel, material, named, plain
-
-pytestmark = pytest.mark.skipif(
-    shutil.which("pdftotext") is None or shutil.which("pdfinfo") is None,
-    reason="poppler's pdftotext and pdfinfo read the documents",
-)
 
 TWO_CHANNELS = attrs.evolve(plain(), channels=(channel(9), channel(4, 20.0)))
 
