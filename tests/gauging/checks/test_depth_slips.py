@@ -109,8 +109,8 @@ def test_a_stone_with_still_water_is_only_asked_about() -> None:
 
 
 def test_two_shallow_depths_side_by_side_are_only_asked_about() -> None:
-    """0.01 m twice between 0.05 and 0.1 m: a bar, or two slips; nobody can tell."""
-    depths = [0.0, 0.04, 0.06, 0.08, 0.09, 0.01, 0.01, 0.08, 0.07, 0.05, 0.0]
+    """0.01 m twice between 0.07 and 0.06 m: a bar, or two slips; nobody can tell."""
+    depths = [0.0, 0.04, 0.06, 0.09, 0.07, 0.01, 0.01, 0.06, 0.05, 0.04, 0.0]
 
     found = _found(section(depths=depths, units=METRIC))
 
