@@ -91,8 +91,8 @@ def test_no_depth_is_proposed_that_no_rod_shows() -> None:
 
 
 def test_no_depth_is_proposed_that_is_finer_than_the_sheet() -> None:
-    """0.07 m where 0.01 to 0.02 would fit: 0.007 is no hundredth."""
-    depths = [0.0, 0.01, 0.01, 0.02, 0.01, 0.07, 0.01, 0.02, 0.01, 0.01, 0.0]
+    """0.07 m where 0.01 would fit: 0.007 is no hundredth."""
+    depths = [0.0, 0.01, 0.01, 0.01, 0.01, 0.07, 0.01, 0.01, 0.01, 0.01, 0.0]
 
     assert [f.instead for f in _found(section(depths=depths, units=METRIC))] == []
 
