@@ -12,7 +12,7 @@ from bankside.gauging.checks.slip_severity import as_odd, slip_severity
         (0.4, False, False, "explain"),
         (1.3, False, False, "fix now"),
         (1.3, True, False, "explain"),
-        (1.95, True, False, "fix now"),
+        (1.96, True, False, "fix now"),
         (9.0, False, True, "explain"),
     ],
 )
