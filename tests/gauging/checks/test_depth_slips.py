@@ -91,8 +91,8 @@ def test_no_depth_is_proposed_that_no_rod_shows() -> None:
 
 
 def test_no_depth_is_proposed_that_is_finer_than_the_sheet() -> None:
-    """0.07 m where 0.01 to 0.02 would fit: 0.007 is no hundredth."""
-    depths = [0.0, 0.01, 0.01, 0.02, 0.01, 0.07, 0.01, 0.02, 0.01, 0.01, 0.0]
+    """0.07 m where 0.01 would fit: 0.007 is no hundredth."""
+    depths = [0.0, 0.01, 0.01, 0.01, 0.01, 0.07, 0.01, 0.01, 0.01, 0.01, 0.0]
 
     assert [f.instead for f in _found(section(depths=depths, units=METRIC))] == []
 
@@ -109,8 +109,8 @@ def test_a_stone_with_still_water_is_only_asked_about() -> None:
 
 
 def test_two_shallow_depths_side_by_side_are_only_asked_about() -> None:
-    """0.01 m twice between 0.05 and 0.1 m: a bar, or two slips; nobody can tell."""
-    depths = [0.0, 0.04, 0.06, 0.08, 0.09, 0.01, 0.01, 0.08, 0.07, 0.05, 0.0]
+    """0.01 m twice between 0.07 and 0.06 m: a bar, or two slips; nobody can tell."""
+    depths = [0.0, 0.04, 0.06, 0.09, 0.07, 0.01, 0.01, 0.06, 0.05, 0.04, 0.0]
 
     found = _found(section(depths=depths, units=METRIC))
 

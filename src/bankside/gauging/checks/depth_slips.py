@@ -16,7 +16,7 @@ from bankside.gauging.checks.expected import (
     times_better,
 )
 from bankside.gauging.checks.finding import Check, Finding, Severity, Suspect
-from bankside.gauging.checks.slip_severity import EXPLAIN, around, slip_severity
+from bankside.gauging.checks.slip_severity import around, as_odd, slip_severity
 from bankside.gauging.checks.zeros import stands_still, zero_alone
 
 __all__ = ["CHECKS"]
@@ -38,23 +38,28 @@ class _Suspect:
 def _misread(examined: Examined) -> Iterator[Finding]:
     for channel in examined.channels:
         suspects = list(_suspects(examined, channel))
-        odd = [suspect.spot for suspect in suspects if suspect.better >= EXPLAIN]
         for suspect in suspects:
-            severity = _severity(channel, suspect, odd)
+            severity = _severity(channel, suspect, suspects)
             if severity is not None:
                 yield _doubt(examined, suspect, severity)
             elif _sticks_out(examined, suspect):
                 yield _odd(examined, suspect)
 
 
-def _severity(channel: ExaminedChannel, suspect: _Suspect, odd: Sequence[Spot]) -> Severity | None:
+def _severity(
+    channel: ExaminedChannel, suspect: _Suspect, others: Sequence[_Suspect]
+) -> Severity | None:
     beside = around(channel.across, suspect.spot, 1)
     bank = any(spot.ends_water for spot in beside)
     low = (suspect.spot.depth_m or 0.0) < suspect.expected.low
     # Shallow beside a bank may be its shelf; shallow and still, the top of a stone.
     natural = low and (bank or stands_still(suspect.spot))
-    unsure = bank or any(spot in odd for spot in beside)
-    return slip_severity(suspect.better, unsure=unsure, never=natural)
+    never = natural or _beside_odd(suspect, others, beside)
+    return slip_severity(suspect.better, unsure=bank, never=never)
+
+
+def _beside_odd(suspect: _Suspect, others: Sequence[_Suspect], beside: Sequence[Spot]) -> bool:
+    return any(as_odd(other.better, suspect.better) for other in others if other.spot in beside)
 
 
 def _suspects(examined: Examined, channel: ExaminedChannel) -> Iterator[_Suspect]:
@@ -136,9 +141,9 @@ CHECKS = (
     Check(
         name="Depth looks misread",
         trigger="A depth lies outside what the neighbours suggest, and with its point moved or two "
-        "digits changed about it would be 2.5 times likelier (explain) or 20 times (fix now; 400 "
-        "times beside a bank or another odd depth, and never where it is shallow beside a bank or "
-        "over a stone, with a velocity of 0); or it lies outside by the factors of the rule set "
+        "digits changed about it would be 2.5 times likelier (explain) or 20 times (fix now; 90 "
+        "times beside a bank; never beside another odd depth, where it is shallow beside a bank, "
+        "or over a stone, with a velocity of 0); or it lies outside by the factors of the rule set "
         "(explain).",
         severities=("fix now", "explain"),
         remedy="Read the depth again.",

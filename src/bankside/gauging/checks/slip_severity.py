@@ -7,15 +7,18 @@ from collections.abc import Sequence
 from bankside.gauging.checks.examined import Spot
 from bankside.gauging.checks.finding import Severity
 
-__all__ = ["EXPLAIN", "around", "slip_severity"]
+__all__ = ["around", "as_odd", "slip_severity"]
 
 _FIX = 1.3
 """From this power of ten on, by which another figure is likelier, the reading is a slip (ours)."""
-EXPLAIN = 0.4
+_EXPLAIN = 0.4
 """From this power of ten on it has to be explained (ours)."""
-_SURER = 2.0
-"""How many times as high a power of ten a slip takes where neighbours tell less: beside a bank,
-beside still water, or beside another odd reading (ours)."""
+_SURER = 1.5
+"""How many times as high a power of ten a slip takes where neighbours tell less: beside a bank or
+beside still water (ours)."""
+_NEARLY = 0.25
+"""A reading is odd beside another from this part of its power of ten on (ours): what a slip does to
+those beside it is less."""
 
 
 def slip_severity(better: float, *, unsure: bool, never: bool) -> Severity | None:
@@ -23,10 +26,15 @@ def slip_severity(better: float, *, unsure: bool, never: bool) -> Severity | Non
 
     `unsure`: a slip takes more there. `never`: it is at most to be explained.
     """
-    if better < EXPLAIN:
+    if better < _EXPLAIN:
         return None
     sure = not never and better >= _FIX * (_SURER if unsure else 1.0)
     return "fix now" if sure else "explain"
+
+
+def as_odd(other: float, better: float) -> bool:
+    """Return whether another reading is beaten too, by a power of ten not far below or higher."""
+    return other >= max(_EXPLAIN, _NEARLY * better)
 
 
 def around(across: Sequence[Spot], spot: Spot, reach: int) -> list[Spot]:

@@ -17,7 +17,7 @@ from bankside.gauging.checks.expected import (
 )
 from bankside.gauging.checks.finding import Check, Finding, Severity, Suspect
 from bankside.gauging.checks.forward import forward_or_dry, mean_with, runs_back
-from bankside.gauging.checks.slip_severity import EXPLAIN, around, slip_severity
+from bankside.gauging.checks.slip_severity import around, as_odd, slip_severity
 from bankside.gauging.checks.zeros import stands_still
 from bankside.gauging.rule_sets.rule_set import Threshold
 
@@ -45,20 +45,25 @@ class _Suspect:
 def _misread(examined: Examined) -> Iterator[Finding]:
     for channel in examined.channels:
         suspects = list(_suspects(examined, channel))
-        odd = [suspect.spot for suspect in suspects if suspect.better >= EXPLAIN]
         for suspect in suspects:
-            severity = _severity(channel, suspect, odd)
+            severity = _severity(channel, suspect, suspects)
             if severity is not None:
                 yield _doubt(examined, suspect, severity)
 
 
-def _severity(channel: ExaminedChannel, suspect: _Suspect, odd: Sequence[Spot]) -> Severity | None:
+def _severity(
+    channel: ExaminedChannel, suspect: _Suspect, others: Sequence[_Suspect]
+) -> Severity | None:
     beside = around(channel.across, suspect.spot, 1)
     still = any(spot.ends_water or stands_still(spot) for spot in beside)
     low = (suspect.spot.velocity_ms or 0.0) < suspect.expected.low
     eddy = any(runs_back(spot) for spot in around(channel.across, suspect.spot, _EDDY))
-    unsure = still or any(spot in odd for spot in beside)
-    return slip_severity(suspect.better, unsure=unsure, never=eddy or (low and still))
+    never = eddy or (low and still) or _beside_odd(suspect, others, beside)
+    return slip_severity(suspect.better, unsure=still, never=never)
+
+
+def _beside_odd(suspect: _Suspect, others: Sequence[_Suspect], beside: Sequence[Spot]) -> bool:
+    return any(as_odd(other.better, suspect.better) for other in others if other.spot in beside)
 
 
 def _suspects(examined: Examined, channel: ExaminedChannel) -> Iterator[_Suspect]:
@@ -190,9 +195,9 @@ CHECKS = (
         name="Velocity looks misread",
         trigger="A velocity lies outside what the neighbours suggest, and with its point moved, "
         "two digits changed about or in the other unit it would be 2.5 times likelier (explain) "
-        "or 20 times (fix now; 400 times beside a bank, still water or another odd velocity, and "
-        "never for slow water beside a bank or still water, nor within two verticals of water that "
-        "runs upstream). Neither zeros nor water that runs "
+        "or 20 times (fix now; 90 times beside a bank or still water; never beside "
+        "another odd velocity, for slow water beside a bank or still water, nor within two "
+        "verticals of water that runs upstream). Neither zeros nor water that runs "
         "upstream count as neighbours.",
         severities=("fix now", "explain"),
         remedy="Measure the velocity again, and look at the unit that the meter shows.",
