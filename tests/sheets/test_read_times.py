@@ -165,7 +165,9 @@ def test_an_end_with_its_day_after_midnight(tmp_path: Path) -> None:
     assert _told(tmp_path, above).ended == datetime(2026, 7, 15, 0, 15, tzinfo=SEVEN_WEST)
 
 
-@pytest.mark.parametrize("stage", ["0.52 at 9:55 AM", "0.52 m @ 0955", "0.52,09:55", "0.52 9:55"])
+@pytest.mark.parametrize(
+    "stage", ["0.52 at 9:55 AM", "0.52 m @ 0955", "0.52,09:55", "0.52 9:55", "0.52,9:55 AM"]
+)
 def test_the_time_of_a_stage(tmp_path: Path, stage: str) -> None:
     """A level is read with the time of day behind it, also before the start."""
     gauging = _told(tmp_path, f"{DAY}{ZONE}Start: 10:05\nStage,{stage}\n")
