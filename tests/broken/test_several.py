@@ -119,7 +119,7 @@ def test_keep_going_does_not_hide_that_nothing_is_left(
     path.write_text(BROKEN[0][1] + BROKEN[0][1].replace("Birch", "Dogwood"), encoding="utf-8")
     code, out, lines = run(capsys, "compute", path, "--keep-going")
     assert (code, out, len(lines)) == (2, "", 1)
-    assert "(the same on rows 5, 12)" in lines[0]
+    assert "the same on rows 5, 12" in lines[0]
 
 
 def test_a_section_of_edges_alone_holds_nothing_to_compute(

@@ -124,6 +124,16 @@ def test_units_as_they_are_typeset(text: str, unit: str) -> None:
         ("Filed width", "width"),
         ("filed total", "total"),
         ("No.", "number"),
+        ("Dist from initial pt (ft)", "tape"),
+        ("Dist. from init. point (ft)", "tape"),
+        ("Distance from I.P. (ft)", "tape"),
+        ("Dist from IP, ft", "tape"),
+        ("Sta. (ft)", "tape"),
+        ("Stn (ft)", "tape"),
+        ("Velocity at pt (ft/s)", "velocity"),
+        ("Vel. at point (fps)", "velocity"),
+        ("Obs depth", "fraction"),
+        ("Obs. pt", "fraction"),
     ],
 )
 def test_what_a_head_means(text: str, role: str) -> None:

@@ -26,6 +26,7 @@ from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.load import load_rule_set
 from bankside.gauging.wire import several_to_json
 from bankside.sheets.answers import save_answers
+from bankside.sheets.read import SheetGauging
 
 __all__ = ["check_command"]
 
@@ -93,7 +94,7 @@ def check_command(
     if options.keep_answers is not None:
         save_answers(answers, options.keep_answers)
     looked = [
-        _look(source, item.label, item.gauging, rules, not unfinished)
+        _look(source, item, item.gauging, rules, not unfinished)
         for source, item in usable
         if item.gauging is not None
     ]
@@ -112,12 +113,13 @@ def check_command(
 
 
 def _look(
-    source: Source, label: str, gauging: Gauging, rules: str | None, finished: bool
+    source: Source, item: SheetGauging, gauging: Gauging, rules: str | None, finished: bool
 ) -> Checked:
     rule_set, remark = rules_for(gauging, rules)
     today = datetime.date.today()
     findings = check_gauging(gauging, rule_set, finished=finished, today=today)
-    return Checked(source.file, label, gauging, rule_set, finished, findings, remark)
+    remarks = item.notes if remark is None else (*item.notes, remark)
+    return Checked(source.file, item.label, gauging, rule_set, finished, findings, remarks)
 
 
 def _require_places(accept: Sequence[str], output: Path | None, by: str | None) -> None:

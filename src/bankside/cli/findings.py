@@ -13,6 +13,7 @@ from rich.table import Table
 from bankside.cli.render import (
     plain_table,
     render_lines,
+    render_points,
     render_table,
     safe_text,
 )
@@ -29,7 +30,10 @@ _HEADS = {"stop": "STOP", "fix now": "FIX NOW", "explain": "EXPLAIN", "note": "N
 
 @attrs.frozen
 class Checked:
-    """A gauging with what the checks found, and the rule set they went by."""
+    """A gauging with what the checks found, and the rule set they went by.
+
+    `remarks` are to be known beforehand: what of the sheet was not understood, which rule set.
+    """
 
     file: str
     label: str
@@ -37,12 +41,15 @@ class Checked:
     rules: RuleSet
     finished: bool
     findings: tuple[Finding, ...]
-    remark: str | None = None
+    remarks: tuple[str, ...] = ()
 
 
 def render_findings(console: Console, one: Checked, level: Severity) -> None:
     """Print the findings of one gauging down to a level, each with its advice, rule and answer."""
     render_lines(console, [gauging_title(one.gauging), ""])
+    if one.remarks:
+        render_points(console, one.remarks)
+        render_lines(console, [""])
     shown = [f for f in one.findings if SEVERITIES.index(f.severity) <= SEVERITIES.index(level)]
     for severity in SEVERITIES:
         of_this = [finding for finding in shown if finding.severity == severity]
@@ -83,8 +90,6 @@ def _answer(answer: Answer) -> str:
 
 
 def _closing(one: Checked, shown: int) -> Iterator[str]:
-    if one.remark is not None:
-        yield one.remark
     if not one.findings:
         so_far = "" if one.finished else " so far"
         yield f"The checks find nothing{so_far}."
@@ -143,6 +148,7 @@ def _document(one: Checked) -> dict[str, Any]:
         "gauging": one.label,
         "rule_set": one.rules.name,
         "finished": one.finished,
+        "remarks": list(one.remarks),
         "findings": [_finding(finding) for finding in one.findings],
         "answers_lapsed": [_kept(answer) for answer in lapsed_answers(one.gauging, one.findings)],
     }

@@ -71,11 +71,10 @@ def build_gauging(
     header, place = header_of(group, units, answers), place_of(group)
     meter = header.fields["meter"]
     channels, unplaced = with_moments(channels, header.clock, header.fields["started"])
-    parts.notes.extend(unplaced)
     for index, channel in enumerate(channels):
         _add_channel(group, parts, index, channel, meter.rating if meter else (), answers)
     parts.faults += [*header.faults, *place.faults]
-    parts.notes.extend((*header.notes, *place.notes))
+    parts.notes.extend((*header.notes, *unplaced, *place.notes))
     if not header.faults and (meter is None or not meter.rating):
         parts.faults.extend(_unrated(group))
     if units is None or parts.faults:

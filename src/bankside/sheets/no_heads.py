@@ -32,9 +32,10 @@ def no_table(grids: Sequence[Grid], every: Sequence[Grid]) -> Fault:
     if likely:
         _, grid, index = max(likely, key=lambda found: found[0])
         shown = f"row {grid.row_numbers[index]} is most like one and holds {_quoted(grid, index)}"
-        unknown = [word for text in _texts(grid, index) for word in unknown_words(text)]
+        words = [word for text in _texts(grid, index) for word in unknown_words(text)]
+        unknown = tuple(dict.fromkeys(words))
         if unknown:
-            listed = ", ".join(f'"{word}"' for word in dict.fromkeys(unknown))
+            listed = ", ".join(f'"{word}"' for word in unknown)
             shown += f", of which {listed[:_SHOWN]} {'is' if len(unknown) == 1 else 'are'} not "
             shown += "understood"
     else:

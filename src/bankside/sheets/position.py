@@ -58,7 +58,12 @@ def place_of(group: Group) -> Place:
         )
     untold = told["accuracy"] is not None and accuracy is None
     remarks = (f"accuracy: {told['accuracy']}",) if untold else ()
-    return Place(Site(group.site, group.stream, position), remarks)
+    notes = tuple(
+        f'The accuracy "{told["accuracy"]}" is kept as a remark, as it was not understood: a '
+        "length in m such as 3 would be right."
+        for _ in remarks
+    )
+    return Place(Site(group.site, group.stream, position), remarks, notes)
 
 
 def _not_understood(told: dict[str, str | None], read: dict[str, float | None]) -> Iterator[str]:
@@ -69,6 +74,10 @@ def _not_understood(told: dict[str, str | None], read: dict[str, float | None]) 
                 f'The {key} "{told[key]}" is not in decimal degrees: it is kept as a remark, and '
                 "the site has no position."
             )
+    if not any(told[key] for key in read):
+        for key in ("accuracy", "label"):
+            if told[key]:
+                yield f'The {key} "{told[key]}" is kept as a remark, as no position goes with it.'
     lone = [key for key, value in read.items() if value is not None]
     if len(lone) == 1 and not any(told[key] for key in read if key not in lone):
         yield f"There is a {lone[0]} alone: it is kept as a remark, and the site has no position."

@@ -184,7 +184,7 @@ def _unit_beside(key: str, value: str) -> str | None:
 def key_text(text: str) -> str:
     """Return a key as it is compared: lower case, without brackets, signs, and dots ("G.H.")."""
     plain = re.sub(r"[(\[].*?[)\]]", " ", text.strip("#: "))
-    plain = re.sub(r"\b([^\W\d_])\.(?=[^\W\d_](?:\b|_))", r"\1", plain)
+    plain = re.sub(r"\b([^\W\d_])\.\s?(?=[^\W\d_](?:\b|_))", r"\1", plain)
     return " ".join(re.sub(r"[_.:\-]", " ", plain).split()).casefold()
 
 

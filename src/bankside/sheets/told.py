@@ -45,13 +45,13 @@ def figure_in(text: str) -> Figure | None:
     unit = parse_unit(words[0].rstrip(",;")) if words else None
     words = words if unit is None else words[1:]
     name = None if unit is None else unit.name
-    mark = next((i for i, word in enumerate(words) if word in ("at", "@")), None)
-    before, behind = (words[:-1], words[-1:]) if mark is None else (words[:mark], words[mark + 1 :])
-    if mark is not None or (behind and ":" in behind[0]):
-        try:
-            return Figure(value, name, as_clock(" ".join(behind)), " ".join(before))
-        except ValueFault:
-            pass
+    for i, word in enumerate(words):
+        if word in ("at", "@") or ":" in word:
+            behind = words[i:] if ":" in word else words[i + 1 :]
+            try:
+                return Figure(value, name, as_clock(" ".join(behind)), " ".join(words[:i]))
+            except ValueFault:
+                break
     return Figure(value, name, None, " ".join(words))
 
 
