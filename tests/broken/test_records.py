@@ -6,6 +6,8 @@ from typing import Any
 
 import pytest
 
+from bankside.cli import main
+
 from .cases import Case, check, parametrized
 
 VERTICALS = "channels[0].verticals"
@@ -216,3 +218,15 @@ def test_a_record_of_which_no_discharge_can_be_computed_is_refused(
 ) -> None:
     """The record can be kept and converted; computing says what it lacks."""
     check(case, tmp_path, capsys)
+
+
+@pytest.mark.parametrize("command", ["compute", "check", "report"])
+def test_a_file_of_no_gaugings_is_told_to_be_one(
+    command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """An empty list is no reason to end without a word."""
+    path = tmp_path / "none.json"
+    path.write_text('{"format": "bankside.gaugings/1", "gaugings": []}', encoding="utf-8")
+
+    assert main([command, str(path)]) == 2
+    assert "none.json, gaugings: found none; at least one" in capsys.readouterr().err

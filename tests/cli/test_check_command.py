@@ -96,7 +96,7 @@ def test_a_key_that_two_gaugings_have_is_refused(
         (("--accept", "why", "-o", "OUT"), "KEY=REASON"),
         (("--accept", "zzzzz=why"), "--output FILE.json"),
         (("--accept", "zzzzz=a", "--accept", "ZZZZZ=b", "-o", "OUT"), 'the key "zzzzz" 2 times'),
-        (("-o", "out.csv"), "one that ends in .json would be right"),
+        (("-o", "out.csv"), "one that ends in .json, such as out.json, would be right"),
         (("--by", "I. Marrow"), "must go with --accept"),
         (("--rules", "no-such-rules"), "no-such-rules"),
     ],

@@ -169,7 +169,7 @@ def test_a_file_that_is_there_stays_unless_it_may_be_replaced(
     ("arguments", "sentence"),
     [
         ([FEET, METRES, "-o", "a.pdf"], "--output is for one gauging, found 2"),
-        ([FEET, "-o", "a.png"], "a.png: found this name for a PDF file; one that ends in .pdf"),
+        ([FEET, "-o", "a.png"], "a.png: found this name; one that ends in .pdf"),
         ([FEET, "-o", "a.pdf", "--output-folder", "."], "were both given"),
         ([FEET, "--html", "--figure", "svg"], "--html and --figure were both given"),
         ([FEET, "--output-folder", FEET], "alder_fork.csv: is no folder"),

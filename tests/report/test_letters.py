@@ -33,3 +33,10 @@ def test_signs_of_other_letters_are_kept_where_they_can_be_shown() -> None:
 def test_line_ends_of_every_kind_are_one() -> None:
     """Remarks typed on any machine break at the same places."""
     assert with_signs("a\r\nb\rc\td", in_every_document) == "a\nb\nc d"
+
+
+def test_a_pile_of_marks_stays_within_its_line() -> None:
+    """Two accents on a letter are writing; five hundred would run over the page."""
+    assert with_signs("o\u0302\u0301", in_every_document) == "o\u0302\u0301"
+    piled = with_signs("Z" + "\u0301" * 6, in_every_document)
+    assert piled == "Z" + "\u0301" * 4 + "[U+0301]" * 2

@@ -14,7 +14,7 @@ from cyclopts import Parameter
 
 from bankside.cli.findings import Checked, findings_as_document, render_findings, render_overview
 from bankside.cli.inputs import SheetOptions, Source, load, require_usable
-from bankside.cli.output import write_file, write_utf8
+from bankside.cli.output import suffix_faults, write_file, write_utf8
 from bankside.cli.render import PlainConsole, render_lines
 from bankside.cli.rules_used import rules_for
 from bankside.cli.summary import render_rows
@@ -132,9 +132,7 @@ def _require_places(accept: Sequence[str], output: Path | None, by: str | None) 
         for key, number in keys.items()
         if number > 1
     ]
-    if output is not None and output.suffix.lower() != ".json":
-        message = "found this name for a file of records; one that ends in .json would be right"
-        faults.append(Fault(message, file=str(output)))
+    faults += [] if output is None else suffix_faults(output, ".json")
     if by is not None and not accept:
         faults.append(Fault("--by must go with --accept"))
     faults += [

@@ -183,6 +183,9 @@ def _records(path: Path, name: str) -> Source:
         message = f"found a byte (number {error.start + 1}) that is no UTF-8; UTF-8 would be right"
         raise InputRefused([Fault(message, file=name)]) from error
     gaugings = several_from_json(text, file=name)
+    if not gaugings:
+        message = "found none; at least one gauging would be right"
+        raise InputRefused([Fault(message, file=name, path="gaugings")])
     items = tuple(
         SheetGauging(g.site.name or g.site.stream or f"gauging {n + 1}", g, _fates_of_record(g))
         for n, g in enumerate(gaugings)

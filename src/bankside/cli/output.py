@@ -13,7 +13,7 @@ import attrs
 
 from bankside.gauging.faults import Fault, InputRefused
 
-__all__ = ["asked_once", "print_faults", "write_file", "write_utf8"]
+__all__ = ["asked_once", "print_faults", "suffix_faults", "write_file", "write_utf8"]
 
 _ROW_QUESTION = re.compile(r"--(?:date-order|century)")
 
@@ -68,6 +68,17 @@ def _listed(rows: Sequence[int]) -> str:
     return ", ".join(shown) + (f" and {more} more" if more else "")
 
 
+def suffix_faults(output: Path, suffix: str, instead: str = "") -> list[Fault]:
+    """Return that a name does not say which kind of file it gets, if it does not.
+
+    `instead` names the options for other kinds of file.
+    """
+    if output.suffix.lower() == suffix:
+        return []
+    message = f"found this name; one that ends in {suffix}, such as out{suffix}, would be right"
+    return [Fault(f"{message}{instead}", file=str(output))]
+
+
 def write_utf8(text: str) -> None:
     """Write data to stdout in UTF-8, whatever the terminal's own character set is."""
     sys.stdout.flush()
@@ -86,6 +97,8 @@ def write_file(output: Path, replace: bool, write: Callable[[Path], object]) -> 
     ordinary file, or if the file cannot be written.
     """
     part: Path | None = None
+    if "\0" in str(output):
+        raise _refused(output, "cannot be a name of a file; one without the sign NUL is right")
     try:
         if output.exists() and not output.is_file():
             raise _refused(output, "is a folder or a device; the name of a file would be right")

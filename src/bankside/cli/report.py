@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 from cyclopts import Parameter
 
 from bankside.cli.inputs import Computed, SheetOptions, compute_all, load, require_usable
-from bankside.cli.output import write_file
+from bankside.cli.output import suffix_faults, write_file
 from bankside.cli.progress import tracked
 from bankside.cli.rules_used import rules_for
 from bankside.gauging.checks.run import check_gauging
@@ -143,16 +143,10 @@ def _targets(
         raise InputRefused(
             [Fault(f"--output is for one gauging, found {len(computed)}; --output-folder is right")]
         )
-    if output.suffix.lower() != f".{form}":
-        raise InputRefused(
-            [
-                Fault(
-                    f"found this name for a {form.upper()} file; one that ends in .{form} would be "
-                    "right, or --html, --workbook or --figure for another kind of file",
-                    file=str(output),
-                )
-            ]
-        )
+    others = ", or --html, --workbook or --figure for another kind of file"
+    faults = suffix_faults(output, f".{form}", others)
+    if faults:
+        raise InputRefused(faults)
     return [output]
 
 

@@ -9,7 +9,7 @@ from typing import Annotated, Any
 
 from cyclopts import App, Parameter
 
-from bankside.cli.output import write_file, write_utf8
+from bankside.cli.output import suffix_faults, write_file, write_utf8
 from bankside.cli.render import PlainConsole
 from bankside.cli.rules_output import (
     comparison_as_document,
@@ -134,8 +134,9 @@ def start_command(
     if output is None:
         write_utf8(starter(below, based_on, "our-rules"))
         return
-    if output.suffix.lower() != ".toml":
-        raise InputRefused([Fault("a name ending in .toml would be right", file=str(output))])
+    faults = suffix_faults(output, ".toml")
+    if faults:
+        raise InputRefused(faults)
     text = starter(below, based_on, output.stem)
     write_file(output, replace, lambda path: path.write_bytes(text.encode("utf-8")))
 

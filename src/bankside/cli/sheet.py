@@ -9,7 +9,7 @@ from typing import Annotated, Final
 
 from cyclopts import Parameter
 
-from bankside.cli.output import write_file
+from bankside.cli.output import suffix_faults, write_file
 from bankside.cli.plan_options import (
     UNIT_REMARK,
     USUAL_UNIT,
@@ -84,6 +84,9 @@ def sheet_command(
     rules
         The rule set from which the printed limits come: its name, or a .toml file.
     """
+    faults = suffix_faults(output, ".pdf")
+    if faults:
+        raise InputRefused(faults)
     tape_unit = unit or USUAL_UNIT
     plan = _plan(left, right, options, tape_unit, points)
     sheet = field_sheet(

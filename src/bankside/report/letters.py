@@ -34,6 +34,10 @@ _TURNING: Final = frozenset(
 _MEANINGLESS: Final = frozenset({"Cc", "Cs", "Co", "Cn"})
 
 
+# Letters of living languages carry two or three marks at the most.
+_MOST_MARKS: Final = 4
+
+
 @contextmanager
 def fonts_folder() -> Iterator[Path]:
     """Lend the folder of the fonts, wherever the package is installed."""
@@ -66,9 +70,17 @@ def with_signs(content: Any, allowed: Callable[[str], bool]) -> Any:
     """Return lists, dicts and texts with the number in place of each sign that is not allowed."""
     if isinstance(content, str):
         text = content.replace("\r\n", "\n").replace("\r", "\n").replace("\t", " ")
-        return "".join(sign if allowed(sign) else f"[U+{ord(sign):04X}]" for sign in text)
+        return "".join(_shown(text, allowed))
     if isinstance(content, dict):
         return {key: with_signs(value, allowed) for key, value in content.items()}
     if isinstance(content, list | tuple):
         return [with_signs(value, allowed) for value in content]
     return content
+
+
+def _shown(text: str, allowed: Callable[[str], bool]) -> Iterator[str]:
+    marks = 0
+    for sign in text:
+        marks = marks + 1 if unicodedata.combining(sign) else 0
+        # A pile of marks on one letter would run over the lines above it.
+        yield sign if allowed(sign) and marks <= _MOST_MARKS else f"[U+{ord(sign):04X}]"

@@ -72,10 +72,12 @@ def headline_budgets(budgets: Sequence[Budget]) -> tuple[Budget, ...]:
     """Return the budgets whose figure may stand beside the discharge: none, one or two of them.
 
     That of ISO 748, or by interpolated variance where there is none; both, the smaller first, where
-    they are far apart. Components are a lower bound and never stand there.
+    they are far apart or the section's own scatter is the larger. Components are a lower bound and never stand there.
     """
     fit = [budget for budget in budgets if budget.key != "components"]
     fit.sort(key=lambda budget: budget.standard_percent)
-    if len(fit) > 1 and fit[-1].standard_percent > _FAR_APART * fit[0].standard_percent:
+    larger_scatter = len(fit) > 1 and fit[-1].key == "interpolated-variance"
+    far = len(fit) > 1 and fit[-1].standard_percent > _FAR_APART * fit[0].standard_percent
+    if far or larger_scatter:
         return fit[0], fit[-1]
     return tuple(budget for budget in budgets if budget in fit)[:1]

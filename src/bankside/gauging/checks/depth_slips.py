@@ -111,7 +111,7 @@ def _doubt(examined: Examined, suspect: _Suspect, severity: Severity) -> Finding
         found=f"The depth at {at}, {examined.depth(depth)}, does not fit its neighbours, "
         f"which suggest {suspect.expected.words(examined.depth_metres, unit)}; did you mean "
         f"{suspect.instead:.10g} {unit}?",
-        advice=f"Read the depth at {at} again.",
+        advice=f"Ask what was called; if that does not settle it, read the depth at {at} again.",
         channel=suspect.spot.channel,
         tapes=(suspect.spot.tape,),
         instead=suspect.instead,

@@ -61,6 +61,5 @@ CHECKS = (
         remedy="Let the water settle and start again.",
         source="common practice, no source: tidy first, then wait, then measure",
         find=_disturbed,
-        wades=True,
     ),
 )

@@ -43,7 +43,8 @@ class Finding:
     the values it rests on, with their sources. `instead` is the figure that was probably meant,
     in the unit called, where there is one ("did you mean 1.2?"), and `suspect` the figure of the
     record in whose place it was meant. `hangs_on` says in a sentence with which slip this finding
-    goes, where it does. `answer` is the crew's, if kept.
+    goes, where it does. `comes_out` says whether it calls the crew out of the water though it is
+    no stop. `answer` is the crew's, if kept.
     """
 
     check: str
@@ -57,6 +58,7 @@ class Finding:
     answer: Answer | None = None
     suspect: Suspect | None = None
     hangs_on: str | None = None
+    comes_out: bool = False
 
 
 @attrs.frozen

@@ -83,7 +83,7 @@ ALL_CHECKS: tuple[Check, ...] = (
 """The catalogue, in the order in which it is printed."""
 
 _WADING = {check.name for check in ALL_CHECKS if check.wades}
-_NOT_YET = "Not before the leader has settled the stop:"
+_NOT_YET = "Only once the leader holds it safe:"
 
 
 def check_gauging(
@@ -116,15 +116,21 @@ def check_gauging(
 def _out_of_the_water(findings: Sequence[Finding]) -> list[Finding]:
     """Return the findings, none of which sends anybody back where another says to come out.
 
-    A stop that would go with a slip of the pen sends nobody out: the figure is looked at first.
+    Only the reading that a stop hangs on, a slip of the pen perhaps, is to be looked at all the
+    same: its advice begins with what was called.
     """
-    stopped = any(f.severity == "stop" and f.hangs_on is None for f in findings)
+    if not any(finding.severity == "stop" or finding.comes_out for finding in findings):
+        return list(findings)
     return [
         attrs.evolve(finding, advice=f"{_NOT_YET} {finding.advice}")
-        if stopped and finding.severity != "stop" and finding.check in _WADING
+        if finding.severity != "stop" and finding.check in _WADING and not _is_slip(finding)
         else finding
         for finding in findings
     ]
+
+
+def _is_slip(finding: Finding) -> bool:
+    return finding.suspect is not None and finding.instead is not None
 
 
 def _in_channel(gauging: Gauging, finding: Finding) -> Finding:

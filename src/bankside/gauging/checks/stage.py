@@ -23,6 +23,9 @@ def _changed(examined: Examined) -> Iterator[Finding]:
     if judged is None:
         return
     severity, threshold = judged
+    rising = (mean.rise or 0.0) > 0
+    if rising and severity == "explain" and not examined.finished:
+        severity = "fix now"  # the crew stands in it
     if examined.finished:
         so_far = ""
         told = f"; the mean gauge height is {mean.words(mean.value)}, {mean.how}"
@@ -33,8 +36,9 @@ def _changed(examined: Examined) -> Iterator[Finding]:
         severity=severity,
         found=f"The stage changed by {mean.words(mean.change)}{so_far} over {mean.readings} "
         f"readings, more than {examined.limit(threshold)}{_of_depth(threshold)}{told}.",
-        advice=_RISING if (mean.rise or 0.0) > 0 else _ADVICE[severity],
+        advice=_RISING if rising else _ADVICE[severity],
         thresholds=(threshold,),
+        comes_out=rising and severity != "note",
     )
 
 
@@ -113,7 +117,6 @@ CHECKS = (
             "stage_change_depth_explain",
             "stage_change_depth_fix",
         ),
-        wades=True,
     ),
     Check(
         name="Stage read too seldom",

@@ -132,7 +132,6 @@ CHECKS = (
         "(computed)",
         find=_velocity_unit,
         thresholds=("froude", "froude_verticals"),
-        wades=True,
     ),
     Check(
         name="Depth unit wrong",

@@ -89,7 +89,7 @@ def _least_depth(examined: Examined) -> tuple[float, str, Threshold | None]:
         return own, f"{examined.depth(own)} of the meter's papers", None
     large = meter is not None and meter.rotor == "large"
     rule = examined.rules["shallowest_large" if large else "shallowest"]
-    return rule.si, examined.limit(rule) + (" for a large rotor" if large else ""), rule
+    return rule.si, examined.limit(rule) + (" (for a large rotor)" if large else ""), rule
 
 
 def _at_half(spot: Spot) -> bool:
@@ -245,6 +245,5 @@ CHECKS = (
         source="common practice, no source",
         find=_upstream,
         thresholds=("reverse_share_explain", "reverse_share_fix"),
-        wades=True,
     ),
 )

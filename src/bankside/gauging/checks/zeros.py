@@ -8,7 +8,7 @@ from itertools import groupby
 import attrs
 
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
-from bankside.gauging.checks.finding import Check, Finding, Severity
+from bankside.gauging.checks.finding import Check, Finding, Severity, Suspect
 
 __all__ = ["CHECKS", "stands_still", "zero_alone"]
 
@@ -55,11 +55,19 @@ def _still(examined: Examined) -> Iterator[Finding]:
     for channel in examined.channels:
         runs = list(_runs(channel))
         asked = [run for run in runs if _odd(run, _clear(examined))]
+        if len(runs) == 1 and _nothing_moves(channel):
+            asked = runs
         if asked:
             yield _zero_velocities(examined, asked, "explain")
         left = [run for run in runs if run not in asked]
         if sum(len(run.zeros) for run in left) >= _MANY:
             yield _zero_velocities(examined, left, "note")
+
+
+def _nothing_moves(channel: ExaminedChannel) -> bool:
+    """Return whether several velocities were written down, and every one of them is 0."""
+    read = [spot for spot in channel.between if spot.depth_m and spot.points]
+    return len(read) >= _AT_BANK and all(map(stands_still, read))
 
 
 def _clear(examined: Examined) -> float:
@@ -95,7 +103,9 @@ def _zero_velocities(examined: Examined, runs: Sequence[_Run], severity: Severit
     tapes = tuple(spot.tape for spot in zeros)
     where = examined.at(*tapes)
     beside = (
-        "though the water beside it moves" if severity == "explain" else "though there is water"
+        "though there is water"
+        if severity == "note" or all(run.before is None or run.after is None for run in runs)
+        else "though the water beside it moves"
     )
     return Finding(
         check="Zero where water moves",
@@ -106,6 +116,7 @@ def _zero_velocities(examined: Examined, runs: Sequence[_Run], severity: Severit
         channel=zeros[0].channel,
         tapes=tapes,
         thresholds=(examined.rules["slowest"],),
+        suspect=Suspect(zeros[0].index, "velocity", 0) if severity == "explain" else None,
     )
 
 
@@ -130,21 +141,41 @@ def _no_depth(examined: Examined) -> Iterator[Finding]:
                     channel=zero.channel,
                     tapes=(zero.tape,),
                     thresholds=(least,),
+                    suspect=Suspect(zero.index, "depth"),
                 )
+
+
+def _no_water(examined: Examined) -> Iterator[Finding]:
+    """Yield one finding a channel: a velocity can be read in water only."""
+    for channel in examined.channels:
+        odd = [s for s in channel.across if _called_zero(s) and any(s.points.values())]
+        if odd:
+            tapes = tuple(spot.tape for spot in odd)
+            at = examined.at(*tapes)
+            yield Finding(
+                check="Velocity where no depth is",
+                severity="fix now",
+                found=f"At {at} a velocity was read and the depth is 0, so that nothing flows "
+                "there in the figure.",
+                advice=f"Ask what the depth at {at} was, and write it down; leave the velocity "
+                "empty where there is no water.",
+                channel=channel.index,
+                tapes=tapes,
+                suspect=Suspect(odd[0].index, "depth"),
+            )
 
 
 CHECKS = (
     Check(
         name="Zero where water moves",
         trigger="A velocity of 0 in water stands between velocities above 3 times the slowest that "
-        "the meter can tell, or three and more stand between such a one and a bank (explain); or "
+        "the meter can tell, or three and more stand between such a one and a bank, or all of several are 0 (explain); or "
         "there are four and more others (note). Once for all of a channel.",
         severities=("explain", "note"),
         remedy="Say whether it was 0, not measured, or the rotor did not turn.",
         source="common practice, no source",
         find=_still,
         thresholds=("slowest",),
-        wades=True,
     ),
     Check(
         name="Zero where it is deep",
@@ -155,6 +186,13 @@ CHECKS = (
         source="common practice, no source",
         find=_no_depth,
         thresholds=("depth_slip_least",),
-        wades=True,
+    ),
+    Check(
+        name="Velocity where no depth is",
+        trigger="A velocity other than 0 stands beside a depth of 0, at no edge of water.",
+        severities=("fix now",),
+        remedy="Write down the depth, or leave the velocity empty.",
+        source="a contradiction; no source needed",
+        find=_no_water,
     ),
 )
