@@ -86,14 +86,14 @@ def test_a_time_with_its_own_offset_needs_no_line(tmp_path: Path) -> None:
 
 
 def test_a_time_without_an_offset_says_what_would_be_right(tmp_path: Path) -> None:
-    """Without an offset a start is a remark, and remark and note say which line is missing."""
+    """Without an offset a start is a remark as it stands; the note says which line is missing."""
     item = _item(tmp_path, f"{DAY}Start: 10:05\n")
     sentence = (
         "start: 10:05 stands on the sheet without an offset from UTC; a line "
         '"Time zone: -07:00" or --time-zone -07:00 would be right'
     )
     assert gauging_of(item).started is None
-    assert gauging_of(item).remarks == sentence
+    assert gauging_of(item).remarks == "start: 10:05"
     assert item.notes == (f"S{sentence[1:]} (row 2).",)
 
 
@@ -112,8 +112,11 @@ def test_a_name_of_a_time_zone_is_not_guessed_at(tmp_path: Path, name: str) -> N
     item = _item(tmp_path, f"{DAY}Time zone: {name}\nStart: 10:05\n")
     gauging = gauging_of(item)
     assert gauging.started is None and gauging.remarks is not None
-    assert f"time zone: {name} (an offset such as -07:00 would be right)" in gauging.remarks
-    assert any(name in note and "an offset such as -07:00" in note for note in item.notes)
+    assert (
+        f"time zone: {name} (the offset from UTC on that day, such as +05:30, would be right)"
+        in gauging.remarks
+    )
+    assert any(name in note and "the offset from UTC on that day" in note for note in item.notes)
 
 
 def test_two_offsets_are_none(tmp_path: Path) -> None:
@@ -138,13 +141,15 @@ def test_the_answer_does_not_overrule_the_sheet(tmp_path: Path) -> None:
 def test_an_answer_that_is_no_offset_is_refused(tmp_path: Path) -> None:
     """An answer is checked, given at once or kept in a file."""
     sheet = text_sheet(tmp_path, metric())
-    with pytest.raises(InputRefused, match=r'--time-zone: found "MST"; an offset such as -07:00'):
+    with pytest.raises(
+        InputRefused, match='--time-zone: found "MST"; the offset from UTC on that day'
+    ):
         read_sheets(sheet, Answers(time_zone="MST"))
     kept = tmp_path / "answers.toml"
     save_answers(Answers(time_zone="-07:00"), kept)
     assert load_answers(kept).time_zone == "-07:00"
     kept.write_text('time_zone = "MST"\n', encoding="utf-8")
-    with pytest.raises(InputRefused, match="an offset such as -07:00 would be right"):
+    with pytest.raises(InputRefused, match="the offset from UTC on that day"):
         load_answers(kept)
 
 

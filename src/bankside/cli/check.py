@@ -115,10 +115,10 @@ def check_command(
 def _look(
     source: Source, item: SheetGauging, gauging: Gauging, rules: str | None, finished: bool
 ) -> Checked:
-    rule_set, remark = rules_for(gauging, rules)
+    rule_set, about_rules = rules_for(gauging, rules)
     today = datetime.date.today()
     findings = check_gauging(gauging, rule_set, finished=finished, today=today)
-    remarks = item.notes if remark is None else (*item.notes, remark)
+    remarks = (*item.notes, *about_rules)
     return Checked(source.file, item.label, gauging, rule_set, finished, findings, remarks)
 
 

@@ -197,7 +197,7 @@ def _material(
     one: Computed, every: Sequence[Computed], asked: str | None, finished: bool
 ) -> NoteMaterial:
     gauging, result = one.gauging, one.result
-    rules, remark = rules_for(gauging, asked)
+    rules, about_rules = rules_for(gauging, asked)
     points = [map_point(other.gauging) for other in every if other is not one]
     return NoteMaterial(
         gauging=gauging,
@@ -209,7 +209,7 @@ def _material(
         budget_refusals=uncertainty_refusals(gauging, result),
         mean_stage=mean_stage(gauging, result),
         filed=() if one.filed is None else explain(one.filed, result),
-        sheet_notes=one.item.notes if remark is None else (*one.item.notes, remark),
+        sheet_notes=(*one.item.notes, *about_rules),
         others=tuple(point for point in points if point is not None),
         finished=finished,
     )

@@ -11,7 +11,8 @@ from rich.padding import Padding
 from rich.table import Table
 
 from bankside.cli.render import plain_table, render_lines, render_table, safe_text
-from bankside.gauging.rule_sets.load import BASE, load_rule_set
+from bankside.cli.rules_used import laxer_for_wading
+from bankside.gauging.rule_sets.load import BASE
 from bankside.gauging.rule_sets.rule_set import RuleSet, Threshold
 from bankside.gauging.rule_sets.thresholds import THRESHOLDS, UNITS
 
@@ -61,7 +62,7 @@ def render_rule_set(console: Console, rule_set: RuleSet, own_only: bool) -> None
     if not rule_set.own:
         below = "" if rule_set.based_on is None else f"; everything comes from {rule_set.based_on}"
         render_lines(console, ["", f"It says no values itself{below}."])
-    render_lines(console, ["", *_laxer_for_wading(rule_set), _VERIFY])
+    render_lines(console, ["", *laxer_for_wading(rule_set), _VERIFY])
 
 
 def render_comparison(console: Console, heads: Sequence[str], rule_sets: Sequence[RuleSet]) -> None:
@@ -140,17 +141,6 @@ def _by_rule_set(rule_set: RuleSet) -> Iterator[tuple[str, list[Threshold]]]:
     names = {threshold.rule_set for threshold in ordered}
     for name in sorted(names, key=lambda name: (name != rule_set.name, name == BASE, name)):
         yield name, [threshold for threshold in ordered if threshold.rule_set == name]
-
-
-def _laxer_for_wading(rule_set: RuleSet) -> list[str]:
-    """Say which limits for wading are above those of the base: a life may hang on them."""
-    base = load_rule_set(BASE)
-    return [
-        f"Caution: {name} is {rule_set[name].words()} here, more than the "
-        f"{base[name].words()} of {BASE}."
-        for name in THRESHOLDS
-        if name.startswith("wade_") and rule_set.si(name) > base.si(name) * (1 + 1e-9)
-    ]
 
 
 def _counts(rule_set: RuleSet) -> dict[str, int]:

@@ -26,7 +26,7 @@ def headline(material: NoteMaterial, drawing: SectionDrawing) -> Headline:
     """Return the headline of a note; `drawing` is what its picture of the section shows."""
     result, units = material.result, called_units(material.gauging)
     discharge, *also = discharge_words(result.discharge_m3s, units, _FIGURES)
-    uncertainty, basis = _uncertainty(material)
+    uncertainty, basis = _uncertainty(material, drawing)
     mean_depth, mean_velocity = result.mean_depth_m, result.mean_velocity_ms
     return Headline(
         name="Discharge",
@@ -56,12 +56,12 @@ def _largest_share(result: Result) -> str:
     return f"{max(shares):.1f} %" if shares else "none can be told"
 
 
-def _uncertainty(material: NoteMaterial) -> tuple[str, str]:
+def _uncertainty(material: NoteMaterial, drawing: SectionDrawing) -> tuple[str, str]:
     """Return the uncertainty of the headline, and by which method and how sure it is."""
     budgets = headline_budgets(material.budgets)
     if not budgets:
         return "uncertainty not stated", " ".join(material.budget_refusals)
-    if in_doubt(material.findings):
+    if in_doubt(material.findings, drawing.channels):
         return IN_DOUBT, "What each method makes of the readings stands under Uncertainty."
     units = called_units(material.gauging)
     whole = abs(material.result.discharge_m3s) / units.cubic_metres_per_second

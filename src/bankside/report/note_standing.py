@@ -39,12 +39,21 @@ def _warnings(
     grave = [f"{counts[severity]} {severity}" for severity in _GRAVE if counts[severity]]
     if grave:
         yield f"Not a final figure: {', '.join(grave)} not answered"
+    yield from _grave_answers(findings)
     for channel in channels:
         edges = _unmeasured(channel)
         if edges:
             where = f"{channel.title}: " if len(channels) > 1 else ""
             sentence = f"{where}{edges} not measured: the figure is too small"
             yield f"{sentence[0].upper()}{sentence[1:]}"
+
+
+def _grave_answers(findings: Sequence[Finding]) -> Iterator[str]:
+    """Yield what was accepted though it is grave, and by whom."""
+    for finding in findings:
+        if finding.answer is not None and finding.severity in _GRAVE:
+            by = finding.answer.by or "somebody unnamed"
+            yield f'{finding.severity.capitalize()}, "{finding.check}", accepted by {by}'
 
 
 def _unmeasured(channel: DrawnChannel) -> str:
@@ -57,13 +66,17 @@ def _unmeasured(channel: DrawnChannel) -> str:
     return "one edge" if bank is None else f"{bank} edge"
 
 
-def in_doubt(findings: Sequence[Finding]) -> bool:
-    """Return whether something unsafe or nonsensical, or a figure that may have slipped, stands.
+def in_doubt(findings: Sequence[Finding], channels: Sequence[DrawnChannel] = ()) -> bool:
+    """Return whether something stands that no range around a discharge can speak of.
+
+    Something unsafe or nonsensical, a figure that may have slipped, a level that rose fast, or an
+    edge of water that nobody measured.
 
     A range around such a discharge would promise what nobody can keep.
     """
-    return any(
-        is_open(finding) and (finding.severity == "stop" or finding.suspect is not None)
+    return any(map(_unmeasured, channels)) or any(
+        is_open(finding)
+        and (finding.severity == "stop" or finding.comes_out or finding.suspect is not None)
         for finding in findings
     )
 
@@ -72,7 +85,8 @@ def headline_budgets(budgets: Sequence[Budget]) -> tuple[Budget, ...]:
     """Return the budgets whose figure may stand beside the discharge: none, one or two of them.
 
     That of ISO 748, or by interpolated variance where there is none; both, the smaller first, where
-    they are far apart or the section's own scatter is the larger. Components are a lower bound and never stand there.
+    they are far apart or the section's own scatter is the larger. Components are a lower bound and
+    never stand there.
     """
     fit = [budget for budget in budgets if budget.key != "components"]
     fit.sort(key=lambda budget: budget.standard_percent)

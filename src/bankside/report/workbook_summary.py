@@ -110,7 +110,8 @@ def _uncertainties(figures: Figures) -> Iterator[Line]:
 
     The budgets stand on their sheet either way.
     """
-    if figures.budgets and in_doubt(figures.findings):
+    drawing = section_drawing(figures.gauging, figures.result)
+    if figures.budgets and in_doubt(figures.findings, drawing.channels):
         yield "uncertainty", IN_DOUBT, "", "Uncertainty: what each method makes of the readings"
         return
     for cells in figures.budgets:

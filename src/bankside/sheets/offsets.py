@@ -7,7 +7,7 @@ from datetime import UTC, timedelta, timezone
 
 __all__ = ["WANTED_OFFSET", "parse_offset"]
 
-WANTED_OFFSET = "an offset such as -07:00 would be right"
+WANTED_OFFSET = "the offset from UTC on that day, such as +05:30, would be right"
 
 _OFFSET = re.compile(
     r"(?:[a-z][a-z ]{1,30}?[\s,:(]+)?"  # a name before it, which adds nothing: "MST (UTC-7)"

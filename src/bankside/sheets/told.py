@@ -127,8 +127,9 @@ class Told:
         assert clock is not None
         moment = self.clock.moment(clock)
         if moment is None:
-            self.remarks.append(f"{_name(key)}: {as_label(value)} {self.clock.wanting(clock)}")
-            self._note_remark(row)
+            self.remarks.append(f"{_name(key)}: {as_label(value)}")
+            said = f"{_name(key)}: {as_label(value)} {self.clock.wanting(clock)} (row {row})."
+            self.notes.append(f"{said[0].upper()}{said[1:]}")
         elif start is not None and moment < start and isinstance(clock, datetime.time):
             self.overnight = start
             self._say_overnight(key, value, row, moment)

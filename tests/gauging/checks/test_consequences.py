@@ -5,10 +5,11 @@ from pathlib import Path
 import attrs
 import pytest
 
+from bankside.gauging.checks.answers import accepted, key_of
 from bankside.gauging.checks.consequences import mended
 from bankside.gauging.checks.finding import Finding
 from bankside.gauging.checks.run import check_gauging
-from bankside.gauging.records import Gauging
+from bankside.gauging.records import Gauging, StageReading
 from bankside.gauging.rule_sets.load import load_rule_set
 from bankside.sheets.read import read_sheets
 
@@ -103,7 +104,7 @@ def test_nobody_is_sent_back_past_a_stop() -> None:
 
     wading = [f for f in findings if f.check == "One panel carries too much"]
     assert wading
-    assert all(f.advice.startswith("Not before the leader has settled the stop: ") for f in wading)
+    assert all(f.advice.startswith("Only once the leader holds it safe: ") for f in wading)
     header = next(f for f in findings if f.check == "Header gaps")
     assert header.advice.startswith("Fill it in")
 
@@ -112,4 +113,29 @@ def test_a_slip_of_the_pen_sends_nobody_out(slipped: Gauging) -> None:
     """A depth of 3.60 m for 0.36 m stops no work: it is read again first."""
     cause = _by_check(check_gauging(slipped, RULES))["Depth looks misread"]
 
-    assert cause.advice.startswith("Read the depth at tape 1.95 m again")
+    assert cause.advice.startswith("Ask what was called; if that does not settle it, read the ")
+
+
+def test_rising_water_holds_everybody_back() -> None:
+    """A level that rises fast calls the crew out before anybody is asked to add a vertical."""
+    few = made(left(), *(read(i, depth=0.6, velocity=0.5) for i in range(1, 6)), right(6))
+    rising = attrs.evolve(few, stage=(StageReading(1.0), StageReading(1.3)))
+    findings = _by_check(check_gauging(rising, RULES))
+
+    assert findings["Level changed"].advice.startswith("The water is rising: come out")
+    crowded = findings["One panel carries too much"]
+    assert crowded.advice.startswith("Only once the leader holds it safe: ")
+    falling = attrs.evolve(few, stage=(StageReading(1.3), StageReading(1.0)))
+    assert _by_check(check_gauging(falling, RULES))["One panel carries too much"].advice.startswith(
+        "Add "
+    )
+
+
+def test_an_answered_stop_holds_nobody_back() -> None:
+    """Once the leader has settled it, the other advice stands as it is."""
+    strong = made(left(), *(read(i, depth=3.3, velocity=3.5) for i in range(1, 9)), right(9))
+    stop = _by_check(check_gauging(strong, RULES))["Water too strong to wade"]
+    settled = accepted(strong, [stop], {key_of(stop): "from the footbridge"}, by="I. Marrow")
+
+    crowded = _by_check(check_gauging(settled, RULES))["One panel carries too much"]
+    assert not crowded.advice.startswith("Only once")

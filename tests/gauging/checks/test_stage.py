@@ -86,10 +86,16 @@ def test_a_rising_stage_is_read_from_the_bank() -> None:
 
 @pytest.mark.parametrize(
     ("levels", "expected"),
-    [((10.0, 10.02), []), ((10.0, 10.05), ["note"]), ((10.0, 10.5), ["explain"])],
+    [
+        ((10.0, 10.02), []),
+        ((10.02, 10.0), []),
+        ((10.05, 10.0), ["explain"]),  # 9.5 % of 0.525 ft, which is above 5 %
+        ((10.0, 10.05), ["fix now"]),  # the same, and rising round the crew
+        ((10.5, 10.0), ["fix now"]),
+    ],
 )
 def test_unfinished(levels: tuple[float, ...], expected: list[str]) -> None:
-    """Before the end the mean depth is unknown: only lengths are judged, and no mean is told."""
+    """Before the end the depths so far are judged by, and no mean gauge height is told."""
     found = findings([CHANGED], _stages(0.525, *levels), finished=False)
     assert [finding.severity for finding in found] == expected
     assert all("so far" in f.found and "mean gauge height" not in f.found for f in found)

@@ -107,3 +107,24 @@ def test_an_island_is_silent() -> None:
 
     for made in (two, three, marked):
         assert _deep(made) == _moving(made) == []
+
+
+@pytest.mark.parametrize("places", [(5,), (5, 6)])
+def test_a_velocity_without_a_depth_is_a_contradiction(places: tuple[int, ...]) -> None:
+    """Nothing flows there in the figure, however many such verticals stand side by side."""
+    made = _made(depths=dict.fromkeys(places, 0.0))
+
+    (finding,) = of(CHECKS, "Velocity where no depth is", made)
+
+    assert (finding.severity, finding.tapes) == ("fix now", tuple(TAPES[k] for k in places))
+    assert of(CHECKS, "Velocity where no depth is", _made()) == []
+
+
+def test_nothing_but_zeros_has_to_be_explained() -> None:
+    """Deep water in which the rotor never turned was hardly measured."""
+    still = _made(velocities=dict.fromkeys(range(len(VELOCITIES)), 0.0))
+
+    (finding,) = of(CHECKS, "Zero where water moves", still)
+
+    assert finding.severity == "explain"
+    assert "though there is water" in finding.found

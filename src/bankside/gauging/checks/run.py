@@ -107,9 +107,10 @@ def check_gauging(
         return [finding for check in ALL_CHECKS for finding in check.find(examined)]
 
     told = with_consequences(gauging, find(gauging), find)
-    told = [_in_channel(gauging, finding) for finding in _out_of_the_water(told)]
+    told = [_in_channel(gauging, finding) for finding in told]
     answers = {matter_answered(answer): answer for answer in gauging.answers}
-    findings = [attrs.evolve(finding, answer=answers.get(matter_of(finding))) for finding in told]
+    told = [attrs.evolve(finding, answer=answers.get(matter_of(finding))) for finding in told]
+    findings = _out_of_the_water(told)
     return tuple(sorted(findings, key=lambda finding: SEVERITIES.index(finding.severity)))
 
 
@@ -119,7 +120,8 @@ def _out_of_the_water(findings: Sequence[Finding]) -> list[Finding]:
     Only the reading that a stop hangs on, a slip of the pen perhaps, is to be looked at all the
     same: its advice begins with what was called.
     """
-    if not any(finding.severity == "stop" or finding.comes_out for finding in findings):
+    open_ones = [finding for finding in findings if finding.answer is None]
+    if not any(finding.severity == "stop" or finding.comes_out for finding in open_ones):
         return list(findings)
     return [
         attrs.evolve(finding, advice=f"{_NOT_YET} {finding.advice}")

@@ -57,10 +57,9 @@ _ADVICE: dict[Severity, str] = {
 
 
 def _judged(examined: Examined, change_m: float) -> tuple[Severity, Threshold] | None:
-    """Return how grave a change is and by which limit; parts of the depth need all the depths."""
+    """Return how grave a change is and by which limit."""
     rules = examined.rules
-    result = examined.result if examined.finished else None
-    depth = None if result is None else result.mean_depth_m
+    depth = _mean_depth(examined)
     percent = 100 * change_m / depth if depth else 0.0
     graded: tuple[tuple[Severity, float, str], ...] = (
         ("fix now", percent, "stage_change_depth_fix"),
@@ -71,6 +70,18 @@ def _judged(examined: Examined, change_m: float) -> tuple[Severity, Threshold] |
     return next(
         ((severity, rules[name]) for severity, v, name in graded if above(v, rules.si(name))), None
     )
+
+
+def _mean_depth(examined: Examined) -> float:
+    """Return the mean depth in metres, of the depths called so far while readings are to come."""
+    if examined.finished:
+        result = examined.result
+        return 0.0 if result is None else result.mean_depth_m or 0.0
+    depths = [spot.depth_m for spot in examined.spots if spot.depth_m]
+    total = 0.0
+    for depth in depths:
+        total += depth
+    return total / len(depths) if depths else 0.0
 
 
 def _of_depth(threshold: Threshold) -> str:

@@ -169,8 +169,9 @@ CHECKS = (
     Check(
         name="Zero where water moves",
         trigger="A velocity of 0 in water stands between velocities above 3 times the slowest that "
-        "the meter can tell, or three and more stand between such a one and a bank, or all of several are 0 (explain); or "
-        "there are four and more others (note). Once for all of a channel.",
+        "the meter can tell, or three and more stand between such a one and a bank, or all of "
+        "several are 0 (explain); or there are four and more others (note). Once for all of a "
+        "channel.",
         severities=("explain", "note"),
         remedy="Say whether it was 0, not measured, or the rotor did not turn.",
         source="common practice, no source",
