@@ -102,11 +102,9 @@ def _zero_velocities(examined: Examined, runs: Sequence[_Run], severity: Severit
     zeros = [spot for run in runs for spot in run.zeros]
     tapes = tuple(spot.tape for spot in zeros)
     where = examined.at(*tapes)
-    beside = (
-        "though there is water"
-        if severity == "note" or all(run.before is None or run.after is None for run in runs)
-        else "though the water beside it moves"
-    )
+    sides = [side for run in runs for side in (run.before, run.after) if side is not None]
+    moves = severity == "explain" and any(side.velocity_ms for side in sides)
+    beside = "though the water beside it moves" if moves else "though there is water"
     return Finding(
         check="Zero where water moves",
         severity=severity,
