@@ -61,6 +61,13 @@ def test_a_sheet_is_written_and_described(said: Said, file: Path) -> None:
     assert file.read_bytes().startswith(b"%PDF-")
 
 
+def test_planned_positions_are_no_closer_than_the_rules_ask(said: Said) -> None:
+    """The crew carries the paper, not the remarks: in 2.4 ft seven verticals stand 0.3 ft apart."""
+    out = " ".join(said("3", "5.4", "--unit", "ft").split())
+
+    assert "US Letter, 7 verticals" in out and "the minimum spacing of 0.3 ft allows 7" in out
+
+
 def test_the_remarks_of_a_plan_are_not_lost(said: Said) -> None:
     """A plan that cannot place all verticals says so here as `bankside plan` does."""
     out = said(*EDGES, "--verticals", "25", "--minimum-spacing", "0.5", "--unit", "ft")

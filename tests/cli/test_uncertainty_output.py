@@ -54,3 +54,14 @@ def test_no_discharge_has_no_percent(tmp_path: Path, capsys: pytest.CaptureFixtu
     assert main(["compute", str(sheet)]) == 0
     out = " ".join(capsys.readouterr().out.split())
     assert "No uncertainty can be given in percent: the discharge is 0." in out
+
+
+def test_what_is_grave_is_told_beside_the_figure(capsys: pytest.CaptureFixture[str]) -> None:
+    """Nobody carries a figure away from a slipped reading without a word."""
+    slipped = str(Path(SHEET).with_name("tansy_run.csv"))
+
+    assert main(["compute", slipped]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert "The checks have 2 stop and 2 fix now: bankside check tansy_run.csv says what." in out
+    assert main(["compute", SHEET]) == 0
+    assert "The checks have" not in capsys.readouterr().out

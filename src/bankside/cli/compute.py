@@ -4,22 +4,26 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Final
 
 from cyclopts import Parameter
 
-from bankside.cli.inputs import SheetOptions, compute_all, load, require_usable
+from bankside.cli.inputs import Computed, SheetOptions, compute_all, load, require_usable
 from bankside.cli.output import write_utf8
 from bankside.cli.render import PlainConsole, render_lines, render_result
 from bankside.cli.results import as_document
+from bankside.cli.rules_used import rules_for
 from bankside.cli.summary import render_rows, render_summary
 from bankside.cli.uncertainty import render_uncertainty
+from bankside.gauging.checks.finding import SEVERITIES
+from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.compute import EdgeRule, Method
 from bankside.gauging.reconcile_words import explain
 from bankside.sheets.answers import save_answers
 
 __all__ = ["compute_command"]
 
+_GRAVE: Final = SEVERITIES[:2]
 _FEW = 3
 """Up to so many gaugings are shown in full; more make a summary, unless every one is asked for."""
 
@@ -75,6 +79,16 @@ def compute_command(
             filed = () if one.filed is None else explain(one.filed, one.result)
             render_result(console, one.gauging, one.result, (*one.item.notes, *filed))
             render_uncertainty(console, one.gauging, one.result, parts=parts)
+            render_lines(console, _grave(one))
     if len(computed) > 1:
         render_summary(console, computed)
     render_rows(console, sources, listed=rows)
+
+
+def _grave(one: Computed) -> list[str]:
+    """Return that the checks have something grave to say, if nobody has answered it."""
+    rules, _ = rules_for(one.gauging, None)
+    open_ones = [f for f in check_gauging(one.gauging, rules) if f.answer is None]
+    counts = {severity: sum(f.severity == severity for f in open_ones) for severity in _GRAVE}
+    said = " and ".join(f"{count} {severity}" for severity, count in counts.items() if count)
+    return ["", f"The checks have {said}: bankside check {one.file} says what."] if said else []

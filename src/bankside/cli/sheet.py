@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import math
+from decimal import Decimal
 from pathlib import Path
 from typing import Annotated, Final
 
@@ -23,6 +24,8 @@ from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.plan import Plan
 from bankside.gauging.plan_timing import Timing
 from bankside.gauging.rule_sets.load import BASE, load_rule_set
+from bankside.gauging.rule_sets.rule_set import RuleSet
+from bankside.gauging.units import metres_per
 from bankside.report.field_sheet import FieldSheet, SheetHead, field_sheet, field_sheet_pdf
 from bankside.report.typst_document import Paper
 
@@ -88,11 +91,12 @@ def sheet_command(
     if faults:
         raise InputRefused(faults)
     tape_unit = unit or USUAL_UNIT
-    plan = _plan(left, right, options, tape_unit, points)
+    rule_set = load_rule_set(rules)
+    plan = _plan(left, right, options, tape_unit, points, rule_set)
     sheet = field_sheet(
         plan,
         unit=tape_unit,
-        rules=load_rule_set(rules),
+        rules=rule_set,
         head=SheetHead(stream=stream, site=site, date=_day(date), crew=crew),
         verticals=options.verticals,
         extra_rows=extra_rows,
@@ -123,11 +127,22 @@ def _counted(count: int, name: str) -> str:
 
 
 def _plan(
-    left: str | None, right: str | None, options: PlanOptions, unit: TapeUnit, points: int
+    left: str | None,
+    right: str | None,
+    options: PlanOptions,
+    unit: TapeUnit,
+    points: int,
+    rules: RuleSet,
 ) -> Plan | None:
-    """Return the plan between the edges, None without edges; then nothing else may ask for one."""
+    """Return the plan between the edges, None without edges; then nothing else may ask for one.
+
+    The crew carries the paper and not the remarks of a plan, so verticals stand no closer than the
+    rule set lets the checks ask for, unless somebody says so.
+    """
     if left is not None and right is not None:
         lengths = read_lengths(unit, {"LEFT": left, "RIGHT": right, **options.lengths()})
+        least = Decimal(f"{rules.si('spacing_least') / metres_per(unit):.4f}")
+        lengths.setdefault("--minimum-spacing", least)
         return options.plan(lengths, unit, Timing(points=points))[0]
     if left is not None:
         raise InputRefused([Fault("RIGHT must go with LEFT, or neither for a blank sheet")])
