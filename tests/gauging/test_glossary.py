@@ -12,10 +12,12 @@ import pytest
 import bankside.kernel
 from bankside.gauging import result
 from bankside.gauging.budget import Budget, BudgetPart
+from bankside.gauging.checks.finding import Finding, Suspect
 from bankside.gauging.fields import meaning_of
 from bankside.gauging.plan import Plan, PlannedEdge, PlannedVertical
 from bankside.gauging.reconcile import PanelDifference, Reconciliation
 from bankside.gauging.records import Gauging
+from bankside.gauging.rule_sets.rule_set import Threshold
 
 GLOSSARY = Path(__file__).parents[2] / "docs" / "glossary.md"
 
@@ -61,6 +63,7 @@ WORKED_OUT = [
     *(getattr(result, name) for name in result.__all__),
     *(Reconciliation, PanelDifference, Plan, PlannedEdge, PlannedVertical),
     *(Budget, BudgetPart),
+    *(Finding, Suspect, Threshold),
 ]
 RESULT_FIELDS = {
     f"{kind.__name__}.{field.name}" for kind in WORKED_OUT for field in attrs.fields(kind)
