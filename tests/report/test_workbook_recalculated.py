@@ -37,6 +37,7 @@ class Case:
     """A workbook, the result that it has to come to, and what LibreOffice makes of it."""
 
     workbook: bytes
+    gauging: Gauging
     result: Result
     worked_out: Any = None
 
@@ -96,7 +97,7 @@ def _cases() -> dict[str, Case]:
     def add(name: str, gauging: Gauging, method: Method, edge_rule: EdgeRule) -> None:
         result = compute(gauging, method, edge_rule)
         workbook = gauging_workbook(gauging, result, (), (BUDGET,))
-        cases[name] = Case(workbook, result)
+        cases[name] = Case(workbook, gauging, result)
 
     invented = {**ODD, **demo(), "hostile": hostile()}
     for number, (name, gauging) in enumerate(invented.items()):
@@ -105,7 +106,7 @@ def _cases() -> dict[str, Case]:
         method, edge_rule = WAYS[number % len(WAYS)]
         changed = compute(_scaled(gauging), method, edge_rule)
         workbook = _edited(cases[f"{name} {method} {edge_rule}"].workbook)
-        cases[f"{name} changed"] = Case(workbook, changed)
+        cases[f"{name} changed"] = Case(workbook, gauging, changed)
     return cases
 
 
@@ -133,7 +134,7 @@ def transects(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Case]:
             continue  # a dry section: nothing was measured
         result = compute(item.gauging)
         workbook = gauging_workbook(item.gauging, result, (), (BUDGET,))
-        made[f"transect {number}"] = Case(workbook, result)
+        made[f"transect {number}"] = Case(workbook, item.gauging, result)
     return _worked_out(made, tmp_path_factory.mktemp("transects"))
 
 
@@ -181,12 +182,12 @@ def _wrong_totals(cases: dict[str, Case]) -> dict[str, dict[str, Any]]:
                 found.setdefault((what, unit), value)
         off = {
             f"{what} ({unit})": value
-            for what, expected in _totals(case.result).items()
+            for what, expected in _totals(case).items()
             for unit, value in ((u, v) for (w, u), v in found.items() if w == what)
             if not _same(value, None if expected is None else expected / IN_SI[unit])
         }
         shown = {what for what, _ in found}
-        off |= {what: "missing" for what in _totals(case.result) if what not in shown}
+        off |= {what: "missing" for what in _totals(case) if what not in shown}
         if off:
             wrong[name] = off
     return wrong
@@ -201,7 +202,10 @@ IN_SI = {
 }
 
 
-def _totals(result: Result) -> dict[str, float | None]:
+def _totals(case: Case) -> dict[str, float | None]:
+    """The figures of a summary; no range stands beside half a stream."""
+    result = case.result
+    uncertainty = {"uncertainty": 10.0} if _is_whole(case.gauging) else {}
     return {
         "discharge": result.discharge_m3s,
         "area": result.area_m2,
@@ -210,8 +214,18 @@ def _totals(result: Result) -> dict[str, float | None]:
         "mean velocity": result.mean_velocity_ms,
         "wetted perimeter": result.wetted_perimeter_m,
         "hydraulic radius": result.hydraulic_radius_m,
-        "uncertainty": 10.0,
+        **uncertainty,
     }
+
+
+def _is_whole(gauging: Gauging) -> bool:
+    """Whether the water of every channel ends at both ends of its verticals."""
+    return all(
+        end.edge is not None or end.dry or end.depth == 0
+        for channel in gauging.channels
+        for ends in [sorted(channel.verticals, key=lambda vertical: vertical.tape)]
+        for end in (ends[0], ends[-1])
+    )
 
 
 def _wrong_panels(cases: dict[str, Case]) -> list[tuple[Any, ...]]:
