@@ -62,3 +62,12 @@ def test_the_bed_may_break_at_an_island() -> None:
     ]
 
     assert found(NAME, gauging(*verticals, units=FEET)) == []
+
+
+def test_where_no_depth_fits_between_it_is_only_noted() -> None:
+    """The same bend with 0.5 ft between: half-way is closer than the 0.3 ft that is asked for."""
+    near = [left(), *(read(0.5 * (i + 1), d) for i, d in enumerate((1.0, 2.0, 1.0))), right(2.0)]
+
+    findings = found(NAME, gauging(*near))
+
+    assert [(f.severity, f.tapes) for f in findings] == [("note", (0.5, 1.0)), ("note", (1.0, 1.5))]

@@ -34,6 +34,17 @@ def test_widths_against_the_distance_of_the_edges(last: float, count: int) -> No
     assert found(ADD_UP, made, finished=False) == []
 
 
+@pytest.mark.parametrize(
+    ("gap", "count", "more", "told"),
+    [(1.0, 9, 0.09, 0), (1.0, 9, 0.13, 1), (4.0, 24, 0.45, 0), (4.0, 24, 0.6, 1)],
+)
+def test_the_larger_of_two_limits_counts(gap: float, count: int, more: float, told: int) -> None:
+    """In 10 ft 0.1 ft is more than 0.5 %, which is 0.05 ft; in 100 ft 0.5 % is, 0.5 ft."""
+    widths = [gap / 2, *[gap] * (count - 1), gap + more, gap / 2]
+
+    assert len(found(ADD_UP, _with_widths(even(count, gap), widths))) == told
+
+
 def test_rounded_widths_add_up() -> None:
     """Panels of 1.05 ft written as 1.1 each make 1.2 ft too much in all, and are right."""
     tapes = [0.0]

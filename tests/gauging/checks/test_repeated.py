@@ -6,7 +6,7 @@ from bankside.gauging.checks.finding import Finding
 from bankside.gauging.checks.repeated import CHECKS
 from bankside.gauging.records import Gauging
 
-from .slip_sections import DEPTHS, VELOCITIES, changed, first, of, section
+from .slip_sections import DEPTHS, METRIC, VELOCITIES, changed, first, of, section
 
 
 def _again(gauging: Gauging, finished: bool = True) -> list[Finding]:
@@ -91,3 +91,14 @@ def test_a_run_is_not_told_again_pair_by_pair() -> None:
 
     assert [f.tapes for f in _again(copied)] == [(5.0, 6.0, 7.0, 8.0, 9.0)] * 2
     assert of(CHECKS, "Same vertical twice", copied) == []
+
+
+def test_a_pair_that_coarse_figures_make_by_chance_is_a_note() -> None:
+    """Read to tenths, neighbours are alike now and then without anybody copying a line."""
+    tapes = [float(i) for i in range(12)]
+    depths = [0.0, 0.2, 0.3, 0.4, 0.4, 0.3, 0.4, 0.3, 0.3, 0.2, 0.1, 0.0]
+    velocities = [0.0, 0.1, 0.2, 0.3, 0.3, 0.2, 0.3, 0.2, 0.1, 0.2, 0.1, 0.0]
+
+    found = of(CHECKS, "Same vertical twice", section(tapes, depths, velocities, METRIC))
+
+    assert [(f.severity, f.tapes) for f in found] == [("note", (3.0, 4.0))]

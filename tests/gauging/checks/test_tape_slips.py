@@ -59,3 +59,12 @@ def test_the_last_position_called_is_judged_by_the_one_before() -> None:
 
     assert [f.instead for f in _found(first(made, 7), finished=False)] == [13.6]
     assert _found(first(made, 4), finished=False) == []
+
+
+def test_a_slip_that_may_be_a_choice_is_only_asked_about() -> None:
+    """12.3 called as 13.2 lies between its neighbours still, only oddly spaced."""
+    tapes = [11.3, 12.3, 13.8, 14.8, 15.8, 16.8, 17.8, 18.8, 19.8, 20.8, 21.8]
+
+    (finding,) = _found(section(changed(tapes, {1: 13.2})))
+
+    assert (finding.severity, finding.instead) == ("explain", 12.3)
