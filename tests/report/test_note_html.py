@@ -7,8 +7,8 @@ import pytest
 from bankside.gauging.records import Gauging
 from bankside.report.note_documents import make_note, note_html
 
+from ..note.gaugings import ENDLESS, HOSTILE, bare, material, named, plain
 from .documents import Page
-from .gaugings import ENDLESS, HOSTILE, bare, material, named, plain
 
 
 def html_of(gauging: Gauging) -> str:
