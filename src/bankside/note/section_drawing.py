@@ -21,6 +21,7 @@ __all__ = [
     "channel_title",
     "section_drawing",
     "section_rows",
+    "tape_words",
 ]
 
 
@@ -110,6 +111,13 @@ def section_rows(drawing: SectionDrawing) -> tuple[tuple[DrawnChannel, ...], ...
     return tuple(
         channels[start : start + _IN_A_ROW] for start in range(0, len(channels), _IN_A_ROW)
     )
+
+
+def tape_words(row: Sequence[DrawnChannel], unit: str) -> str:
+    """Return what stands under a row of channels: the tape's unit, and from where it is seen."""
+    if all(channel.first_bank is not None for channel in row):
+        return f"tape ({unit}), seen facing downstream"
+    return f"tape ({unit}); which bank is which was not recorded"
 
 
 def channel_title(gauging: Gauging, index: int) -> str:

@@ -9,7 +9,13 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
 from bankside.gauging.share_limits import ShareLimits, above
-from bankside.note.section_drawing import DrawnChannel, DrawnPanel, SectionDrawing, section_rows
+from bankside.note.section_drawing import (
+    DrawnChannel,
+    DrawnPanel,
+    SectionDrawing,
+    section_rows,
+    tape_words,
+)
 from bankside.report.canvas import (
     INK,
     PictureForm,
@@ -103,14 +109,8 @@ def _draw_row(part: SubFigure, row: Sequence[DrawnChannel], drawing: SectionDraw
         strict=True,
     ):
         axes.set_ylabel(name)
-    part.supxlabel(_below(row, units.length), fontsize=7.0)
+    part.supxlabel(tape_words(row, units.length), fontsize=7.0)
     part.align_ylabels(list(grid[:, 0]))
-
-
-def _below(row: Sequence[DrawnChannel], unit: str) -> str:
-    if all(channel.first_bank is not None for channel in row):
-        return f"tape ({unit}), seen facing downstream"
-    return f"tape ({unit}); which bank is which was not recorded"
 
 
 def _scale(axes: Sequence[Axes], drawing: SectionDrawing) -> None:
