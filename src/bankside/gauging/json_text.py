@@ -27,7 +27,7 @@ def parsed(text: str) -> object:
     except json.JSONDecodeError as error:
         raise refused(
             f"the text must be JSON, but at line {error.lineno}, character {error.colno} it is not:"
-            f" {error.msg}"
+            f" {error.msg}{_cut_off(text, error)}"
         ) from None
     except RecursionError:
         raise refused("the JSON must not be nested as deeply as it is") from None
@@ -41,6 +41,12 @@ def written(document: object) -> str:
 def refused(message: str, path: str | None = None) -> InputRefused:
     """Return the error that says one thing about a document."""
     return InputRefused([Fault(message, path=path)])
+
+
+def _cut_off(text: str, error: json.JSONDecodeError) -> str:
+    """Return that a text seems to be cut off, where it ends within a value."""
+    ends = not text[error.pos :].strip() or error.msg.startswith("Unterminated string")
+    return "; the text ends before its JSON does, as if it were cut off" if ends else ""
 
 
 def _number(digits: str) -> object:
