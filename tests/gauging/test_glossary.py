@@ -12,7 +12,7 @@ import pytest
 import bankside.kernel
 from bankside.gauging import result
 from bankside.gauging.budget import Budget, BudgetPart
-from bankside.gauging.checks.finding import Finding, Suspect
+from bankside.gauging.checks.finding import Finding, Place, Suspect
 from bankside.gauging.fields import meaning_of
 from bankside.gauging.mean_stage import MeanStage
 from bankside.gauging.plan import Plan, PlannedEdge, PlannedVertical
@@ -64,7 +64,7 @@ WORKED_OUT = [
     *(getattr(result, name) for name in result.__all__),
     *(Reconciliation, PanelDifference, Plan, PlannedEdge, PlannedVertical),
     *(Budget, BudgetPart),
-    *(Finding, Suspect, Threshold, MeanStage),
+    *(Finding, Place, Suspect, Threshold, MeanStage),
 ]
 RESULT_FIELDS = {
     f"{kind.__name__}.{field.name}" for kind in WORKED_OUT for field in attrs.fields(kind)

@@ -3,15 +3,24 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 from typing import Final
 
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
+from bankside.gauging.checks.finding import Place
 from bankside.gauging.rule_sets.rule_set import Threshold
 from bankside.gauging.units import LengthUnit
 
-__all__ = ["add", "channel_words", "graduation", "half_way", "largest_gaps", "least_spacing"]
+__all__ = [
+    "add",
+    "channel_words",
+    "graduation",
+    "half_way",
+    "largest_gaps",
+    "least_spacing",
+    "places_in",
+]
 
 # How far apart the marks are that a tape is called to, and how fine it can be read where no such
 # mark will do: common practice, no source.
@@ -47,6 +56,11 @@ def channel_words(examined: Examined, channel: ExaminedChannel) -> str:
         return ""
     name = channel.channel.name
     return f" (channel {channel.index + 1}{'' if name is None else f', {name}'})"
+
+
+def places_in(channel: ExaminedChannel, tapes: Iterable[float]) -> tuple[Place, ...]:
+    """Return tape positions of a channel as places at which verticals are to be added."""
+    return tuple(Place(channel.index, tape) for tape in tapes)
 
 
 def half_way(examined: Examined, low: float, high: float) -> float | None:
