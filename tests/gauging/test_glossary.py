@@ -14,6 +14,7 @@ from bankside.gauging import result
 from bankside.gauging.budget import Budget, BudgetPart
 from bankside.gauging.checks.finding import Finding, Place, Suspect
 from bankside.gauging.fields import meaning_of
+from bankside.gauging.last_visit import Compared
 from bankside.gauging.mean_stage import MeanStage
 from bankside.gauging.plan import Plan, PlannedEdge, PlannedVertical
 from bankside.gauging.reconcile import PanelDifference, Reconciliation
@@ -63,7 +64,7 @@ RECORD_FIELDS = {
 WORKED_OUT = [
     *(getattr(result, name) for name in result.__all__),
     *(Reconciliation, PanelDifference, Plan, PlannedEdge, PlannedVertical),
-    *(Budget, BudgetPart),
+    *(Budget, BudgetPart, Compared),
     *(Finding, Place, Suspect, Threshold, MeanStage),
 ]
 RESULT_FIELDS = {

@@ -14,6 +14,7 @@ from bankside.gauging.units import LengthUnit
 
 __all__ = [
     "add",
+    "carried",
     "channel_words",
     "graduation",
     "half_way",
@@ -86,18 +87,22 @@ def largest_gaps(examined: Examined, channel: ExaminedChannel, count: int) -> tu
     Each goes half-way into the gap that carries most by straight lines between its ends; before
     the discharge is known, into the widest. Half of what a gap carried goes to either side.
     """
-    gaps = [(_carried(a, b), a.tape, b.tape) for a, b in pairwise(channel.across)]
+    gaps = [(carried(a, b), a.tape, b.tape) for a, b in pairwise(channel.across)]
     added: list[float] = []
     while gaps and len(added) < count:
-        carried, low, high = gaps.pop(gaps.index(max(gaps, key=lambda gap: gap[0])))
+        most, low, high = gaps.pop(gaps.index(max(gaps, key=lambda gap: gap[0])))
         place = half_way(examined, low, high)
         if place is not None:
             added.append(place)
-            gaps += [(carried / 2, low, place), (carried / 2, place, high)]
+            gaps += [(most / 2, low, place), (most / 2, place, high)]
     return tuple(sorted(added))
 
 
-def _carried(a: Spot, b: Spot) -> float:
+def carried(a: Spot, b: Spot) -> float:
+    """Return what runs between two neighbours by straight lines, whichever way, m³/s.
+
+    Before the discharge is known, their distance in metres stands for it.
+    """
     width = b.tape_m - a.tape_m
     if a.panel is None or b.panel is None:
         return width
