@@ -18,8 +18,8 @@ from bankside.gauging.plan import Plan
 from bankside.gauging.plan_rules import MOST_VERTICALS
 from bankside.gauging.records import Edge
 from bankside.gauging.rule_sets.rule_set import RuleSet
-from bankside.report.cautions import CAUTIONS, DEFERENCE, DEPTH_TIMES_VELOCITY
-from bankside.report.field_aids import (
+from bankside.note.cautions import CAUTIONS, DEFERENCE, DEPTH_TIMES_VELOCITY
+from bankside.note.field_aids import (
     RodSetting,
     TapeUnit,
     WadingLimit,

@@ -8,7 +8,7 @@ from typing import Final
 
 from bankside.gauging.header_records import Meter, MeterCheck, Position, RatingPart
 from bankside.gauging.records import Gauging
-from bankside.report.content import Fact, FactGroup
+from bankside.note.content import Fact, FactGroup
 
 __all__ = ["NOT_RECORDED", "clock", "day_of", "fact", "fact_groups", "one_line"]
 

@@ -7,7 +7,7 @@ from typing import Final
 
 from bankside.gauging.budget import Budget, BudgetPart
 from bankside.gauging.rounding import to_figures
-from bankside.report.content import Cell, Column, Part, Table
+from bankside.note.content import Cell, Column, Part, Table
 
 __all__ = ["uncertainty_part"]
 

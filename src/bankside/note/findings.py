@@ -11,9 +11,9 @@ from bankside.gauging.checks.finding import Finding
 from bankside.gauging.records import Correction, Gauging
 from bankside.gauging.result import Result
 from bankside.gauging.rule_sets.rule_set import Confidence, RuleSet, Threshold
-from bankside.report.called_figures import method_words
-from bankside.report.content import Cell, Column, Kind, Part, Table
-from bankside.report.note_facts import NOT_RECORDED, clock, day_of
+from bankside.note.called_figures import method_words
+from bankside.note.content import Cell, Column, Kind, Part, Table
+from bankside.note.facts import NOT_RECORDED, clock, day_of
 
 __all__ = ["corrections_part", "findings_part"]
 

@@ -6,13 +6,15 @@ import attrs
 
 from bankside.gauging.budget import Budget
 from bankside.gauging.checks.finding import Finding
-from bankside.gauging.mean_stage import MeanStage
+from bankside.gauging.checks.run import check_gauging
+from bankside.gauging.mean_stage import MeanStage, mean_stage
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
 from bankside.gauging.rule_sets.rule_set import RuleSet
-from bankside.report.locator_map import MapPoint
+from bankside.gauging.uncertainty import uncertainty_budgets, uncertainty_refusals
+from bankside.note.map_point import MapPoint
 
-__all__ = ["NoteMaterial"]
+__all__ = ["NoteMaterial", "gather"]
 
 
 @attrs.frozen
@@ -37,3 +39,33 @@ class NoteMaterial:
     mean_stage: MeanStage | None = None
     others: tuple[MapPoint, ...] = ()
     finished: bool = True
+
+
+def gather(
+    gauging: Gauging,
+    result: Result,
+    rules: RuleSet,
+    *,
+    filed: tuple[str, ...] = (),
+    sheet_notes: tuple[str, ...] = (),
+    others: tuple[MapPoint, ...] = (),
+    finished: bool = True,
+) -> NoteMaterial:
+    """Return what a note is made from, with checks by `rules`, uncertainty and stage worked out.
+
+    `result` must be that of the gauging; the other arguments are handed on as they are.
+    """
+    return NoteMaterial(
+        gauging=gauging,
+        result=result,
+        # No day is handed over: a note must not change with the day on which it is written.
+        findings=check_gauging(gauging, rules, finished=finished),
+        rules=rules,
+        budgets=uncertainty_budgets(gauging, result),
+        budget_refusals=uncertainty_refusals(gauging, result),
+        filed=filed,
+        sheet_notes=sheet_notes,
+        mean_stage=mean_stage(gauging, result),
+        others=others,
+        finished=finished,
+    )

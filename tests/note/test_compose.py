@@ -20,9 +20,9 @@ from bankside.gauging.records import (
     Vertical,
 )
 from bankside.gauging.rule_sets.load import load_rule_set, rule_set_from_toml
-from bankside.report.called_figures import with_figures
-from bankside.report.content import Cell, NoteContent, Part, Table
-from bankside.report.note import note_content
+from bankside.note.called_figures import with_figures
+from bankside.note.compose import note_content
+from bankside.note.content import Cell, NoteContent, Part, Table
 
 from .gaugings import FEET, METRES, bare, channel, material, plain
 from .odd_gaugings import ODD

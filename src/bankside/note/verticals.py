@@ -9,7 +9,7 @@ import attrs
 from bankside.gauging.records import Gauging, PointReading, Vertical
 from bankside.gauging.result import Panel, Result, VerticalResult
 from bankside.gauging.share_limits import USUAL_LIMITS, ShareLimits
-from bankside.report.called_figures import (
+from bankside.note.called_figures import (
     CalledUnits,
     as_called,
     as_read,
@@ -21,8 +21,8 @@ from bankside.report.called_figures import (
     with_decimals,
     with_four_figures,
 )
-from bankside.report.content import Cell, Column, Table
-from bankside.report.section_drawing import channel_title
+from bankside.note.content import Cell, Column, Table
+from bankside.note.section_drawing import channel_title
 
 __all__ = ["vertical_tables", "widths_apart"]
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
+from typing import Final
 
 import attrs
 
 from bankside.gauging.records import Channel, Gauging, Vertical
 from bankside.gauging.result import Panel, Result, VerticalResult
 from bankside.gauging.share_limits import USUAL_LIMITS, ShareLimits
-from bankside.report.called_figures import CalledUnits, called_units
+from bankside.note.called_figures import CalledUnits, called_units
 
 __all__ = [
     "DrawnChannel",
@@ -19,11 +20,16 @@ __all__ = [
     "SectionDrawing",
     "channel_title",
     "section_drawing",
+    "section_rows",
+    "tape_words",
 ]
 
 
 _ACROSS: Mapping[str | None, str | None] = {"left": "right", "right": "left", None: None}
 """The bank on the other side."""
+
+_IN_A_ROW: Final = 3
+"""So many channels stand side by side; more begin a new row."""
 
 
 @attrs.frozen
@@ -97,6 +103,21 @@ def section_drawing(
     units = called_units(gauging)
     channels = [_channel(gauging, result, index, units) for index in range(len(gauging.channels))]
     return SectionDrawing(tuple(_as_seen(channels)), units, limits)
+
+
+def section_rows(drawing: SectionDrawing) -> tuple[tuple[DrawnChannel, ...], ...]:
+    """Return the channels in rows of a few; each row makes a picture that fits on a page."""
+    channels = drawing.channels
+    return tuple(
+        channels[start : start + _IN_A_ROW] for start in range(0, len(channels), _IN_A_ROW)
+    )
+
+
+def tape_words(row: Sequence[DrawnChannel], unit: str) -> str:
+    """Return what stands under a row of channels: the tape's unit, and from where it is seen."""
+    if all(channel.first_bank is not None for channel in row):
+        return f"tape ({unit}), seen facing downstream"
+    return f"tape ({unit}); which bank is which was not recorded"
 
 
 def channel_title(gauging: Gauging, index: int) -> str:

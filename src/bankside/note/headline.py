@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from bankside.gauging.result import Result
 from bankside.gauging.rounding import to_figures
-from bankside.report.called_figures import (
+from bankside.note.called_figures import (
     as_called,
     called_units,
     discharge_words,
     with_four_figures,
 )
-from bankside.report.content import Fact, Headline
-from bankside.report.note_facts import fact
-from bankside.report.note_material import NoteMaterial
-from bankside.report.note_standing import IN_DOUBT, headline_budgets, in_doubt, warnings
-from bankside.report.section_drawing import SectionDrawing
+from bankside.note.content import Fact, Headline
+from bankside.note.facts import fact
+from bankside.note.material import NoteMaterial
+from bankside.note.section_drawing import SectionDrawing
+from bankside.note.standing import IN_DOUBT, headline_budgets, in_doubt, warnings
 
 __all__ = ["headline"]
 

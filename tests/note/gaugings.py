@@ -24,7 +24,7 @@ from bankside.gauging.records import (
     Vertical,
 )
 from bankside.gauging.rule_sets.load import load_rule_set
-from bankside.report.note_material import NoteMaterial
+from bankside.note.material import NoteMaterial
 
 FEET = Units(length="ft", velocity="ft/s")
 METRES = Units(length="m", velocity="m/s")

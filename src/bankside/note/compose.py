@@ -8,23 +8,22 @@ from typing import Final
 
 from bankside.gauging.records import Gauging
 from bankside.gauging.share_limits import above, limits_of
-from bankside.report.called_figures import (
+from bankside.note.called_figures import (
     decimals_read,
     gauging_title,
     method_words,
     share_legend,
     usual_origin,
 )
-from bankside.report.cautions import reminders
-from bankside.report.content import Fact, FactGroup, NoteContent, Part, Picture
-from bankside.report.note_facts import clock, day_of, fact, fact_groups, one_line
-from bankside.report.note_findings import corrections_part, findings_part
-from bankside.report.note_headline import headline
-from bankside.report.note_material import NoteMaterial
-from bankside.report.note_uncertainty import uncertainty_part
-from bankside.report.note_verticals import vertical_tables, widths_apart
-from bankside.report.section_drawing import SectionDrawing, section_drawing
-from bankside.report.section_figure import section_rows
+from bankside.note.cautions import reminders
+from bankside.note.content import Fact, FactGroup, NoteContent, Part, Picture
+from bankside.note.facts import clock, day_of, fact, fact_groups, one_line
+from bankside.note.findings import corrections_part, findings_part
+from bankside.note.headline import headline
+from bankside.note.material import NoteMaterial
+from bankside.note.section_drawing import SectionDrawing, section_drawing, section_rows
+from bankside.note.uncertainty import uncertainty_part
+from bankside.note.verticals import vertical_tables, widths_apart
 
 __all__ = ["MAP_KEY", "note_content", "section_key"]
 

@@ -12,7 +12,7 @@ from typing import Final
 from bankside.gauging.budget import Budget
 from bankside.gauging.checks.answers import is_open
 from bankside.gauging.checks.finding import SEVERITIES, Finding
-from bankside.report.section_drawing import DrawnChannel
+from bankside.note.section_drawing import DrawnChannel
 
 __all__ = ["IN_DOUBT", "headline_budgets", "in_doubt", "warnings"]
 
