@@ -1,0 +1,25 @@
+"""What a reader of the record alone would not see of its journal, a sentence each."""
+
+from collections.abc import Iterator
+
+from bankside.gauging.journal.fold import Folded
+from bankside.gauging.journal.words import thing_of, words_of
+
+__all__ = ["notes"]
+
+
+def notes(folded: Folded) -> Iterator[str]:
+    """Yield what two devices say differently, and what has no place in the record."""
+    for said in folded.values():
+        if said.conflict:
+            listed = " and ".join(
+                dict.fromkeys(f'"{words_of(entry.value)}"' for entry in said.heads)
+            )
+            yield (
+                f"{thing_of(folded, said.what, said.value)}: {listed} were said at the same time; "
+                f'"{words_of(said.value)}" is taken as the last until someone says which holds'
+            )
+    label, position = folded.get("site/label"), folded.get("site/position")
+    placed = position is not None and position.value is not None
+    if label is not None and label.value is not None and not placed:
+        yield f'label "{words_of(label.value)}" stands in the record with a position only'
