@@ -118,3 +118,11 @@ def test_limits_are_told_in_the_unit_of_the_sheet() -> None:
     assert "0.762 m (2.5 ft)" in method_words("m", RULES)
     assert "0.929 m²/s (10 ft²/s)" in wading_words("m", RULES)
     assert "m²" not in wading_words("ft", RULES)
+
+
+def test_two_points_for_every_rotor_need_no_mark() -> None:
+    """The mark speaks of a small rotor alone: from 1 ft on for all, a later limit says nothing."""
+    own = own_rules(one_point_deepest=(1, "ft"), one_point_deepest_small=(1.5, "ft"))
+    read_at = {r.depth: r.read_at for r in rod_settings("ft", own)}
+
+    assert (read_at["0.5"], read_at["1.0"], read_at["2.0"]) == ("0.6", "0.2, 0.8", "0.2, 0.8")

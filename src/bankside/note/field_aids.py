@@ -9,8 +9,8 @@ from typing import Final, Literal
 
 import attrs
 
-from bankside.gauging.faults import Fault, InputRefused
-from bankside.gauging.rule_sets.rule_set import RuleSet, Threshold
+from bankside.gauging.rod import rod_points, scale_for, two_points_from
+from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.gauging.units import metres_per
 
 __all__ = [
@@ -19,7 +19,6 @@ __all__ = [
     "WadingLimit",
     "method_words",
     "rod_settings",
-    "threshold",
     "wading_limits",
     "wading_words",
 ]
@@ -34,6 +33,7 @@ _WADING_DEPTHS: Final[Mapping[TapeUnit, str]] = {
     "ft": "1.0 1.5 2.0 2.5 3.0 3.5 4.0",
     "m": "0.3 0.4 0.5 0.6 0.8 1.0 1.2",
 }
+_UPPER, _LOWER = Decimal("0.2"), Decimal("0.8")
 _VELOCITY_DECIMALS: Final[Mapping[TapeUnit, int]] = {"ft": 1, "m": 2}
 # Far below what can be read, far above what arithmetic in floats loses.
 _TOLERANCE: Final = 1e-9
@@ -68,15 +68,13 @@ class WadingLimit:
 def rod_settings(unit: TapeUnit, rules: RuleSet) -> tuple[RodSetting, ...]:
     """Return settings of a top-setting rod for usual depths in `unit`, exact.
 
-    The scale is set to the depth for 0.6 of the depth, to twice the depth for 0.2 and to half of
-    it for 0.8 (from memory): the rod puts the meter at 0.4 of the scale above the bed. Half depth
-    is therefore 1.25 times the depth (derived). InputRefused where the rule set lacks a limit.
+    InputRefused where the rule set lacks a limit.
     """
     return tuple(
         RodSetting(
             depth=text,
-            at_02=_two(2 * depth),
-            at_08=_two(depth / 2),
+            at_02=_two(scale_for(depth, _UPPER)),
+            at_08=_two(scale_for(depth, _LOWER)),
             read_at=_read_at(depth, unit, rules),
         )
         for text in _ROD_DEPTHS[unit].split()
@@ -86,21 +84,22 @@ def rod_settings(unit: TapeUnit, rules: RuleSet) -> tuple[RodSetting, ...]:
 
 def _read_at(depth: Decimal, unit: TapeUnit, rules: RuleSet) -> str:
     """Return the points at which a vertical of this depth is read by the rule set."""
-    metres = float(depth) * metres_per(unit) + _TOLERANCE
-    if metres < threshold(rules, "half_depth_below").si:
+    points, small = (rod_points(depth, unit, rules, rotor) for rotor in (None, "small"))
+    if points[0].fraction == 0.5:
         return "half"
-    if metres >= threshold(rules, "one_point_deepest").si:
-        return "0.2, 0.8"
-    if metres >= threshold(rules, "one_point_deepest_small").si:
-        return "0.6 *"
-    return "0.6"
+    words = ", ".join(f"{point.fraction:g}" for point in points)
+    return f"{words} *" if len(small) > len(points) else words
 
 
 def method_words(unit: TapeUnit, rules: RuleSet) -> str:
     """Return in a sentence at which depths one point, two points or half depth are read."""
     half, two, small = (
-        threshold(rules, name).words_in(unit)
-        for name in ("half_depth_below", "one_point_deepest", "one_point_deepest_small")
+        limit.words_in(unit)
+        for limit in (
+            rules.needed("half_depth_below"),
+            two_points_from(rules, None),
+            two_points_from(rules, "small"),
+        )
     )
     return (
         f"Half depth below {half}, the scale set to 1.25 times the depth; 0.2 and 0.8 from {two} "
@@ -117,7 +116,7 @@ def wading_limits(unit: TapeUnit, rules: RuleSet) -> tuple[WadingLimit, ...]:
     up to which the leader need not be asked are left out, and that at which nobody wades.
     InputRefused where the rule set lacks a limit.
     """
-    caution, stop = (threshold(rules, f"wade_depth_{word}").si for word in ("caution", "stop"))
+    caution, stop = (rules.needed(f"wade_depth_{word}").si for word in ("caution", "stop"))
     return tuple(
         WadingLimit(
             depth=text,
@@ -134,7 +133,7 @@ def _fastest(product: str, velocity: str, metres: float, unit: TapeUnit, rules: 
     """Return the velocity at which the first of two limits is reached, and how it is reached."""
     decimals = _VELOCITY_DECIMALS[unit]
     steps = 10**decimals
-    by_product, own = threshold(rules, product).si / metres, threshold(rules, velocity).si
+    by_product, own = rules.needed(product).si / metres, rules.needed(velocity).si
     sign, si = ("≥", by_product) if by_product <= own else (">", own)
     return f"{sign} {math.floor(si / metres_per(unit) * steps + _TOLERANCE) / steps:.{decimals}f}"
 
@@ -171,16 +170,8 @@ def _limits(product: str, others: Sequence[str]) -> str:
 
 def _leader_and_nobody(caution: str, stop: str, unit: TapeUnit, rules: RuleSet) -> tuple[str, str]:
     """Return two limits in words, the first empty where it is no other than the second."""
-    low, high = threshold(rules, caution), threshold(rules, stop)
+    low, high = rules.needed(caution), rules.needed(stop)
     return "" if low.si >= high.si - _TOLERANCE else low.words_in(unit), high.words_in(unit)
-
-
-def threshold(rules: RuleSet, name: str) -> Threshold:
-    """Return a threshold that a sheet cannot do without; InputRefused where it is not set."""
-    found = rules.get(name)
-    if found is None:
-        raise InputRefused([Fault(f'the rule set "{rules.name}" must set {name}')])
-    return found
 
 
 def _two(length: Decimal) -> str:
