@@ -5,9 +5,15 @@ from collections.abc import Iterator
 from bankside.gauging.fields import Text
 from bankside.gauging.journal.entry import Entry
 from bankside.gauging.journal.fold import Folded
-from bankside.gauging.journal.sayable import sayable
+from bankside.gauging.journal.sayable import VERTICAL, sayable
 from bankside.gauging.journal.values import comparable
-from bankside.gauging.journal.words import changed, in_record, thing_of
+from bankside.gauging.journal.words import (
+    changed,
+    in_record,
+    thing_of,
+    vertical_words,
+    words_of,
+)
 from bankside.gauging.records import Correction
 
 __all__ = ["corrections"]
@@ -41,15 +47,28 @@ def _replaced(now: Entry, by_id: dict[str, Entry]) -> Iterator[Entry]:
 
 
 def _correction(folded: Folded, was: Entry, now: Entry) -> Correction:
-    member, before, after = changed(folded, was, now)
+    what, before, after = _in_words(folded, was, now)
     return Correction(
-        what=thing_of(folded, was.what, was.value or now.value) + member,
+        what=what,
         was=before,
         now=after,
         reason=_kept(now.reason),
         by=_kept(now.by),
         at=now.moment,
     )
+
+
+def _in_words(folded: Folded, was: Entry, now: Entry) -> tuple[str, str, str | None]:
+    """Return what was corrected, what stood there, and what stands there now, None if nothing."""
+    known = sayable(was.what)
+    if now.value is None:
+        if known is not None and known[0].pattern == f"{VERTICAL}/tape":
+            return *vertical_words(folded, was, now), None
+        return thing_of(folded, was.what, was.value), words_of(was.value), None
+    if isinstance(was.value, dict) and isinstance(now.value, dict):
+        member, before, after = changed(was.value, now.value)
+        return thing_of(folded, was.what, was.value) + member, before, after
+    return thing_of(folded, was.what, now.value), words_of(was.value), words_of(now.value)
 
 
 def _kept(text: str | None) -> str | None:

@@ -50,7 +50,7 @@ def heard(folded: Folded, faults: list[EntryFault]) -> Heard:
         if said.value is None or (thing.pattern.startswith(VERTICAL) and keys[:2] in out):
             continue
         wrong: list[str] = []
-        meant = thing.read(thing.name, said.value, wrong)
+        meant = thing.reader.read(thing.name, said.value, wrong)
         faults += [fault_of(message, said) for message in wrong]
         if meant is not None:
             parts.setdefault(thing.pattern, {})[keys] = Part(meant, said)

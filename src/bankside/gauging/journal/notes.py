@@ -16,8 +16,9 @@ def notes(folded: Folded) -> Iterator[str]:
                 dict.fromkeys(f'"{words_of(entry.value)}"' for entry in said.heads)
             )
             yield (
-                f"{thing_of(folded, said.what, said.value)}: {listed} were said at the same time; "
-                f'"{words_of(said.value)}" is taken as the last until someone says which holds'
+                f"{thing_of(folded, said.what, said.value)}: {listed} were both said, and neither "
+                f'replaces the other; "{words_of(said.value)}" is taken until someone says which '
+                "is right"
             )
     label, position = folded.get("site/label"), folded.get("site/position")
     placed = position is not None and position.value is not None

@@ -1,9 +1,15 @@
-"""From what was typed to what a record holds: strictly, and never by a guess."""
+"""From what was typed to what a record holds: strictly, and never by a guess.
+
+A reader takes the name of a thing, a JSON value and a list of sentences. It returns what the value
+means; where it means nothing it returns None, and the sentences say why. `shape` says in words
+what the reader takes, and `schema` says it as JSON Schema.
+"""
 
 import datetime
 import math
 import re
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Collection, Mapping
+from typing import Any, Protocol
 
 import attrs
 
@@ -11,29 +17,37 @@ from bankside.gauging.fields import shown
 from bankside.gauging.journal.kinds import moment_of
 
 __all__ = [
+    "DAY",
+    "FIGURE",
+    "FLAG",
+    "MOMENT",
+    "NUMBER",
+    "NUMBER_OR_FIGURE",
+    "TEXT",
+    "ListOf",
     "Members",
+    "ObjectOf",
+    "OneOf",
     "Reader",
-    "any_number",
-    "day",
-    "figure",
-    "flag",
-    "list_of",
-    "member_of",
-    "moment",
-    "object_of",
-    "one_of",
-    "plain_number",
-    "text",
 ]
 
-Reader = Callable[[str, object, list[str]], object]
-"""Takes a name, a JSON value and a list of sentences; returns what the value means.
+_FIGURE = r"[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)"
+_DAY = r"[0-9]{4}-[0-9]{2}-[0-9]{2}"
 
-What is wrong is added to the sentences, and None is returned where nothing can be made out.
-"""
 
-_FIGURE = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)", re.ASCII)
-_DAY = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
+class Reader(Protocol):
+    """What one value may be."""
+
+    @property
+    def shape(self) -> str:
+        """What is taken, in words."""
+
+    @property
+    def schema(self) -> dict[str, Any]:
+        """What is taken, as JSON Schema."""
+
+    def read(self, name: str, value: object, wrong: list[str]) -> object:
+        """Return what a value means, None where it means nothing."""
 
 
 @attrs.frozen
@@ -44,119 +58,232 @@ class Members:
     unsound: frozenset[str] = frozenset()
 
 
-def text(name: str, value: object, wrong: list[str]) -> object:
-    """Read a text as it is."""
-    if isinstance(value, str):
-        return value
-    wrong.append(f"{name} must be a text (got {shown(value)})")
-    return None
+@attrs.frozen
+class _Text:
+    """A text, as it is."""
 
+    shape: str = "text"
 
-def figure(name: str, value: object, wrong: list[str]) -> object:
-    """Read a figure as it was called: a text with a decimal point, such as "1.05"."""
-    if isinstance(value, str) and _FIGURE.fullmatch(value) and math.isfinite(float(value)):
-        return float(value)
-    wrong.append(
-        f"{name} must be a figure as called, typed with a decimal point, "
-        f'such as "1.05" (got {shown(value)})'
-    )
-    return None
+    @property
+    def schema(self) -> dict[str, Any]:
+        return {"type": "string"}
 
-
-def plain_number(name: str, value: object, wrong: list[str]) -> object:
-    """Read a number that no one called, such as a fraction of the depth."""
-    if isinstance(value, int | float) and not isinstance(value, bool):
-        return float(value)
-    wrong.append(f"{name} must be a number (got {shown(value)})")
-    return None
-
-
-def any_number(name: str, value: object, wrong: list[str]) -> object:
-    """Read a number that a receiver gave, or a figure that was typed in its place."""
-    reader = figure if isinstance(value, str) else plain_number
-    return reader(name, value, wrong)
-
-
-def flag(name: str, value: object, wrong: list[str]) -> object:
-    """Read true or false."""
-    if isinstance(value, bool):
-        return value
-    wrong.append(f"{name} must be true or false (got {shown(value)})")
-    return None
-
-
-def moment(name: str, value: object, wrong: list[str]) -> datetime.datetime | None:
-    """Read a date and time with its offset from UTC."""
-    found = moment_of(value)
-    if found is None:
-        wrong.append(
-            f"{name} must be a date and time with its offset from UTC such as "
-            f"2026-07-14T10:05:00-07:00 (got {shown(value)})"
-        )
-    return found
-
-
-def day(name: str, value: object, wrong: list[str]) -> object:
-    """Read a date."""
-    try:
-        if isinstance(value, str) and _DAY.fullmatch(value):
-            return datetime.date.fromisoformat(value)
-    except ValueError:
-        pass
-    wrong.append(f"{name} must be a date such as 2026-07-14 (got {shown(value)})")
-    return None
-
-
-def one_of(*words: str) -> Reader:
-    """Return a reader of one of a few words."""
-    listed = ", ".join(f'"{word}"' for word in words)
-
-    def read(name: str, value: object, wrong: list[str]) -> object:
-        if isinstance(value, str) and value in words:
+    def read(self, name: str, value: object, wrong: list[str]) -> object:
+        if isinstance(value, str):
             return value
+        wrong.append(f"{name} must be a text (got {shown(value)})")
+        return None
+
+
+@attrs.frozen
+class _Figure:
+    """A figure as it was called: a text with a decimal point, such as "1.05"."""
+
+    shape: str = "figure"
+
+    @property
+    def schema(self) -> dict[str, Any]:
+        return {"type": "string", "pattern": f"^{_FIGURE}$"}
+
+    def read(self, name: str, value: object, wrong: list[str]) -> object:
+        spelled = isinstance(value, str) and re.fullmatch(_FIGURE, value)
+        if isinstance(value, str) and spelled and math.isfinite(float(value)):
+            return float(value)
+        wrong.append(
+            f"{name} must be a figure as called, typed with a decimal point, "
+            f'such as "1.05" (got {shown(value)})'
+        )
+        return None
+
+
+@attrs.frozen
+class _Number:
+    """A number that no one called, such as a fraction of the depth."""
+
+    shape: str = "number"
+
+    @property
+    def schema(self) -> dict[str, Any]:
+        return {"type": "number"}
+
+    def read(self, name: str, value: object, wrong: list[str]) -> object:
+        if isinstance(value, int | float) and not isinstance(value, bool):
+            return float(value)
+        wrong.append(f"{name} must be a number (got {shown(value)})")
+        return None
+
+
+@attrs.frozen
+class _NumberOrFigure:
+    """A number that a receiver gave, or a figure that was typed in its place."""
+
+    shape: str = "number or figure"
+
+    @property
+    def schema(self) -> dict[str, Any]:
+        return {"anyOf": [NUMBER.schema, FIGURE.schema]}
+
+    def read(self, name: str, value: object, wrong: list[str]) -> object:
+        reader: Reader = FIGURE if isinstance(value, str) else NUMBER
+        return reader.read(name, value, wrong)
+
+
+@attrs.frozen
+class _Flag:
+    """True or false."""
+
+    shape: str = "true or false"
+
+    @property
+    def schema(self) -> dict[str, Any]:
+        return {"type": "boolean"}
+
+    def read(self, name: str, value: object, wrong: list[str]) -> object:
+        if isinstance(value, bool):
+            return value
+        wrong.append(f"{name} must be true or false (got {shown(value)})")
+        return None
+
+
+@attrs.frozen
+class _Moment:
+    """A date and time with its offset from UTC."""
+
+    shape: str = "moment"
+
+    @property
+    def schema(self) -> dict[str, Any]:
+        return {"type": "string", "format": "date-time"}
+
+    def read(self, name: str, value: object, wrong: list[str]) -> object:
+        found = moment_of(value)
+        if found is None:
+            wrong.append(
+                f"{name} must be a date and time with its offset from UTC such as "
+                f"2026-07-14T10:05:00-07:00 (got {shown(value)})"
+            )
+        return found
+
+
+@attrs.frozen
+class _Day:
+    """A calendar day."""
+
+    shape: str = "date"
+
+    @property
+    def schema(self) -> dict[str, Any]:
+        return {"type": "string", "format": "date"}
+
+    def read(self, name: str, value: object, wrong: list[str]) -> object:
+        try:
+            if isinstance(value, str) and re.fullmatch(_DAY, value):
+                return datetime.date.fromisoformat(value)
+        except ValueError:
+            pass  # a day that is in no calendar is told like any other text
+        wrong.append(f"{name} must be a date such as 2026-07-14 (got {shown(value)})")
+        return None
+
+
+TEXT, FIGURE, NUMBER, NUMBER_OR_FIGURE = _Text(), _Figure(), _Number(), _NumberOrFigure()
+FLAG, MOMENT, DAY = _Flag(), _Moment(), _Day()
+
+
+@attrs.frozen
+class OneOf:
+    """One of a few words."""
+
+    words: tuple[str, ...]
+
+    @property
+    def shape(self) -> str:
+        """What is taken, in words."""
+        return " or ".join(f'"{word}"' for word in self.words)
+
+    @property
+    def schema(self) -> dict[str, Any]:
+        """What is taken, as JSON Schema."""
+        return {"enum": list(self.words)}
+
+    def read(self, name: str, value: object, wrong: list[str]) -> object:
+        """Return the word, None where it is another."""
+        if isinstance(value, str) and value in self.words:
+            return value
+        listed = ", ".join(f'"{word}"' for word in self.words)
         wrong.append(f"{name} must be one of {listed} (got {shown(value)})")
         return None
 
-    return read
 
+@attrs.frozen
+class ListOf:
+    """A list; it means nothing as a whole where an item of it means nothing."""
 
-def list_of(item: Reader) -> Reader:
-    """Return a reader of a list; it means nothing as a whole where an item means nothing."""
+    item: Reader
 
-    def read(name: str, value: object, wrong: list[str]) -> object:
+    @property
+    def shape(self) -> str:
+        """What is taken, in words."""
+        return f"list of {self.item.shape}"
+
+    @property
+    def schema(self) -> dict[str, Any]:
+        """What is taken, as JSON Schema."""
+        return {"type": "array", "items": self.item.schema}
+
+    def read(self, name: str, value: object, wrong: list[str]) -> object:
+        """Return what the items mean."""
         if not isinstance(value, list):
             wrong.append(f"{name} must be a list (got {shown(value)})")
             return None
         before = len(wrong)
-        items = tuple(item(f"{name}[{n}]", found, wrong) for n, found in enumerate(value))
+        items = tuple(
+            self.item.read(f"item {number} of the {name}", found, wrong)
+            for number, found in enumerate(value, 1)
+        )
         return items if len(wrong) == before else None
 
-    return read
 
+@attrs.frozen
+class ObjectOf:
+    """An object with these members and no others, some of them `needed`."""
 
-def object_of(members: Mapping[str, Reader], needed: Collection[str] = ()) -> Reader:
-    """Return a reader of an object with these members and no others, some of them `needed`."""
+    members: Mapping[str, Reader]
+    needed: Collection[str] = ()
 
-    def read(name: str, value: object, wrong: list[str]) -> object:
+    @property
+    def shape(self) -> str:
+        """What is taken, in words."""
+        listed = ", ".join(
+            f"{name}{'' if name in self.needed else '?'}: {reader.shape}"
+            for name, reader in self.members.items()
+        )
+        return f"object of {listed}"
+
+    @property
+    def schema(self) -> dict[str, Any]:
+        """What is taken, as JSON Schema."""
+        return {
+            "type": "object",
+            "additionalProperties": False,
+            "required": list(self.needed),
+            "properties": {name: reader.schema for name, reader in self.members.items()},
+        }
+
+    def read(self, name: str, value: object, wrong: list[str]) -> object:
+        """Return what the members mean, as far as they mean something."""
         if not isinstance(value, dict):
             wrong.append(f"{name} must be an object (got {shown(value)})")
             return None
         values: dict[str, object] = {}
         for key, found in value.items():
-            if key not in members:
-                listed = ", ".join(members)
+            if key not in self.members:
+                listed = ", ".join(self.members)
                 wrong.append(f"{name} must have no member but {listed} (got {shown(key)})")
                 continue
-            meant = members[key](member_of(name, key), found, wrong)
+            meant = self.members[key].read(f"{key} of the {name}", found, wrong)
             if meant is not None:
                 values[key] = meant
-        missing = [key for key in needed if key not in value]
-        wrong.extend(f"{member_of(name, key)} must be given" for key in missing)
-        return Members(values, frozenset(k for k in members if k in value and k not in values))
-
-    return read
-
-
-def member_of(name: str, key: str) -> str:
-    """Return how a member of an object is called in a sentence."""
-    return f"{key} of the {name}"
+        missing = [key for key in self.needed if key not in value]
+        wrong.extend(f"{key} of the {name} must be given" for key in missing)
+        unsound = [key for key in self.members if key in value and key not in values]
+        return Members(values, frozenset((*unsound, *missing)))

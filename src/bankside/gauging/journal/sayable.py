@@ -3,6 +3,7 @@
 A pattern stands for keys that devices make by `<k>` (of the channel: `<c>`, the reading: `<r>`).
 """
 
+import functools
 import re
 from collections.abc import Mapping
 from typing import Final, get_args
@@ -11,25 +12,35 @@ import attrs
 
 from bankside.gauging.header_records import ProofKind, ProofTime, RotorSize
 from bankside.gauging.journal.readers import (
+    DAY,
+    FIGURE,
+    FLAG,
+    MOMENT,
+    NUMBER,
+    NUMBER_OR_FIGURE,
+    TEXT,
+    ListOf,
+    ObjectOf,
+    OneOf,
     Reader,
-    any_number,
-    day,
-    figure,
-    flag,
-    list_of,
-    moment,
-    object_of,
-    one_of,
-    plain_number,
-    text,
 )
 from bankside.gauging.records import Bank, Edge, Quality, Severity
 
-__all__ = ["CHANNEL", "READING", "SAYABLE", "VERTICAL", "Sayable", "sayable"]
+__all__ = ["CHANNEL", "PURPOSES", "READING", "SAYABLE", "VERTICAL", "Sayable", "sayable"]
 
 CHANNEL: Final = "channels/<c>"
 VERTICAL: Final = f"{CHANNEL}/verticals/<k>"
 READING: Final = f"{VERTICAL}/readings/<r>"
+
+PURPOSES: Final = (
+    "upstream",
+    "downstream",
+    "left bank",
+    "right bank",
+    "staff gauge",
+    "field sheet",
+    "other",
+)
 
 
 @attrs.frozen
@@ -41,7 +52,7 @@ class Sayable:
     """
 
     pattern: str
-    read: Reader
+    reader: Reader
     words: str
     kept: bool = True
 
@@ -52,38 +63,43 @@ class Sayable:
         return self.words if last.startswith("<") else last
 
 
-_LENGTHS = one_of("ft", "m")
-_BANKS = one_of(*get_args(Edge))
+_LENGTHS = OneOf(("ft", "m"))
+_BANKS = OneOf(get_args(Edge))
 
 _ALL = (
-    Sayable("site/stream", text, "name of the stream"),
-    Sayable("site/name", text, "name of the site"),
-    Sayable("site/label", text, "label of the position"),
+    Sayable("site/stream", TEXT, "name of the stream"),
+    Sayable("site/name", TEXT, "name of the site"),
+    Sayable("site/label", TEXT, "label of the position"),
     Sayable(
         "site/position",
-        object_of(
-            {"lon": any_number, "lat": any_number, "accuracy_m": any_number, "fixes": plain_number},
+        ObjectOf(
+            {
+                "lon": NUMBER_OR_FIGURE,
+                "lat": NUMBER_OR_FIGURE,
+                "accuracy_m": NUMBER_OR_FIGURE,
+                "fixes": NUMBER,
+            },
             needed=("lon", "lat"),
         ),
         "position of the site",
     ),
     Sayable("units/length", _LENGTHS, "unit of length"),
-    Sayable("units/velocity", one_of("ft/s", "m/s"), "unit of velocity"),
+    Sayable("units/velocity", OneOf(("ft/s", "m/s")), "unit of velocity"),
     Sayable("units/depth", _LENGTHS, "unit of depth"),
-    Sayable("rule_set", text, "rule set"),
-    Sayable("crew/<k>", object_of({"name": text, "role": text}, needed=("name",)), "crew member"),
-    Sayable("meter/kind", text, "kind of meter"),
-    Sayable("meter/serial", text, "serial number of the meter"),
-    Sayable("meter/rotor", one_of(*get_args(RotorSize)), "size of the rotor"),
-    Sayable("meter/slowest", figure, "least velocity of the meter"),
-    Sayable("meter/shallowest", figure, "least depth of the meter"),
-    Sayable("meter/calibrated", day, "day of the last calibration"),
-    Sayable("meter/calibration_due", day, "day by which the meter is to be calibrated"),
+    Sayable("rule_set", TEXT, "rule set"),
+    Sayable("crew/<k>", ObjectOf({"name": TEXT, "role": TEXT}, needed=("name",)), "crew member"),
+    Sayable("meter/kind", TEXT, "kind of meter"),
+    Sayable("meter/serial", TEXT, "serial number of the meter"),
+    Sayable("meter/rotor", OneOf(get_args(RotorSize)), "size of the rotor"),
+    Sayable("meter/slowest", FIGURE, "least velocity of the meter"),
+    Sayable("meter/shallowest", FIGURE, "least depth of the meter"),
+    Sayable("meter/calibrated", DAY, "day of the last calibration"),
+    Sayable("meter/calibration_due", DAY, "day by which the meter is to be calibrated"),
     Sayable(
         "meter/rating",
-        list_of(
-            object_of(
-                {"slope": figure, "intercept": figure, "up_to": figure},
+        ListOf(
+            ObjectOf(
+                {"slope": FIGURE, "intercept": FIGURE, "up_to": FIGURE},
                 needed=("slope", "intercept"),
             )
         ),
@@ -91,38 +107,38 @@ _ALL = (
     ),
     Sayable(
         "meter/checks/<k>",
-        object_of(
+        ObjectOf(
             {
-                "kind": one_of(*get_args(ProofKind)),
-                "when": one_of(*get_args(ProofTime)),
-                "seconds": figure,
-                "value": figure,
+                "kind": OneOf(get_args(ProofKind)),
+                "when": OneOf(get_args(ProofTime)),
+                "seconds": FIGURE,
+                "value": FIGURE,
             },
             needed=("kind", "when"),
         ),
         "check of the meter",
     ),
-    Sayable("stage/<k>", object_of({"value": figure, "at": moment}, needed=("value",)), "stage"),
-    Sayable("no_gauge", flag, "whether there is no staff gauge"),
-    Sayable("whole_flow", flag, "whether the whole flow passes"),
-    Sayable("cleared", moment, "when the section was cleared"),
-    Sayable("moved", text, "what was moved"),
-    Sayable("started", moment, "start"),
-    Sayable("ended", moment, "end"),
-    Sayable("quality", one_of(*get_args(Quality)), "quality"),
-    Sayable("remarks", text, "remarks"),
+    Sayable("stage/<k>", ObjectOf({"value": FIGURE, "at": MOMENT}, needed=("value",)), "stage"),
+    Sayable("no_gauge", FLAG, "whether there is no staff gauge"),
+    Sayable("whole_flow", FLAG, "whether the whole flow passes"),
+    Sayable("cleared", MOMENT, "when the section was cleared"),
+    Sayable("moved", TEXT, "what was moved"),
+    Sayable("started", MOMENT, "start"),
+    Sayable("ended", MOMENT, "end"),
+    Sayable("quality", OneOf(get_args(Quality)), "quality"),
+    Sayable("remarks", TEXT, "remarks"),
     Sayable("zero_bank", _BANKS, "bank of the tape's zero", kept=False),
     Sayable("start_bank", _BANKS, "bank of the start", kept=False),
     Sayable(
         "wading/<k>",
-        object_of(
+        ObjectOf(
             {
-                "safe": flag,
-                "by": text,
-                "why": text,
-                "last_product": text,
-                "cold": flag,
-                "alone": flag,
+                "safe": FLAG,
+                "by": TEXT,
+                "why": TEXT,
+                "last_product": TEXT,
+                "cold": FLAG,
+                "alone": FLAG,
             },
             needed=("safe", "by"),
         ),
@@ -130,13 +146,13 @@ _ALL = (
     ),
     Sayable(
         "plan",
-        object_of(
+        ObjectOf(
             {
-                "rule": text,
-                "verticals": plain_number,
-                "resolution": figure,
-                "minimum_spacing": figure,
-                "positions": list_of(figure),
+                "rule": TEXT,
+                "verticals": NUMBER,
+                "resolution": FIGURE,
+                "minimum_spacing": FIGURE,
+                "positions": ListOf(FIGURE),
             },
             needed=("rule", "positions"),
         ),
@@ -145,42 +161,42 @@ _ALL = (
     ),
     Sayable(
         "decimals",
-        object_of({"tape": plain_number, "depth": plain_number, "velocity": plain_number}),
+        ObjectOf({"tape": NUMBER, "depth": NUMBER, "velocity": NUMBER}),
         "decimals",
         kept=False,
     ),
-    Sayable(f"{CHANNEL}/name", text, "name of the channel"),
-    Sayable(f"{VERTICAL}/tape", figure, "tape position"),
-    Sayable(f"{VERTICAL}/edge", one_of(*get_args(Edge)), "edge of water"),
-    Sayable(f"{VERTICAL}/bank", one_of(*get_args(Bank)), "form of the bank"),
-    Sayable(f"{VERTICAL}/depth", figure, "depth"),
-    Sayable(f"{VERTICAL}/dry", flag, "whether it is dry"),
-    Sayable(f"{VERTICAL}/angle", figure, "angle of the flow"),
-    Sayable(f"{VERTICAL}/angle_coefficient", figure, "angle coefficient"),
-    Sayable(f"{VERTICAL}/wall_factor", figure, "wall factor"),
-    Sayable(f"{VERTICAL}/remark", text, "remark"),
-    Sayable(f"{VERTICAL}/inserted", flag, "whether it was inserted"),
+    Sayable(f"{CHANNEL}/name", TEXT, "name of the channel"),
+    Sayable(f"{VERTICAL}/tape", FIGURE, "tape position"),
+    Sayable(f"{VERTICAL}/edge", OneOf(get_args(Edge)), "edge of water"),
+    Sayable(f"{VERTICAL}/bank", OneOf(get_args(Bank)), "form of the bank"),
+    Sayable(f"{VERTICAL}/depth", FIGURE, "depth"),
+    Sayable(f"{VERTICAL}/dry", FLAG, "whether it is dry"),
+    Sayable(f"{VERTICAL}/angle", FIGURE, "angle of the flow"),
+    Sayable(f"{VERTICAL}/angle_coefficient", FIGURE, "angle coefficient"),
+    Sayable(f"{VERTICAL}/wall_factor", FIGURE, "wall factor"),
+    Sayable(f"{VERTICAL}/remark", TEXT, "remark"),
+    Sayable(f"{VERTICAL}/inserted", FLAG, "whether it was inserted"),
     Sayable(
         READING,
-        object_of(
+        ObjectOf(
             {
-                "value": figure,
-                "fraction": plain_number,
-                "seconds": figure,
-                "counts": figure,
-                "rod_setting": figure,
+                "value": FIGURE,
+                "fraction": NUMBER,
+                "seconds": FIGURE,
+                "counts": FIGURE,
+                "rod_setting": FIGURE,
             },
         ),
         "velocity",
     ),
     Sayable(
         "answers/<k>",
-        object_of(
+        ObjectOf(
             {
-                "check": text,
-                "finding": text,
-                "severity": one_of(*get_args(Severity)),
-                "reason": text,
+                "check": TEXT,
+                "finding": TEXT,
+                "severity": OneOf(get_args(Severity)),
+                "reason": TEXT,
             },
             needed=("check", "finding", "severity", "reason"),
         ),
@@ -188,21 +204,13 @@ _ALL = (
     ),
     Sayable(
         "photos/<k>",
-        object_of(
+        ObjectOf(
             {
-                "purpose": one_of(
-                    "upstream",
-                    "downstream",
-                    "left bank",
-                    "right bank",
-                    "staff gauge",
-                    "field sheet",
-                    "other",
-                ),
-                "sha256": text,
-                "bytes": plain_number,
-                "type": text,
-                "name": text,
+                "purpose": OneOf(PURPOSES),
+                "sha256": TEXT,
+                "bytes": NUMBER,
+                "type": TEXT,
+                "name": TEXT,
             },
             needed=("purpose", "sha256", "bytes", "type"),
         ),
@@ -210,7 +218,7 @@ _ALL = (
         kept=False,
     ),
     Sayable(
-        "closed", object_of({"by": text, "discharge": text}, needed=("by",)), "closing", kept=False
+        "closed", ObjectOf({"by": TEXT, "discharge": TEXT}, needed=("by",)), "closing", kept=False
     ),
 )
 
@@ -223,6 +231,7 @@ _PATTERNS = tuple(
 )
 
 
+@functools.lru_cache(maxsize=4096)
 def sayable(what: str) -> tuple[Sayable, tuple[str, ...]] | None:
     """Return what an entry speaks of, with the keys in it, None where nothing is known of it."""
     for pattern, entry in _PATTERNS:

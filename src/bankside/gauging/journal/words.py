@@ -8,9 +8,9 @@ from bankside.gauging.journal.fold import Folded
 from bankside.gauging.journal.sayable import READING, VERTICAL, sayable
 from bankside.gauging.journal.values import comparable
 
-__all__ = ["changed", "in_record", "thing_of", "words_of"]
+__all__ = ["changed", "in_record", "thing_of", "vertical_words", "words_of"]
 
-TAKEN_OUT = "taken out"
+_TAKEN_OUT = "taken out"
 
 
 def in_record(text: str) -> str:
@@ -21,11 +21,13 @@ def in_record(text: str) -> str:
 def words_of(value: object) -> str:
     """Return a value in words, figures as they were typed."""
     if value is None:
-        return TAKEN_OUT
+        return _TAKEN_OUT
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, dict):
-        return ", ".join(f"{key} {words_of(found)}" for key, found in value.items()) or "blank"
+        others = [f"{in_record(k)} {words_of(found)}" for k, found in value.items() if k != "value"]
+        figure = [words_of(value["value"])] if "value" in value else []
+        return ", ".join([*figure, *others]) or "blank"
     if isinstance(value, list):
         return "; ".join(words_of(item) for item in value) or "blank"
     text = in_record(str(value))
@@ -55,28 +57,21 @@ def thing_of(folded: Folded, what: str, value: object = None) -> str:
     return f"{name} at {_tape(folded, place)}{channel}"
 
 
-def changed(folded: Folded, was: Entry, now: Entry) -> tuple[str, str, str | None]:
+def changed(was: Mapping[str, object], now: Mapping[str, object]) -> tuple[str, str, str]:
     """Return which member of an object changed, if but one, what was there and what is there now.
 
-    A vertical that was taken out is told with all that was read there.
+    The first is a text to go behind what the object is called, empty for its `value`.
     """
-    if now.value is None:
-        return "", _with_readings(folded, was), None
-    if not isinstance(was.value, dict) or not isinstance(now.value, dict):
-        return "", words_of(was.value), words_of(now.value)
-    before, after = was.value, now.value
     apart = [
         key
-        for key in dict.fromkeys([*before, *after])
-        if key not in before
-        or key not in after
-        or comparable(before[key]) != comparable(after[key])
+        for key in dict.fromkeys([*was, *now])
+        if key not in was or key not in now or comparable(was[key]) != comparable(now[key])
     ]
     if len(apart) > 1:
-        return "", _members(before, apart), _members(after, apart)
+        return "", _members(was, apart), _members(now, apart)
     key = apart[0]
     member = "" if key == "value" else f" ({in_record(key)})"
-    return member, _member(before, key), _member(after, key)
+    return member, _member(was, key), _member(now, key)
 
 
 def _members(value: Mapping[str, object], keys: list[str]) -> str:
@@ -87,18 +82,22 @@ def _member(value: Mapping[str, object], key: str) -> str:
     return words_of(value[key]) if key in value else "nothing"
 
 
-def _with_readings(folded: Folded, was: Entry) -> str:
-    known = sayable(was.what)
-    if known is None or known[0].pattern != f"{VERTICAL}/tape":
-        return words_of(was.value)
-    place = was.what.removesuffix("/tape")
-    others = [
-        f"{known[0].words} {words_of(said.value)}"
-        for what, said in folded.items()
-        if what.startswith(f"{place}/") and what != was.what and said.value is not None
-        if (known := sayable(what)) is not None
-    ]
-    return ", ".join([f"tape position {words_of(was.value)}", *others])
+def vertical_words(folded: Folded, tape: Entry, until: Entry) -> tuple[str, str]:
+    """Return how a vertical was called by its tape position, and what stood there until an entry.
+
+    tape: the entry that said its tape position.
+    """
+    place = tape.what.removesuffix("/tape")
+    stood = []
+    for what, said in folded.items():
+        before = [entry.value for entry in said.history if entry.order < until.order]
+        known = sayable(what)
+        if known is None or not what.startswith(f"{place}/") or what == tape.what:
+            continue
+        if before and before[-1] is not None:
+            stood.append(f"{known[0].words} {words_of(before[-1])}")
+    channel = _channel(folded, tape.what.split("/")[1])
+    return f"vertical at tape {words_of(tape.value)}{channel}", ", ".join(stood) or "nothing read"
 
 
 def _tape(folded: Folded, place: str) -> str:
