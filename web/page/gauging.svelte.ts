@@ -12,6 +12,8 @@ export interface Saying {
   readonly what: string;
   readonly value: Value;
   readonly reason?: string;
+  /** Who says it, where it is not the recorder. */
+  readonly by?: string;
 }
 
 /** What it needs from the device; tests give others. */
@@ -61,11 +63,10 @@ export class OpenGauging {
   /** Append entries that belong together: all are saved, or none. What stands is not said again. */
   async sayAll(sayings: readonly Saying[]): Promise<void> {
     const at = instant(this.#around.now());
-    const by = this.recorder;
     let sequence = this.entries.at(-1)?.sequence ?? 0;
     const added = sayings
       .filter(({ what, value }) => !this.#stands(what, value))
-      .map(({ what, value, reason }): Entry => {
+      .map(({ what, value, reason, by = this.recorder }): Entry => {
         const heads = this.folded.get(what)?.heads.map((head) => head.id) ?? [];
         sequence += 1;
         return {
