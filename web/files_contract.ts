@@ -39,6 +39,15 @@ export interface AppFiles {
   readonly engine: readonly AppFile[];
 }
 
+/**
+ * What the names of all caches of a service worker begin with, given its registration's scope:
+ * apps that share an origin keep apart. A worker deletes only such caches, and so does the one
+ * that withdraws the app (src/bankside/server/withdrawing_worker.js).
+ */
+export function cachePrefix(scope: string): string {
+  return `bankside:${new URL(scope).pathname}:`;
+}
+
 declare global {
   /** The engine that this build of the page belongs to; put in by vite.config.ts. */
   const ENGINE_PLACE: EnginePlace;

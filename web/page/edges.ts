@@ -11,6 +11,8 @@ export interface EdgeSaid {
   readonly tape: string | undefined;
   readonly bank: BankForm | undefined;
   readonly depth: string | undefined;
+  /** Where these are said. */
+  readonly whats: readonly string[];
 }
 
 const CHANNEL = "channels/1/verticals";
@@ -23,13 +25,9 @@ export function edgeOf(folded: Folded, side: Side): EdgeSaid | null {
       tape: textAt(folded, `${CHANNEL}/${key}/tape`),
       bank: textAt(folded, `${CHANNEL}/${key}/bank`) as BankForm | undefined,
       depth: textAt(folded, `${CHANNEL}/${key}/depth`),
+      whats: ["tape", "bank", "depth"].map((part) => `${CHANNEL}/${key}/${part}`),
     }));
   return edges.find(({ tape }) => tape !== undefined) ?? edges[0] ?? null;
-}
-
-/** Return where something is said of an edge; undefined before anything was. */
-export function edgeWhat(edge: EdgeSaid | null, part: string): string | undefined {
-  return edge === null ? undefined : `${CHANNEL}/${edge.key}/${part}`;
 }
 
 /** Say the tape position of an edge; "" takes the edge out. */

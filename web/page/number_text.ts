@@ -1,6 +1,6 @@
 /** Figures as people type them: kept to the character, refused where they are not clear. */
 
-const FIGURE = /^-?(0|[1-9]\d*)(\.\d+)?$/;
+import { isFigure } from "./reading/figures.ts";
 
 export interface Wanted {
   /** Whether figures below 0 make sense here. */
@@ -18,7 +18,7 @@ export function figureFault(typed: string, { signed = false, whole = false }: Wa
     return `“${text}” has a comma, which could stand for the point or part off thousands: write it with a point, such as ${such}.`;
   }
   if (/^[-+]?0\d/.test(text)) return `“${text}” begins with a needless 0: a point may be missing.`;
-  if (!FIGURE.test(text)) return `“${text}” is not written as a figure such as ${such}.`;
+  if (!isFigure(text)) return `“${text}” is not written as a figure such as ${such}.`;
   if (whole && !/^\d+$/.test(text)) return `“${text}” is no whole number such as 25.`;
   if (!signed && text.startsWith("-")) return `“${text}” is below 0, which cannot be here.`;
   return null;
@@ -33,7 +33,7 @@ export function figureMeant(typed: string): string | null {
     .replace(/^\+/, "")
     .replace(/^(-?)\./, "$10.")
     .replace(/\.$/, "");
-  return FIGURE.test(meant) && meant !== typed.trim() ? meant : null;
+  return isFigure(meant) && meant !== typed.trim() ? meant : null;
 }
 
 /** Return the text with its sign turned. */

@@ -237,7 +237,7 @@ class ListOf:
             return None
         before = len(wrong)
         items = tuple(
-            self.item.read(f"item {number} of the {name}", found, wrong)
+            self.item.read(f"{name}, item {number}", found, wrong)
             for number, found in enumerate(value, 1)
         )
         return items if len(wrong) == before else None
