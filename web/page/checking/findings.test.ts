@@ -76,22 +76,17 @@ test("an answer names the finding word for word, and one to the same finding tak
   assert.equal(answerWhat(folded, finding("stop")), null);
 });
 
-test("the fix of a velocity keeps its point and its seconds", () => {
-  const folded = fold(
-    entriesOf({
-      [`${V}/tape`]: "14.5",
-      [`${V}/readings/r1`]: { value: "8.1", fraction: 0.6, seconds: "40" },
-    }),
-  );
+test("the fix says the whole value that the engine wrote out, and why", () => {
+  const write = { value: "0.81", fraction: 0.6, seconds: "40" };
   const asked = finding("fix now", {
-    instead: { what: `${V}/readings/r1`, value: "0.81", was: "8.1" },
+    instead: { what: `${V}/readings/r1`, value: "0.81", was: "8.1", write },
   });
-  assert.deepEqual(fixed(folded, asked), {
+  assert.deepEqual(fixed(asked), {
     what: `${V}/readings/r1`,
-    value: { value: "0.81", fraction: 0.6, seconds: "40" },
+    value: write,
     reason: "Depth stands out: confirmed by the crew",
   });
-  assert.equal(fixed(folded, finding("stop")), null);
+  assert.equal(fixed(finding("stop")), null);
 });
 
 test("a vertical is begun between others once, however its position is written", () => {

@@ -4,7 +4,6 @@ import type { Value } from "../../journal/entry.ts";
 import { keysUnder, valueAt, type Folded } from "../../journal/fold.ts";
 import type { Saying } from "../gauging.svelte.ts";
 import { same } from "../reading/figures.ts";
-import { corrected } from "../reading/sayings.ts";
 import { channelsOf, whatOf } from "../reading/section.ts";
 import { thingOf } from "../said_words.ts";
 import type { FindingView, Severity } from "../view.ts";
@@ -91,11 +90,10 @@ export function answerWhat(folded: Folded, finding: FindingView): string | null 
   return key === undefined ? null : `answers/${key}`;
 }
 
-/** Return the entry that writes the figure that was probably meant. */
-export function fixed(folded: Folded, finding: FindingView): Saying | null {
-  const { instead, check } = finding;
+/** Return the entry that writes the figure that was probably meant; null where none is. */
+export function fixed({ instead, check }: FindingView): Saying | null {
   if (instead === null) return null;
-  return corrected(folded, instead.what, instead.value, `${check}: confirmed by the crew`);
+  return { what: instead.what, value: instead.write, reason: `${check}: confirmed by the crew` };
 }
 
 /** Return what the fix writes, in words: depth at tape 14.5. */
