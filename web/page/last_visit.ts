@@ -1,7 +1,7 @@
 /** Which gauging on this device was the last one at a place, by the names of stream and site. */
 
 import type { Entry } from "../journal/entry.ts";
-import { fold, textAt, type Folded } from "../journal/fold.ts";
+import { fold, type Folded } from "../journal/fold.ts";
 import type { GaugingSummary, Store } from "../journal/store_contract.ts";
 
 export interface PlaceNames {
@@ -25,28 +25,29 @@ export async function lastVisitOf(
 ): Promise<LastVisit | null> {
   if (!place.stream?.trim() || !place.site?.trim()) return null;
   const wanted = placeKey(place);
-  const others = (await store.gaugings()).filter(
+  const gaugings = await store.gaugings();
+  const others = gaugings.filter(
     (gauging) => gauging.id !== open && placeKey(gauging) === wanted,
   );
-  const begun = (await store.entries(open))[0]?.at;
-  let latest: LastVisit | null = null;
-  for (const summary of others) {
-    const visit = await visitOf(store, summary);
-    if (visit === null) continue;
-    // A gauging that came later is no last visit of this one.
-    if (begun !== undefined && Date.parse(visit.at) > Date.parse(begun)) continue;
-    if (latest === null || Date.parse(visit.at) > Date.parse(latest.at)) latest = visit;
-  }
-  return latest;
+  // A gauging that came later is no last visit of this one.
+  const own = gaugings.find(({ id }) => id === open);
+  const until = own === undefined ? Infinity : Date.parse(startOf(own));
+  const latest = others
+    .filter((gauging) => Date.parse(startOf(gauging)) <= until)
+    .sort((a, b) => Date.parse(startOf(b)) - Date.parse(startOf(a)))[0];
+  return latest === undefined ? null : visitOf(store, latest);
 }
 
 /** Return a gauging on the device as a visit, null where nothing was ever said of it. */
 export async function visitOf(store: Store, summary: GaugingSummary): Promise<LastVisit | null> {
   const entries = await store.entries(summary.id);
-  const first = entries[0];
-  if (first === undefined) return null;
-  const folded = fold(entries);
-  return { summary, entries, folded, at: textAt(folded, "started") ?? first.at };
+  if (entries.length === 0) return null;
+  return { summary, entries, folded: fold(entries), at: startOf(summary) };
+}
+
+/** Return when a gauging started; where that was never said, when its first entry was written. */
+export function startOf({ started, begun }: GaugingSummary): string {
+  return started ?? begun;
 }
 
 /** Names that differ by case or blanks alone are one place. */

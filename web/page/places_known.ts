@@ -1,19 +1,20 @@
 /** The places that are known on this device: those of the gaugings on it, the last visit first. */
 
-import type { Store } from "../journal/store_contract.ts";
-import { placeKey, visitOf, type LastVisit } from "./last_visit.ts";
+import type { GaugingSummary, Store } from "../journal/store_contract.ts";
+import { placeKey, startOf, visitOf, type LastVisit } from "./last_visit.ts";
 
 /** Return the last visit to every place with a name, the latest first. */
 export async function knownPlaces(store: Store, without?: string): Promise<LastVisit[]> {
-  const latest = new Map<string, LastVisit>();
+  const latest = new Map<string, GaugingSummary>();
   for (const summary of await store.gaugings()) {
     if (summary.id === without || !summary.stream.trim() || !summary.site.trim()) continue;
-    const visit = await visitOf(store, summary);
-    if (visit === null) continue;
     const there = latest.get(placeKey(summary));
-    if (there === undefined || Date.parse(visit.at) > Date.parse(there.at)) {
-      latest.set(placeKey(summary), visit);
+    if (there === undefined || Date.parse(startOf(summary)) > Date.parse(startOf(there))) {
+      latest.set(placeKey(summary), summary);
     }
   }
-  return [...latest.values()].sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
+  const visits = await Promise.all([...latest.values()].map((summary) => visitOf(store, summary)));
+  return visits
+    .filter((visit) => visit !== null)
+    .sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
 }
