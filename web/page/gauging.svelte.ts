@@ -136,6 +136,11 @@ export class OpenGauging {
     return undefined;
   }
 
+  /** Whether another tab writes to it, so that this one only reads. */
+  get elsewhere(): boolean {
+    return this.#around.elsewhere;
+  }
+
   text(what: string): string | undefined {
     return textAt(this.folded, what);
   }
