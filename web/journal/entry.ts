@@ -35,3 +35,22 @@ export function instant(date: Date): string {
   const hours = Math.trunc(Math.abs(minutes) / 60);
   return `${local}${sign}${pad(hours)}:${pad(Math.abs(minutes) % 60)}`;
 }
+
+/** Return JSON with sorted keys, so that equal values have equal texts. */
+export function canonical(value: unknown): string {
+  return JSON.stringify(value, (_, part: unknown) =>
+    part !== null && typeof part === "object" && !Array.isArray(part)
+      ? Object.fromEntries(Object.entries(part).sort(([a], [b]) => compareTexts(a, b)))
+      : part,
+  );
+}
+
+/** By code points, as Python compares texts; UTF-16 units would order some otherwise. */
+export function compareTexts(a: string, b: string): number {
+  const [left, right] = [[...a], [...b]];
+  for (let i = 0; i < Math.min(left.length, right.length); i++) {
+    const difference = left[i]!.codePointAt(0)! - right[i]!.codePointAt(0)!;
+    if (difference !== 0) return difference;
+  }
+  return left.length - right.length;
+}

@@ -4,7 +4,7 @@
  * the fold in Python.
  */
 
-import type { Entry, Value } from "./entry.ts";
+import { canonical, compareTexts, type Entry, type Value } from "./entry.ts";
 
 export interface Said {
   readonly what: string;
@@ -86,23 +86,4 @@ export function keysUnder(folded: Folded, prefix: string): string[] {
     if (there === undefined || inOrder(history[0]!, there) < 0) first.set(key, history[0]!);
   }
   return [...first].sort(([, a], [, b]) => inOrder(a, b)).map(([key]) => key);
-}
-
-/** Return JSON with sorted keys, so that equal values have equal texts. */
-function canonical(value: unknown): string {
-  return JSON.stringify(value, (_, part: unknown) =>
-    part !== null && typeof part === "object" && !Array.isArray(part)
-      ? Object.fromEntries(Object.entries(part).sort(([a], [b]) => compareTexts(a, b)))
-      : part,
-  );
-}
-
-/** By code points, as Python compares texts; UTF-16 units would order some otherwise. */
-function compareTexts(a: string, b: string): number {
-  const [left, right] = [[...a], [...b]];
-  for (let i = 0; i < Math.min(left.length, right.length); i++) {
-    const difference = left[i]!.codePointAt(0)! - right[i]!.codePointAt(0)!;
-    if (difference !== 0) return difference;
-  }
-  return left.length - right.length;
 }
