@@ -45,7 +45,7 @@ def united_sources(read: Sequence[Source | JournalFile]) -> list[Source]:
         if one is first:
             sources.append(_source(first, others))
         else:
-            note = f"its entries are united with those of {first.file}, as they are of one gauging"
+            note = f"Its entries are united with those of {first.file}, as they are of one gauging."
             sources.append(Source(one.file, (), count_fates(()), (note,)))
     return sources
 
@@ -71,15 +71,14 @@ def _source(first: JournalFile, others: Sequence[JournalFile]) -> Source:
 def _notes(files: Sequence[JournalFile], made: Recorded) -> Iterator[str]:
     yield from made.notes
     if not made.closed:
-        yield "the gauging was not closed where it was recorded: it may be unfinished"
+        yield "The gauging was not closed where it was recorded: it may be unfinished."
     if len(files) > 1:
         names = ", ".join(one.file for one in files)
-        yield f"the entries of {len(files)} files are united: {names}"
+        yield f"The entries of {len(files)} files are united: {names}."
     for one in files:
         # What a file says beside its entries was made of those alone.
         alone = made if len(files) == 1 else recorded(fold(one.journal.entries))
-        where = "" if len(files) == 1 else f"{one.file}: "
-        yield from (f"{where}{note}" for note in held_against(one.journal, alone))
+        yield from held_against(one.journal, alone, one.file)
 
 
 def _placed(fault: EntryFault, files: Sequence[JournalFile]) -> Fault:

@@ -73,5 +73,5 @@ def record_of(
     members: Members = part.value
     values = {**members.values, **{k: v for k, v in others.items() if v is not None}}
     parts = {name: Part(value, part.said) for name, value in values.items()}
-    built, _ = made(record, parts, faults, members.unsound)
+    built, _ = made(record, parts, faults, members.unsound, part.said)
     return None if built is None else Part(built, part.said)

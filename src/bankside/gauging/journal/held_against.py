@@ -19,56 +19,56 @@ __all__ = ["held_against"]
 # Two machines may differ in the last bit of a root or a power, and those add up over a section.
 _SAME: Final = 1e-9
 _FEW: Final = 3
+_HOLDS: Final = "what the entries give holds"
 
 
-def held_against(journal: Journal, recorded: Recorded) -> Iterator[str]:
+def held_against(journal: Journal, recorded: Recorded, file: str = "the file") -> Iterator[str]:
     """Yield what in a file is not what its entries give, a sentence each.
 
-    journal: the file; recorded: what its own entries come to, and no others.
+    journal: what the file holds; recorded: what its own entries come to, and no others.
     """
-    yield from _repeated(journal, recorded.said)
-    yield from _missing_photos(journal, recorded.said)
+    yield from _repeated(journal, recorded.said, file)
+    yield from _missing_photos(journal, recorded.said, file)
     if journal.record is not None:
-        yield from _record(journal.record, recorded.gauging)
+        yield from _record(journal.record, recorded.gauging, file)
     if journal.shown is not None:
-        yield from _shown(journal.shown, recorded.gauging)
+        yield from _shown(journal.shown, recorded.gauging, file)
 
 
-def _repeated(journal: Journal, folded: Folded) -> Iterator[str]:
+def _repeated(journal: Journal, folded: Folded, file: str) -> Iterator[str]:
     more = len(journal.entries) - len(folded.entries)
     if more:
-        entries = "one entry stands" if more == 1 else f"{more} entries stand"
-        yield f"{entries} in the file again; each counts once"
+        entries = "One entry stands" if more == 1 else f"{more} entries stand"
+        yield f"{entries} in {file} more than once; each counts once."
 
 
-def _missing_photos(journal: Journal, folded: Folded) -> Iterator[str]:
+def _missing_photos(journal: Journal, folded: Folded, file: str) -> Iterator[str]:
     photos = [said.value for what, said in folded.items() if what.startswith("photos/")]
-    named = {photo["sha256"] for photo in photos if isinstance(photo, dict) and "sha256" in photo}
+    named = {str(photo.get("sha256")) for photo in photos if isinstance(photo, dict)}
     missing = len(named - set(journal.files))
     if missing:
-        photos_are = "one photo is" if missing == 1 else f"{missing} photos are"
-        yield f"{photos_are} named by the entries and not in the file"
+        are = "One photo is" if missing == 1 else f"{missing} photos are"
+        yield f"{are} named by the entries in {file} and not in it."
 
 
-def _record(document: Mapping[str, Any], gauging: Gauging | None) -> Iterator[str]:
-    holds = "what the entries give holds"
+def _record(document: Mapping[str, Any], gauging: Gauging | None, file: str) -> Iterator[str]:
     try:
         read = from_document(document)
     except InputRefused as error:
         first = error.faults[0]
-        yield f"the record in the file is not one of format {FORMAT} ({first}); {holds}"
+        yield f"The record in {file} is not one of format {FORMAT} ({first}); {_HOLDS}."
         return
     if gauging is None:
-        yield "the file has a record, but its entries give none"
+        yield f"There is a record in {file}, but its entries give none."
         return
     apart = list(_differences("", unstructured(read), unstructured(gauging)))
     if apart:
         more = "" if len(apart) <= _FEW else f"; and {len(apart) - _FEW} more"
         listed = "; ".join(
-            f"{path}: {shown(there)} in the file, {shown(here)} by the entries"
+            f"{path}: {shown(there)} there, {shown(here)} by the entries"
             for path, there, here in apart[:_FEW]
         )
-        yield f"the record in the file is not what its entries give ({listed}{more}); {holds}"
+        yield f"The record in {file} is not what its entries give ({listed}{more}); {_HOLDS}."
 
 
 def _differences(path: str, there: Any, here: Any) -> Iterator[tuple[str, Any, Any]]:
@@ -84,23 +84,23 @@ def _differences(path: str, there: Any, here: Any) -> Iterator[tuple[str, Any, A
         yield path, there, here
 
 
-def _shown(shown_: Shown, gauging: Gauging | None) -> Iterator[str]:
-    was = f"{shown_.discharge_m3s:.6g} m³/s was shown where the file was written"
+def _shown(seen: Shown, gauging: Gauging | None, file: str) -> Iterator[str]:
+    was = f"When {file} was written, {seen.discharge_m3s:.6g} m³/s was shown"
     if gauging is None:
-        yield f"{was}, but its entries give no record"
+        yield f"{was}, but its entries give no record."
         return
     try:
         result = compute(gauging)
     except InputRefused as error:
-        yield f"{was}, but its entries give no discharge ({error.faults[0]})"
+        yield f"{was}, but its entries give no discharge ({error.faults[0]})."
         return
-    if math.isclose(shown_.discharge_m3s, result.discharge_m3s, rel_tol=_SAME, abs_tol=0):
+    if math.isclose(seen.discharge_m3s, result.discharge_m3s, rel_tol=_SAME, abs_tol=0):
         return
     now = f"{result.discharge_m3s:.6g} m³/s"
-    if shown_.method_version != result.method_version:
+    if seen.method_version != result.method_version:
         yield (
-            f"{was}, by version {shown_.method_version} of the method; version "
-            f"{result.method_version} gives {now}"
+            f"{was}, by version {seen.method_version} of the method; version "
+            f"{result.method_version} gives {now}."
         )
     else:
-        yield f"{was}, but its entries give {now}; what the entries give holds"
+        yield f"{was}, but its entries give {now}; {_HOLDS}."

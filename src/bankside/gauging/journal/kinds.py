@@ -7,20 +7,24 @@ import attrs
 
 from bankside.gauging.fields import Instant
 
-__all__ = ["Counted", "Ids", "Key", "Moment", "What", "Words", "moment_of"]
+__all__ = ["DATE_TIME", "KEY", "Counted", "Ids", "Key", "Moment", "What", "Words", "moment_of"]
 
-_KEY = re.compile(r"[A-Za-z0-9_-]{1,64}")
-_WHAT = re.compile(r"[A-Za-z0-9_-]{1,64}(/[A-Za-z0-9_-]{1,64}){0,7}")
-_DATE_TIME = re.compile(
-    r"\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(\.\d{1,6})?(Z|[+-]\d{2}:\d{2})", re.ASCII
+KEY = "[A-Za-z0-9_-]{1,64}"
+"""What spells a key, as a regular expression."""
+
+_WHAT = f"{KEY}(/{KEY}){{0,7}}"
+DATE_TIME = (
+    "[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}([.][0-9]{1,6})?(Z|[+-][0-9]{2}:[0-9]{2})"
 )
+"""What spells a moment with its offset from UTC, as a regular expression."""
+
 # Whole numbers beyond this are not told apart by programs that keep every number as a float.
 _MOST_COUNTED = 2**53 - 1
 
 
 def moment_of(text: object) -> datetime.datetime | None:
     """Return the moment that a text spells with its offset from UTC, None where it spells none."""
-    if not isinstance(text, str) or not _DATE_TIME.fullmatch(text):
+    if not isinstance(text, str) or not re.fullmatch(DATE_TIME, text):
         return None
     try:
         moment = datetime.datetime.fromisoformat(text)
@@ -37,7 +41,7 @@ class Key:
 
     def holds(self, value: object) -> bool:
         """Return whether a value is of the kind."""
-        return isinstance(value, str) and _KEY.fullmatch(value) is not None
+        return isinstance(value, str) and re.fullmatch(KEY, value) is not None
 
 
 @attrs.frozen
@@ -88,7 +92,7 @@ class What:
 
     def holds(self, value: object) -> bool:
         """Return whether a value is of the kind."""
-        return isinstance(value, str) and _WHAT.fullmatch(value) is not None
+        return isinstance(value, str) and re.fullmatch(_WHAT, value) is not None
 
 
 @attrs.frozen

@@ -48,11 +48,13 @@ def made(
     parts: Mapping[str, Part | Sequence[Part]],
     faults: list[EntryFault],
     unsound: Collection[str] = (),
+    whole: Said | None = None,
 ) -> tuple[R | None, dict[str, Any]]:
     """Return a record of these parts and the parts that are in it; None where none can be made.
 
     The parts that the record refuses are left out one by one, and `faults` says why. Of what
-    concerns the fields in `unsound`, enough was said before.
+    concerns the fields in `unsound`, enough was said before. `whole` is what was said if all parts
+    were said at once.
     """
     kept: dict[str, Any] = dict(parts)
     needed = {f.name for f in attrs.fields(record) if f.default is attrs.NOTHING}
@@ -63,7 +65,8 @@ def made(
             problems = [_problem(fault) for fault in refused.faults]
         absent = [problem for problem in problems if problem.field not in kept]
         if absent:
-            every = tuple(dict.fromkeys(said for part in kept.values() for said in _said(part)))
+            each = dict.fromkeys(said for part in kept.values() for said in _said(part))
+            every = tuple(each) if whole is None else (whole,)
             told = [problem.message for problem in absent if problem.field not in unsound]
             faults += [fault_of(message, *every) for message in told]
             break

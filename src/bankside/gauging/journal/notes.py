@@ -15,12 +15,12 @@ def notes(folded: Folded) -> Iterator[str]:
             listed = " and ".join(
                 dict.fromkeys(f'"{words_of(entry.value)}"' for entry in said.heads)
             )
+            thing = thing_of(folded, said.what, said.value)
             yield (
-                f"{thing_of(folded, said.what, said.value)}: {listed} were both said, and neither "
-                f'replaces the other; "{words_of(said.value)}" is taken until someone says which '
-                "is right"
+                f"{thing[0].upper()}{thing[1:]}: {listed} were both said, and neither replaces the "
+                f'other; "{words_of(said.value)}" is taken until someone says which is right.'
             )
     label, position = folded.get("site/label"), folded.get("site/position")
     placed = position is not None and position.value is not None
     if label is not None and label.value is not None and not placed:
-        yield f'label "{words_of(label.value)}" stands in the record with a position only'
+        yield f'The label "{words_of(label.value)}" enters the record only with a position.'

@@ -14,7 +14,7 @@ from typing import Any, Protocol
 import attrs
 
 from bankside.gauging.fields import shown
-from bankside.gauging.journal.kinds import moment_of
+from bankside.gauging.journal.kinds import DATE_TIME, moment_of
 
 __all__ = [
     "DAY",
@@ -153,7 +153,7 @@ class _Moment:
 
     @property
     def schema(self) -> dict[str, Any]:
-        return {"type": "string", "format": "date-time"}
+        return {"type": "string", "format": "date-time", "pattern": f"^{DATE_TIME}$"}
 
     def read(self, name: str, value: object, wrong: list[str]) -> object:
         found = moment_of(value)
@@ -173,7 +173,7 @@ class _Day:
 
     @property
     def schema(self) -> dict[str, Any]:
-        return {"type": "string", "format": "date"}
+        return {"type": "string", "format": "date", "pattern": f"^{_DAY}$"}
 
     def read(self, name: str, value: object, wrong: list[str]) -> object:
         try:
@@ -237,7 +237,7 @@ class ListOf:
             return None
         before = len(wrong)
         items = tuple(
-            self.item.read(f"item {number} of the {name}", found, wrong)
+            self.item.read(f"{name}, item {number}", found, wrong)
             for number, found in enumerate(value, 1)
         )
         return items if len(wrong) == before else None

@@ -1,15 +1,13 @@
 """What an entry may say: any JSON value that every reader of JSON reads alike."""
 
-import math
-
 import attrs
 
 from bankside.gauging.fields import Unreadable
 
 __all__ = ["JsonValue", "comparable"]
 
-# Whole numbers beyond this are not told apart by programs that keep every number as a float.
-_MOST_WHOLE = 2**53 - 1
+# Beyond this, programs that keep every number as a float do not tell whole numbers apart.
+_MOST = 2**53 - 1
 # What can be said is nested three deep; a value far beyond is no reading.
 _MOST_LEVELS = 8
 
@@ -37,10 +35,8 @@ def _holds(value: object, level: int) -> bool:
         return once and all(isinstance(k, str) and _holds(v, level + 1) for k, v in value.items())
     if isinstance(value, list):
         return all(_holds(item, level + 1) for item in value)
-    if isinstance(value, float):
-        return math.isfinite(value)
-    if isinstance(value, int):
-        return abs(value) <= _MOST_WHOLE
+    if isinstance(value, int | float):
+        return abs(value) <= _MOST  # which no infinity is, nor what is no number
     return value is None or isinstance(value, str)
 
 
