@@ -165,6 +165,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "tapes": list(finding.tapes),
         "instead": finding.instead,
         "hangs_on": finding.hangs_on,
+        "places": [attrs.asdict(place) for place in finding.places],
         "thresholds": [
             {
                 "name": threshold.name,

@@ -11,7 +11,7 @@ from bankside.gauging.mean_stage import MeanStage, mean_stage
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
 from bankside.gauging.rule_sets.rule_set import RuleSet
-from bankside.gauging.uncertainty import uncertainty_budgets, uncertainty_refusals
+from bankside.gauging.uncertainty import stated_uncertainty
 from bankside.note.map_point import MapPoint
 
 __all__ = ["NoteMaterial", "gather"]
@@ -55,14 +55,15 @@ def gather(
 
     `result` must be that of the gauging; the other arguments are handed on as they are.
     """
+    budgets, refusals = stated_uncertainty(gauging, result)
     return NoteMaterial(
         gauging=gauging,
         result=result,
         # No day is handed over: a note must not change with the day on which it is written.
         findings=check_gauging(gauging, rules, finished=finished),
         rules=rules,
-        budgets=uncertainty_budgets(gauging, result),
-        budget_refusals=uncertainty_refusals(gauging, result),
+        budgets=budgets,
+        budget_refusals=refusals,
         filed=filed,
         sheet_notes=sheet_notes,
         mean_stage=mean_stage(gauging, result),
