@@ -74,6 +74,10 @@ class Entry(Checked):
         return moment
 
 
+_NAMES = frozenset(field.name for field in attrs.fields(Entry))
+_NEEDED = frozenset(f.name for f in attrs.fields(Entry) if f.default is attrs.NOTHING)
+
+
 def entries_from_json(items: Sequence[object]) -> tuple[Entry, ...]:
     """Return the entries that JSON objects hold, in the order given.
 
@@ -104,6 +108,11 @@ def to_members(entry: Entry) -> dict[str, Any]:
 def _entry(item: object) -> Entry:
     if not isinstance(item, Mapping):
         raise InputRefused([Fault(f"an entry must be a JSON object (got {shown(item)})")])
+    if _is_whole(item):
+        members = dict(item)
+        if isinstance(members.get("replaces"), list):
+            members["replaces"] = tuple(members["replaces"])
+        return Entry(**members)
     faults = list(_key_faults(item))
     values: dict[str, Any] = {}
     for field in attrs.fields(Entry):
@@ -118,6 +127,18 @@ def _entry(item: object) -> Entry:
         raise InputRefused(faults)
     values["value"] = item["value"]
     return Entry(**values)
+
+
+def _is_whole(item: Mapping[Any, Any]) -> bool:
+    """Return whether all members are there, no others, and none null that may not be.
+
+    Then the constructor says all that is wrong: journals are read after every reading.
+    """
+    if getattr(item, "repeated", None) or not item.keys() <= _NAMES:
+        return False
+    return item.keys() >= _NEEDED and all(
+        value is not None or name == "value" for name, value in item.items()
+    )
 
 
 def _value_faults(name: str, found: object, kind: Kind) -> Iterator[Fault]:

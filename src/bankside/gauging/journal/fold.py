@@ -75,7 +75,8 @@ def united(entries: Iterable[Entry]) -> tuple[Entry, ...]:
     by_id: dict[str, Entry] = {}
     torn: dict[str, None] = {}
     for entry in entries:
-        if by_id.setdefault(entry.id, entry) != entry:
+        found = by_id.setdefault(entry.id, entry)
+        if found is not entry and found != entry:
             torn[entry.id] = None
     faults = [
         Fault(f'an entry must have one content (got two different ones with the id "{id_}")')
