@@ -1,0 +1,94 @@
+/** What every screen may use: the store, the engine, settings, where the person is. */
+
+import { getContext, setContext } from "svelte";
+
+import type { Store } from "../journal/store_contract.ts";
+import type { Engine } from "./engine_contract.ts";
+import type { OpenGauging, Saying } from "./gauging.svelte.ts";
+import type { LastVisit } from "./last_visit.ts";
+import type { Offline } from "./offline.svelte.ts";
+import type { StorageKeeping } from "./storage_keeping.svelte.ts";
+
+export type Step = "set-out" | "plan" | "read" | "check" | "close" | "note";
+export const STEPS: readonly Step[] = ["set-out", "plan", "read", "check", "close"];
+
+/** #/ the list; #/settings; #/gauging/ID/STEP, the step's own part behind it. */
+export type Place =
+  | { readonly screen: "list" }
+  | { readonly screen: "settings" }
+  | { readonly screen: "gauging"; readonly id: string; readonly step: Step; readonly part: string };
+
+export function placeOf(hash: string): Place {
+  const [screen, id, step, ...part] = hash.replace(/^#\/?/, "").split("/").map(decodeURIComponent);
+  if (screen === "settings") return { screen };
+  if (screen === "gauging" && id) {
+    const known: Step = [...STEPS, "note"].find((name) => name === step) as Step | undefined ?? "set-out";
+    return { screen, id, step: known, part: part.join("/") };
+  }
+  return { screen: "list" };
+}
+
+export function hashOf(place: Place): string {
+  if (place.screen === "list") return "#/";
+  if (place.screen === "settings") return "#/settings";
+  const part = place.part ? `/${place.part}` : "";
+  return `#/gauging/${encodeURIComponent(place.id)}/${place.step}${part}`;
+}
+
+/** How a person wants the app; kept on the device. */
+export interface Settings {
+  hand: "right" | "left";
+  look: "light" | "dark";
+  text: "normal" | "large" | "larger";
+  units: "ft" | "m";
+  /** Whether tenths and hundredths are typed without a decimal key. */
+  fixedDecimals: boolean;
+  sound: boolean;
+  vibration: boolean;
+  speak: boolean;
+  recorder: string;
+  ruleSet: string;
+}
+
+export const USUAL_SETTINGS: Readonly<Settings> = {
+  hand: "right",
+  look: "light",
+  text: "normal",
+  units: "ft",
+  fixedDecimals: false,
+  sound: true,
+  vibration: true,
+  speak: false,
+  recorder: "",
+  ruleSet: "common-practice",
+};
+
+export interface AppContext {
+  readonly store: Store;
+  readonly engine: Engine;
+  readonly offline: Offline;
+  readonly storage: StorageKeeping;
+  readonly settings: Settings;
+  /** Whether a person ever chose: the usual units are nobody's word. */
+  readonly settingsChosen: boolean;
+  /** Why the settings are not kept, in one sentence. */
+  readonly settingsTrouble: string | null;
+  readonly place: Place;
+  readonly gauging: OpenGauging | null;
+  /** The last visit to the place of the open gauging that is on this device. */
+  readonly lastVisit: LastVisit | null;
+  go(place: Place): void;
+  /** Start a gauging with these entries and go to it. */
+  begin(sayings: readonly Saying[]): Promise<void>;
+  keepSettings(changed: Partial<Settings>): Promise<void>;
+}
+
+const KEY = Symbol("app");
+
+export function setApp(context: AppContext): void {
+  setContext(KEY, context);
+}
+
+export function useApp(): AppContext {
+  return getContext<AppContext>(KEY);
+}

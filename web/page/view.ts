@@ -1,0 +1,121 @@
+/** What the engine says about a gauging: the replies of `bankside.bank`. */
+
+export type Severity = "stop" | "fix now" | "explain" | "note";
+
+export interface Fault {
+  readonly message: string;
+  readonly path?: string;
+  readonly entries?: readonly string[];
+}
+
+export interface ResultView {
+  readonly discharge_m3s: number;
+  readonly method_version: string;
+  readonly discharge: string;
+  readonly discharge_unit: string;
+  readonly also: string;
+  readonly area: string;
+  readonly width: string;
+  readonly mean_depth: string | null;
+  readonly mean_velocity: string | null;
+  readonly notes: readonly string[];
+}
+
+/** A vertical along the tape, in called units; start and end are those of its panel. */
+export interface VerticalView {
+  readonly key: string;
+  readonly channel: string;
+  readonly tape: number;
+  readonly depth: number | null;
+  readonly velocity: number | null;
+  readonly share: number | null;
+  readonly start: number | null;
+  readonly end: number | null;
+  readonly measured: boolean;
+  readonly edge: "left" | "right" | null;
+  readonly fractions: readonly number[];
+  readonly readings: number;
+}
+
+export interface FindingView {
+  readonly key: string;
+  readonly check: string;
+  readonly severity: Severity;
+  readonly found: string;
+  readonly advice: string;
+  readonly channel: string | null;
+  readonly verticals: readonly string[];
+  readonly tapes: readonly number[];
+  readonly rules: readonly string[];
+  /** The figure that was probably meant, as the entry that would say so. */
+  readonly instead: { readonly what: string; readonly value: string; readonly was: string } | null;
+  readonly places: readonly { readonly channel: string; readonly tape: string }[];
+  readonly answer: { readonly reason: string; readonly by: string | null } | null;
+  readonly open: boolean;
+  readonly comes_out: boolean;
+  readonly hangs_on: string | null;
+}
+
+export interface RodPoint {
+  readonly fraction: number | null;
+  readonly setting: string;
+  readonly words: string;
+}
+
+export interface Compared {
+  readonly name: string;
+  readonly then: string;
+  readonly now: string;
+  readonly words: string;
+  readonly odd: boolean;
+}
+
+export interface View {
+  readonly record: object | null;
+  readonly faults: readonly Fault[];
+  readonly state: "open" | "closed";
+  readonly result: ResultView | null;
+  readonly no_result: string | null;
+  readonly verticals: readonly VerticalView[];
+  readonly findings: readonly FindingView[];
+  readonly rod: { readonly [vertical: string]: readonly RodPoint[] };
+  readonly exposure_s: number;
+  readonly share_limits: { readonly aim: number; readonly limit: number };
+  readonly largest: readonly {
+    readonly vertical: string;
+    readonly tape: string;
+    readonly share: number;
+  }[];
+  readonly add: { readonly channel: string; readonly tape: string; readonly why: string } | null;
+  readonly uncertainty: readonly {
+    readonly key: string;
+    readonly method: string;
+    readonly percent: string;
+    readonly words: string;
+  }[];
+  readonly quality_suggested: string | null;
+  readonly earlier: readonly Compared[];
+  readonly seconds_left: number | null;
+}
+
+export interface PlanReply {
+  readonly positions: readonly string[];
+  readonly panel_widths: readonly string[];
+  readonly shares: readonly (number | null)[];
+  readonly expected_seconds: number;
+  readonly remarks: readonly string[];
+}
+
+export interface WadeReply {
+  readonly product: string | null;
+  readonly words: string;
+  readonly limits: readonly {
+    readonly depth: string;
+    readonly leader: string;
+    readonly nobody: string;
+  }[];
+  readonly cautions: readonly string[];
+}
+
+export type Refusal = { readonly ok: false; readonly faults: readonly Fault[] };
+export type Reply<T> = ({ readonly ok: true } & T) | Refusal;
