@@ -1,7 +1,7 @@
 """What a file says beside its entries, held against what the entries give."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import Any, Final
 
 from bankside.gauging.compute import compute
@@ -10,8 +10,9 @@ from bankside.gauging.fields import shown
 from bankside.gauging.journal.document import Journal, Shown
 from bankside.gauging.journal.fold import Folded
 from bankside.gauging.journal.record import Recorded
+from bankside.gauging.journal.so_far import so_far
 from bankside.gauging.records import Gauging
-from bankside.gauging.structure import unstructured
+from bankside.gauging.structure import JsonObject, unstructured
 from bankside.gauging.wire import FORMAT, from_document
 
 __all__ = ["held_against"]
@@ -32,7 +33,7 @@ def held_against(journal: Journal, recorded: Recorded, file: str = "the file") -
     if journal.record is not None:
         yield from _record(journal.record, recorded.gauging, file)
     if journal.shown is not None:
-        yield from _shown(journal.shown, recorded.gauging, file)
+        yield from _shown(journal.shown, so_far(recorded).gauging, file)
 
 
 def _repeated(journal: Journal, folded: Folded, file: str) -> Iterator[str]:
@@ -51,7 +52,7 @@ def _missing_photos(journal: Journal, folded: Folded, file: str) -> Iterator[str
         yield f"{are} named by the entries in {file} and not in it."
 
 
-def _record(document: Mapping[str, Any], gauging: Gauging | None, file: str) -> Iterator[str]:
+def _record(document: JsonObject, gauging: Gauging | None, file: str) -> Iterator[str]:
     try:
         read = from_document(document)
     except InputRefused as error:
