@@ -28,10 +28,10 @@ class HeldStore {
 const engine: Engine = {
   state: "off",
   step: "",
-  trouble: null,
+  trouble: "it was never begun",
   about: null,
-  tryAgain: () => undefined,
   ask: () => Promise.reject(new Error("off")),
+  tryAgain: () => undefined,
 };
 
 function opened(store: HeldStore, entries: readonly Entry[] = []): OpenGauging {
