@@ -96,7 +96,7 @@ const REPLY: NoteReply = {
 };
 
 /** What no person reads. */
-const NOT_SHOWN = new Set(["key", "align", "day"]);
+const NOT_SHOWN = new Set(["key", "align", "day", "mark"]);
 
 function texts(value: unknown, name = ""): string[] {
   if (typeof value === "string") return NOT_SHOWN.has(name) ? [] : value.split("\n");
