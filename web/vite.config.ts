@@ -19,5 +19,5 @@ export default defineConfig({
   ],
   worker: { format: "es" },
   optimizeDeps: { exclude: ["pyodide"] },
-  build: { target: "es2023", emptyOutDir: true },
+  build: { target: "es2023", emptyOutDir: true, license: { fileName: "licences.txt" } },
 });
