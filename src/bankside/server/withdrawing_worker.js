@@ -15,4 +15,7 @@ async function withdraw() {
   const names = await caches.keys();
   await Promise.all(names.filter((name) => name.startsWith(prefix)).map((name) => caches.delete(name)));
   await self.registration.unregister();
+  const pages = await self.clients.matchAll({ type: "window", includeUncontrolled: true });
+  // As in FromKeeper of web/sw/messages.ts.
+  for (const page of pages) page.postMessage({ kind: "withdrawn" });
 }
