@@ -25,7 +25,14 @@ class HeldStore {
   }
 }
 
-const engine: Engine = { state: "off", step: "", ask: () => Promise.reject(new Error("off")) };
+const engine: Engine = {
+  state: "off",
+  step: "",
+  trouble: "it was never begun",
+  about: null,
+  ask: () => Promise.reject(new Error("off")),
+  tryAgain: () => undefined,
+};
 
 function opened(store: HeldStore, entries: readonly Entry[] = []): OpenGauging {
   const around = {
