@@ -1,4 +1,4 @@
-"""Which part may import which: cli, then sheets and report, then note, gauging and kernel."""
+"""Which part may import which: cli, then server, sheets and report, then note, gauging and kernel."""
 
 import ast
 import re
@@ -21,7 +21,8 @@ PARTS: dict[str, set[str]] = {
     "sheets": {"gauging", "kernel"},
     "note": {"gauging", "kernel"},
     "report": {"note", "gauging", "kernel"},
-    "cli": {"report", "sheets", "note", "gauging", "kernel"},
+    "server": {"gauging"},
+    "cli": {"server", "report", "sheets", "note", "gauging", "kernel"},
     "__main__": {"cli"},
 }
 # Parts that a telephone carries may import these and no more from outside the package.
@@ -31,8 +32,8 @@ OUTSIDE: dict[str, frozenset[str]] = {
     "note": frozenset({"attrs"}) | sys.stdlib_module_names,
 }
 HEAVY = {"dask", "llvmlite", "numba", "openpyxl", "pandas", "scipy"}
-# Pictures need these; whoever prints tables does not wait for them.
-LATE = {"matplotlib", "numpy", "typst"}
+# Pictures and the server need these; whoever prints tables does not wait for them.
+LATE = {"matplotlib", "numpy", "starlette", "typst", "uvicorn"}
 
 
 def _imported(tree: ast.Module, module: str, is_package: bool) -> Iterator[tuple[int, str]]:
@@ -122,7 +123,7 @@ def test_no_heavy_module_is_a_run_time_dependency() -> None:
 
 
 def test_the_command_line_starts_without_heavy_modules() -> None:
-    """Nothing loads an array library by a back way, and pictures are loaded when one is drawn."""
+    """Nothing loads an array library by a back way, and pictures and the server are loaded when asked for."""
     script = "import sys, bankside.cli; print(*sys.modules)"
     run = subprocess.run(
         [sys.executable, "-c", script], capture_output=True, text=True, check=True, timeout=60
