@@ -1,4 +1,4 @@
-"""Which part may import which: cli, then server, sheets and report, then note, gauging and kernel."""
+"""Which part may import which: cli; server, sheets and report; note; gauging; kernel."""
 
 import ast
 import re
@@ -6,6 +6,7 @@ import subprocess
 import sys
 import tomllib
 from collections.abc import Iterator
+from functools import cache
 from importlib.metadata import packages_distributions
 from pathlib import Path
 
@@ -76,6 +77,7 @@ def _faults(source: str, module: str, is_package: bool, outside: frozenset[str])
     return found
 
 
+@cache
 def _runtime_modules() -> frozenset[str]:
     """The names under which the declared run-time dependencies are imported."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
@@ -123,7 +125,7 @@ def test_no_heavy_module_is_a_run_time_dependency() -> None:
 
 
 def test_the_command_line_starts_without_heavy_modules() -> None:
-    """Nothing loads an array library by a back way, and pictures and the server are loaded when asked for."""
+    """Nothing loads an array library by a back way; pictures and the server wait to be asked."""
     script = "import sys, bankside.cli; print(*sys.modules)"
     run = subprocess.run(
         [sys.executable, "-c", script], capture_output=True, text=True, check=True, timeout=60
