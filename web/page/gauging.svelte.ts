@@ -128,7 +128,8 @@ export class OpenGauging {
     for (const said of this.folded.values()) {
       if (!said.what.startsWith("crew/")) continue;
       const member = said.value as { name?: string; role?: string } | null;
-      if (member?.role === "recorder" && member.name) return member.name;
+      const roles = member?.role?.split(",").map((role) => role.trim()) ?? [];
+      if (roles.includes("recorder") && member?.name) return member.name;
     }
     return undefined;
   }

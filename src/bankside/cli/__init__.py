@@ -43,13 +43,18 @@ COMMANDS = {
     "out.",
     "rules": "The thresholds that checks go by: list the rule sets that are shipped, show one, "
     "compare several, or start your own.",
+    "serve": "Serve the app for the bank on this machine, to nobody else.",
+    "app": "Write the app for the bank as files for any web host, or withdraw it from one.",
 }
 """Command → what it does, as its own help begins."""
 
+# `app` is a name of this module already.
+_TARGETS = {"rules": "rules:rules_app", "app": "app_files:app_command"}
+
 # By name: a command is loaded when it is called, so that none waits for what another needs.
 for _name, _about in COMMANDS.items():
-    _target = "rules_app" if _name == "rules" else f"{_name}_command"
-    app.command(f"bankside.cli.{_name}:{_target}", name=_name, help=_about)
+    _target = _TARGETS.get(_name, f"{_name}:{_name}_command")
+    app.command(f"bankside.cli.{_target}", name=_name, help=_about)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

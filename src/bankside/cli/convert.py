@@ -59,7 +59,8 @@ def convert_command(
         for item in source.items:
             if item.reason is not None:
                 print(f"{source.file}: {item.label} is not written: {item.reason}", file=sys.stderr)
-    for source in sources:
+            for note in item.notes:
+                print(f"{source.file}, {item.label}: {note}", file=sys.stderr)
         for note in source.notes:
             print(f"{source.file}: {note}", file=sys.stderr)
     missing = left_out(gaugings) if to != "json" else ()

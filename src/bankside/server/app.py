@@ -1,0 +1,63 @@
+"""The web application that serves the built app."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from starlette.applications import Starlette
+from starlette.requests import Request
+from starlette.responses import FileResponse, PlainTextResponse, Response
+from starlette.routing import Mount
+from starlette.staticfiles import StaticFiles
+from starlette.types import Scope
+
+from bankside.server.built_app import BuiltApp
+from bankside.server.headers import cache_control, protective_headers
+
+__all__ = ["web_application"]
+
+
+def web_application(app: BuiltApp) -> Starlette:
+    """Return the web application that serves an app's files, each with its type and headers."""
+    return Starlette(
+        routes=[Mount("/", _AppFiles(app))],
+        exception_handlers={404: _not_found, 405: _not_found},
+    )
+
+
+class _AppFiles(StaticFiles):
+    """The files of the app; types come from its list, never from the machine's own table."""
+
+    def __init__(self, app: BuiltApp) -> None:
+        super().__init__(directory=app.folder, html=True)
+        self._app = app
+
+    def file_response(
+        self,
+        full_path: str | os.PathLike[str],
+        stat_result: os.stat_result,
+        scope: Scope,
+        status_code: int = 200,
+    ) -> Response:
+        response = super().file_response(full_path, stat_result, scope, status_code)
+        path = Path(full_path).relative_to(self._app.folder.resolve()).as_posix()
+        if isinstance(response, FileResponse):
+            response.headers["Content-Type"] = _content_type(self._app.types.get(path))
+        response.headers["Cache-Control"] = cache_control(path)
+        response.headers.update(protective_headers())
+        return response
+
+
+def _content_type(media_type: str | None) -> str:
+    if media_type is None:
+        return "application/octet-stream"
+    return f"{media_type}; charset=utf-8" if media_type.startswith("text/") else media_type
+
+
+async def _not_found(request: Request, _: Exception) -> Response:
+    return PlainTextResponse(
+        f"There is nothing at {request.url.path}; the app is at /.\n",
+        status_code=404,
+        headers=protective_headers(),
+    )
