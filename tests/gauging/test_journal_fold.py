@@ -14,37 +14,7 @@ from bankside.gauging.journal.fold import fold, united
 from bankside.gauging.journal.record import recorded
 from bankside.gauging.journal.values import comparable
 
-from .journals import GAUGING, Device, V
-
-VALUES = {
-    f"{V}/v1/tape": ["1.0", "1.00", "2.0", None, "1,0"],
-    f"{V}/v2/tape": ["2.0", "3.5", None],
-    f"{V}/v1/depth": ["0.5", "0", None, 0.5, True],
-    f"{V}/v1/readings/r1": [{"value": "0.2", "fraction": 0.6}, {"value": "0.2"}, {}, None],
-    f"{V}/v2/inserted": [True, False],
-    "units/length": ["m", "ft"],
-    "units/velocity": ["m/s", "ft/s"],
-    "crew/k": [{"name": "T. Quayle"}, {"name": ""}, None],
-    "closed": [{"by": "I. Marrow"}, None],
-    "nonsense": ["x"],
-}
-
-
-@st.composite
-def journals(draw: st.DrawFn) -> list[Entry]:
-    """Up to three devices that say things, and at times learn what another has said."""
-    devices = [Device(name) for name in "abc"]
-    for _ in range(draw(st.integers(0, 25))):
-        device = draw(st.sampled_from(devices))
-        if draw(st.integers(0, 4)) == 0:
-            device.learn(draw(st.sampled_from(devices)).entries)
-        else:
-            what = draw(st.sampled_from(sorted(VALUES)))
-            device.say(what, draw(st.sampled_from(VALUES[what])))
-    everything = Device(knows=())
-    for device in devices:
-        everything.learn(device.entries)
-    return everything.entries
+from .journals import GAUGING, Device, journals
 
 
 @given(journals(), st.randoms())

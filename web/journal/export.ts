@@ -7,7 +7,7 @@ import { StoreTrouble, type StoredFile } from "./store_contract.ts";
 import { filesNamed } from "./summary.ts";
 
 export const FORMAT = "bankside.journal/1";
-export const MEDIA_TYPE = "application/json";
+const MEDIA_TYPE = "application/json";
 
 /** What the engine made of exactly the entries of the file, where it was up. */
 export interface Computed {
@@ -20,11 +20,12 @@ export interface Computed {
 }
 
 export interface JournalFile {
-  readonly name: string;
-  readonly blob: Blob;
+  readonly file: File;
   readonly gauging: string;
   /** What to mark as exported once the file has left. */
   readonly entryIds: readonly string[];
+  /** How many photos and other files are in it. */
+  readonly photos: number;
   /** How many files the entries name that this device does not have, or could not read. */
   readonly missing: number;
 }
@@ -57,11 +58,12 @@ export async function journalFile(
   if (files.length > 0) members.push(`"files": {\n${files.map(member).join(",\n")}\n}`);
   if (computed?.record) members.push(`"record": ${JSON.stringify(computed.record)}`);
   if (computed?.shown) members.push(`"shown": ${JSON.stringify(computed.shown)}`);
+  const text = `{\n${members.join(",\n")}\n}\n`;
   return {
-    name: exportName(ordered),
-    blob: new Blob([`{\n${members.join(",\n")}\n}\n`], { type: MEDIA_TYPE }),
+    file: new File([text], exportName(ordered), { type: MEDIA_TYPE }),
     gauging,
     entryIds: ordered.map(({ id }) => id),
+    photos: files.length,
     missing: named.length - files.length,
   };
 }

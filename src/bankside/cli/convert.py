@@ -37,7 +37,7 @@ def convert_command(
     Parameters
     ----------
     files
-        Sheets (CSV, XLSX, XLS, ODS) or gaugings in our JSON form.
+        Sheets (CSV, XLSX, XLS, ODS), gaugings in our JSON form or journals of the app.
     to
         json keeps the whole record; csv and xlsx hold one tidy table, a row a reading.
     output

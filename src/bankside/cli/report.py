@@ -60,7 +60,7 @@ def report_command(
     Parameters
     ----------
     files
-        Sheets (CSV, XLSX, XLS, ODS) or gaugings in our JSON form.
+        Sheets (CSV, XLSX, XLS, ODS), gaugings in our JSON form or journals of the app.
     output
         The file to write, for one gauging.
     output_folder

@@ -15,6 +15,8 @@ function vertical(tape: string, said: Partial<VerticalSaid> = {}): VerticalSaid 
     dry: false,
     inserted: false,
     angle: null,
+    angleCoefficient: null,
+    wallFactor: null,
     remark: null,
     readings: [],
     ...said,
@@ -166,6 +168,13 @@ test("a steep edge is asked for its tape position, then its depth, and no second
   assert.deepEqual([first.asked, first.vertical], [{ ask: "tape", edge: "right" }, null]);
   const then = presentOf(known([LEFT, RIGHT], { chosen: { ...steep, tape: "8.8" } }));
   assert.deepEqual([then.asked, then.tape, then.vertical?.key], [{ ask: "depth" }, "8.8", "v9.0"]);
+});
+
+test("an edge that was said to be steep is asked for its depth, a sloping one is not", () => {
+  const steep = vertical("3.0", { edge: "left", bank: "steep" });
+  const { tape, asked } = presentOf(known([steep]));
+  assert.deepEqual([tape, asked], ["3.0", { ask: "depth" }]);
+  assert.equal(presentOf(known([{ ...steep, bank: "sloping" }])).tape, "4.0");
 });
 
 test("which way the tape grows comes from the plan, else the edges, else where its zero hangs", () => {

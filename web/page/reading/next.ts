@@ -149,8 +149,10 @@ function underWay(known: Known): Present | null {
 }
 
 function stillAsked(vertical: VerticalSaid, pointsOf: Known["points"]): Asked | null {
-  if (vertical.dry || vertical.edge !== null) return null;
+  if (vertical.dry) return null;
+  if (vertical.edge !== null && (vertical.bank === null || vertical.bank === "sloping")) return null;
   if (vertical.depth === null || !isFigure(vertical.depth)) return { ask: "depth" };
+  if (vertical.edge !== null) return null;
   if (same(vertical.depth, "0")) return null;
   if (vertical.readings.some(({ fraction }) => fraction === null)) return null;
   const said = pointsOf(vertical);

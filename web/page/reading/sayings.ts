@@ -31,15 +31,30 @@ export function depthCalled(present: Present & { tape: string }, depth: string, 
   };
 }
 
-/** Return what it says when a sloping edge of water is called: there the depth is 0. */
-export function slopingEdgeCalled(
-  edge: Edge,
+/**
+ * Return what it says when the tape is read at an edge of water. A sloping one has depth 0; that of
+ * a steep or undercut one is called next, and what stood there before is taken out.
+ */
+export function edgeTapeCalled(
+  { edge, bank, vertical }: { edge: Edge; bank: Bank; vertical: VerticalSaid | null },
   tape: string,
-  there: VerticalSaid | null,
   keys: Keys,
 ): Call {
-  const key = there?.key ?? keys.newKey("v");
-  return edgeCalled({ key, edge, bank: "sloping", tape, depth: "0" }, keys.channel);
+  const key = vertical?.key ?? keys.newKey("v");
+  return edgeCalled({ key, edge, bank, tape, depth: bank === "sloping" ? "0" : null }, keys.channel);
+}
+
+/** Return what it says when a tape position is called that nobody planned. */
+export function tapeCalled(tape: string, inserted: boolean, keys: Keys): Call {
+  const key = keys.newKey("v");
+  return {
+    vertical: key,
+    sayings: [
+      say(keys.channel, key, "tape", tape),
+      ...(inserted ? [say(keys.channel, key, "inserted", true)] : []),
+    ],
+    words: `tape position ${tape}`,
+  };
 }
 
 /** Return what it says when a place turns out to carry no water. */
@@ -101,7 +116,13 @@ export function verticalOut(vertical: VerticalSaid, reason: string | null): Sayi
 }
 
 function edgeCalled(
-  { key, edge, bank, tape, depth }: { key: string; edge: Edge; bank: Bank; tape: string; depth: string },
+  {
+    key,
+    edge,
+    bank,
+    tape,
+    depth,
+  }: { key: string; edge: Edge; bank: Bank; tape: string; depth: string | null },
   channel: string,
 ): Call {
   return {
@@ -112,7 +133,10 @@ function edgeCalled(
       say(channel, key, "bank", bank),
       say(channel, key, "depth", depth),
     ],
-    words: bank === "sloping" ? `${edge} edge at ${tape}` : `${edge} edge, ${bank}, ${depth} deep at ${tape}`,
+    words:
+      bank === "sloping" || depth === null
+        ? `${edge} edge at ${tape}`
+        : `${edge} edge, ${bank}, depth ${depth} at ${tape}`,
   };
 }
 

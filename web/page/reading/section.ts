@@ -25,7 +25,10 @@ export interface VerticalSaid {
   readonly depth: string | null;
   readonly dry: boolean;
   readonly inserted: boolean;
+  /** In degrees, or as its cosine. */
   readonly angle: string | null;
+  readonly angleCoefficient: string | null;
+  readonly wallFactor: string | null;
   readonly remark: string | null;
   readonly readings: readonly ReadingSaid[];
 }
@@ -74,6 +77,8 @@ export function verticalOf(folded: Folded, channel: string, key: string): Vertic
     dry: valueAt(folded, at("dry")) === true,
     inserted: valueAt(folded, at("inserted")) === true,
     angle: textAt(folded, at("angle")) ?? null,
+    angleCoefficient: textAt(folded, at("angle_coefficient")) ?? null,
+    wallFactor: textAt(folded, at("wall_factor")) ?? null,
     remark: textAt(folded, at("remark")) ?? null,
     readings: keysUnder(folded, at("readings")).flatMap((reading) => {
       const said = readingFrom(valueAt(folded, at(`readings/${reading}`)));

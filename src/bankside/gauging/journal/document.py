@@ -79,7 +79,7 @@ class Journal:
     gauging: str
     entries: tuple[Entry, ...]
     files: Mapping[str, StoredFile] = attrs.field(factory=dict)
-    record: Mapping[str, Any] | None = None
+    record: JsonObject | None = None
     shown: Shown | None = None
 
 
@@ -239,7 +239,7 @@ def _content(text: object) -> bytes | None:
         return None
 
 
-def _record(found: object) -> Mapping[str, Any]:
+def _record(found: object) -> JsonObject:
     if not isinstance(found, JsonObject):
         raise refused(f"record must be a gauging as an object (got {shown(found)})")
     return found

@@ -112,7 +112,10 @@ def _entry(item: object) -> Entry:
         members = dict(item)
         if isinstance(members.get("replaces"), list):
             members["replaces"] = tuple(members["replaces"])
-        return Entry(**members)
+        try:
+            return Entry(**members)
+        except InputRefused:
+            pass  # what is wrong is told below, as it was written
     faults = list(_key_faults(item))
     values: dict[str, Any] = {}
     for field in attrs.fields(Entry):
@@ -132,7 +135,7 @@ def _entry(item: object) -> Entry:
 def _is_whole(item: Mapping[Any, Any]) -> bool:
     """Return whether all members are there, no others, and none null that may not be.
 
-    Then the constructor says all that is wrong: journals are read after every reading.
+    Then the constructor is asked at once, as journals are read after every reading.
     """
     if getattr(item, "repeated", None) or not item.keys() <= _NAMES:
         return False

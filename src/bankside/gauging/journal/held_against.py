@@ -1,7 +1,7 @@
 """What a file says beside its entries, held against what the entries give."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import Any, Final
 
 from bankside.gauging.compute import compute
@@ -11,7 +11,7 @@ from bankside.gauging.journal.document import Journal, Shown
 from bankside.gauging.journal.fold import Folded
 from bankside.gauging.journal.record import Recorded
 from bankside.gauging.records import Gauging
-from bankside.gauging.structure import unstructured
+from bankside.gauging.structure import JsonObject, unstructured
 from bankside.gauging.wire import FORMAT, from_document
 
 __all__ = ["held_against"]
@@ -51,7 +51,7 @@ def _missing_photos(journal: Journal, folded: Folded, file: str) -> Iterator[str
         yield f"{are} named by the entries in {file} and not in it."
 
 
-def _record(document: Mapping[str, Any], gauging: Gauging | None, file: str) -> Iterator[str]:
+def _record(document: JsonObject, gauging: Gauging | None, file: str) -> Iterator[str]:
     try:
         read = from_document(document)
     except InputRefused as error:

@@ -257,7 +257,7 @@ class ObjectOf:
             f"{name}{'' if name in self.needed else '?'}: {reader.shape}"
             for name, reader in self.members.items()
         )
-        return f"object of {listed}"
+        return f"{{{listed}}}"
 
     @property
     def schema(self) -> dict[str, Any]:
