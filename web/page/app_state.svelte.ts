@@ -141,7 +141,11 @@ export class AppState implements AppContext {
 
   async #opened(id: string): Promise<OpenGauging | null> {
     const held = this.#held.find(({ gauging }) => gauging.id === id);
-    if (held) return held.gauging;
+    if (held) {
+      // It was kept because it was not saved; a file may have been imported meanwhile.
+      void this.#refresh(id);
+      return held.gauging;
+    }
     try {
       const entries = await this.store.entries(id);
       if (entries.length > 0) return this.#hold(id, entries);
