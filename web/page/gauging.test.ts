@@ -25,7 +25,14 @@ class HeldStore {
   }
 }
 
-const engine = { ask: () => Promise.reject(new Error("off")) } as unknown as Engine;
+const engine: Engine = {
+  state: "off",
+  step: "",
+  trouble: "it was never begun",
+  about: null,
+  ask: () => Promise.reject(new Error("off")),
+  tryAgain: () => undefined,
+};
 
 function opened(store: HeldStore, entries: readonly Entry[] = []): OpenGauging {
   const around = {
