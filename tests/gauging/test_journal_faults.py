@@ -6,20 +6,11 @@ import pytest
 
 from bankside.gauging.journal.making import EntryFault
 from bankside.gauging.records import (
-    Gauging,
     Meter,
     PointReading,
 )
 
 from .journals import Device, V, crossing, record_of, vertical
-
-
-def _gauging(device: Device) -> Gauging:
-    """The record of a journal in which nothing is wrong."""
-    made = record_of(device)
-    assert made.faults == ()
-    assert made.gauging is not None
-    return made.gauging
 
 
 def _faults(device: Device) -> list[tuple[str, str]]:
