@@ -1,4 +1,4 @@
-"""Which part may import which: cli, then sheets and report, then gauging, then kernel."""
+"""Which part may import which: cli, then sheets and report, then note, gauging and kernel."""
 
 import ast
 import re
@@ -19,14 +19,16 @@ PARTS: dict[str, set[str]] = {
     "kernel": set(),
     "gauging": {"kernel"},
     "sheets": {"gauging", "kernel"},
-    "report": {"gauging", "kernel"},
-    "cli": {"report", "sheets", "gauging", "kernel"},
+    "note": {"gauging", "kernel"},
+    "report": {"note", "gauging", "kernel"},
+    "cli": {"report", "sheets", "note", "gauging", "kernel"},
     "__main__": {"cli"},
 }
 # Parts that a telephone carries may import these and no more from outside the package.
 OUTSIDE: dict[str, frozenset[str]] = {
     "kernel": frozenset({"math"}),
     "gauging": frozenset({"attrs", "cattrs"}) | sys.stdlib_module_names,
+    "note": frozenset({"attrs"}) | sys.stdlib_module_names,
 }
 HEAVY = {"dask", "llvmlite", "numba", "openpyxl", "pandas", "scipy"}
 # Pictures need these; whoever prints tables does not wait for them.

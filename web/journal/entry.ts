@@ -45,12 +45,7 @@ export function canonical(value: unknown): string {
   );
 }
 
-/** By code points, as Python compares texts; UTF-16 units would order some otherwise. */
+/** By code units; what is sorted by it holds ASCII letters, figures, "_" and "-" alone. */
 export function compareTexts(a: string, b: string): number {
-  const [left, right] = [[...a], [...b]];
-  for (let i = 0; i < Math.min(left.length, right.length); i++) {
-    const difference = left[i]!.codePointAt(0)! - right[i]!.codePointAt(0)!;
-    if (difference !== 0) return difference;
-  }
-  return left.length - right.length;
+  return a < b ? -1 : a > b ? 1 : 0;
 }

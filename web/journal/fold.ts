@@ -30,7 +30,7 @@ export function inOrder(a: Entry, b: Entry): number {
   return a.sequence - b.sequence || compareTexts(a.device, b.device) || compareTexts(a.id, b.id);
 }
 
-/** Return the fold of entries in any order; JournalFault if one id has two contents. */
+/** Return the fold of entries in any order; JournalFault as from `united`. */
 export function fold(entries: Iterable<Entry>): Folded {
   const byWhat = new Map<string, Entry[]>();
   for (const entry of united(entries)) {
@@ -50,7 +50,7 @@ export function fold(entries: Iterable<Entry>): Folded {
   return folded;
 }
 
-/** Return the entries of several devices as one list in order, each once. */
+/** Return the entries of one gauging from several devices in order, each once; else JournalFault. */
 export function united(...lists: Iterable<Entry>[]): Entry[] {
   const byId = new Map<string, Entry>();
   for (const entries of lists) {
@@ -62,7 +62,10 @@ export function united(...lists: Iterable<Entry>[]): Entry[] {
       }
     }
   }
-  return [...byId.values()].sort(inOrder);
+  const ordered = [...byId.values()].sort(inOrder);
+  const other = ordered.find(({ gauging }) => gauging !== ordered[0]!.gauging);
+  if (other === undefined) return ordered;
+  throw new JournalFault(`a journal is of one gauging (got ${ordered[0]!.gauging}, ${other.gauging})`);
 }
 
 /** Return the value that stands at a what, undefined where nothing was ever said. */

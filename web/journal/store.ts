@@ -9,6 +9,7 @@ import { canonical, type Entry, type Value } from "./entry.ts";
 import { BLOCKED, Database, FULL, NEWER, type Migration } from "./database.ts";
 import { sha256Of } from "./digest.ts";
 import { united } from "./fold.ts";
+import { holdGauging } from "./hold.ts";
 import {
   StoreTrouble,
   type GaugingSummary,
@@ -49,7 +50,12 @@ const ROOM_FOR_READINGS = 5_000_000;
  */
 export async function openStore(tell: (trouble: StoreTrouble | null) => void): Promise<Store> {
   const store = new DeviceStore(tell);
-  await store.findDevice();
+  try {
+    await store.findDevice();
+  } catch (error) {
+    store.close();
+    throw error;
+  }
   return store;
 }
 
@@ -136,8 +142,14 @@ class DeviceStore implements Store {
   }
 
   async removeGauging(gauging: string): Promise<void> {
-    const stores = ["entries", "files", "marks", "drafts"] as const;
-    await this.#database.change(stores, "strict", (tx) => remove(tx, gauging));
+    const hold = await holdGauging(gauging);
+    try {
+      if (!hold.held) throw OPEN_ELSEWHERE();
+      const stores = ["entries", "files", "marks", "drafts"] as const;
+      await this.#database.change(stores, "strict", (tx) => remove(tx, gauging));
+    } finally {
+      hold.release();
+    }
     this.#announce([gauging]);
   }
 
@@ -183,6 +195,9 @@ class DeviceStore implements Store {
     for (const gauging of gaugings) this.#channel.postMessage({ gauging });
   }
 }
+
+const OPEN_ELSEWHERE = (): StoreTrouble =>
+  new StoreTrouble("kept", "This gauging is open in a tab: close it there before it is removed.");
 
 /** Whether an entry is kept already; StoreTrouble if it is kept with other content. */
 function isSame(entry: Entry, kept: Entry | undefined): boolean {

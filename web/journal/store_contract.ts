@@ -64,7 +64,7 @@ export interface Store {
   ): Promise<void>;
   /**
    * Remove a gauging, its draft and the files that no other gauging names; ask the person first.
-   * Refused with kind "kept" while it is here only.
+   * Refused with kind "kept" while it is here only, and while a tab has it open.
    */
   removeGauging(gauging: string): Promise<void>;
   /** What was typed and not yet said, undefined if nothing. */

@@ -6,6 +6,8 @@ import type { Store } from "../journal/store_contract.ts";
 import type { Engine } from "./engine_contract.ts";
 import type { OpenGauging, Saying } from "./gauging.svelte.ts";
 import type { LastVisit } from "./last_visit.ts";
+import type { Offline } from "./offline.svelte.ts";
+import type { StorageKeeping } from "./storage_keeping.svelte.ts";
 
 export type Step = "set-out" | "plan" | "read" | "check" | "close" | "note";
 export const STEPS: readonly Step[] = ["set-out", "plan", "read", "check", "close"];
@@ -64,6 +66,8 @@ export const USUAL_SETTINGS: Readonly<Settings> = {
 export interface AppContext {
   readonly store: Store;
   readonly engine: Engine;
+  readonly offline: Offline;
+  readonly storage: StorageKeeping;
   readonly settings: Settings;
   /** Whether a person ever chose: the usual units are nobody's word. */
   readonly settingsChosen: boolean;

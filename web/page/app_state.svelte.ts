@@ -12,7 +12,9 @@ import {
 import type { Engine } from "./engine_contract.ts";
 import { OpenGauging, type Saying } from "./gauging.svelte.ts";
 import { lastVisitOf, type LastVisit } from "./last_visit.ts";
+import { createOffline, type Offline } from "./offline.svelte.ts";
 import { OneWriter } from "./one_writer.svelte.ts";
+import { createStorageKeeping, type StorageKeeping } from "./storage_keeping.svelte.ts";
 
 const SETTINGS = "settings";
 
@@ -30,6 +32,8 @@ export async function keptSettings(store: Store): Promise<Partial<Settings>> {
 export class AppState implements AppContext {
   readonly store: Store;
   readonly engine: Engine;
+  readonly offline: Offline;
+  readonly storage: StorageKeeping = createStorageKeeping();
   settings: Settings = $state(USUAL_SETTINGS);
   /** Whether a person ever chose: the usual units are nobody's word. */
   settingsChosen: boolean = $state(false);
@@ -55,6 +59,11 @@ export class AppState implements AppContext {
   constructor(store: Store, engine: Engine, kept: Partial<Settings>) {
     this.store = store;
     this.engine = engine;
+    // With a gauging open, or one not yet saved, the page is not loaded anew.
+    this.offline = createOffline({
+      engine,
+      busy: () => this.gauging !== null || this.unsaved.length > 0,
+    });
     this.settings = { ...USUAL_SETTINGS, ...kept };
     this.settingsChosen = Object.keys(kept).length > 0;
     this.#listen(window, "hashchange", () => void this.#arrive());
@@ -87,6 +96,7 @@ export class AppState implements AppContext {
     const id = crypto.randomUUID();
     const gauging = this.#hold(id, []);
     await gauging.sayAll(sayings);
+    void this.storage.askToKeep();
     this.go({ screen: "gauging", id, step: "set-out", part: "" });
   }
 

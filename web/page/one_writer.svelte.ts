@@ -1,39 +1,52 @@
-/** One tab writes to a gauging; another that opens it reads, and takes over when the first goes. */
+/** One tab writes to a gauging; another that opens it reads, and takes over when a person says so. */
+
+import { holdGauging, type Held } from "../journal/hold.ts";
 
 export class OneWriter {
-  /** Whether another tab on this device writes to the gauging. */
+  /** Whether another tab on this device writes to the gauging, so that this one only reads. */
   elsewhere = $state(false);
-  readonly #end: AbortController = new AbortController();
-  #release: () => void = () => undefined;
+  /** Whether that other tab is gone, so that nobody writes until one takes over. */
+  free = $state(false);
+  readonly #gauging: string;
+  readonly #onTakeOver: () => void;
+  #hold: Held | null = null;
+  #takingOver: Promise<void> | null = null;
+  #released = false;
 
-  /** takeOver is called when this tab may write after it could not. */
-  constructor(gauging: string, takeOver: () => void) {
-    // Without locks (an old browser) both tabs write: entries unite, and conflicts are told.
-    if (!("locks" in navigator)) return;
-    const name = `bankside-gauging-${gauging}`;
-    const held = new Promise<void>((resolve) => (this.#release = resolve));
-    void navigator.locks.request(name, { ifAvailable: true }, async (lock) => {
-      if (lock) {
-        await held;
-        return;
-      }
-      this.elsewhere = true;
-      this.#await(name, held, takeOver);
+  /** `onTakeOver` is called when this tab may write after it could not: read what came meanwhile. */
+  constructor(gauging: string, onTakeOver: () => void) {
+    this.#gauging = gauging;
+    this.#onTakeOver = onTakeOver;
+    void this.#take(false);
+  }
+
+  /** Write here from now on; the other tab, if it is still there, turns to reading. */
+  takeOver(): Promise<void> {
+    this.#takingOver ??= this.#take(true).then(() => {
+      this.#takingOver = null;
+      this.#onTakeOver();
     });
+    return this.#takingOver;
   }
 
   release(): void {
-    this.#end.abort();
-    this.#release();
+    this.#released = true;
+    this.#hold?.release();
   }
 
-  #await(name: string, held: Promise<void>, takeOver: () => void): void {
-    navigator.locks
-      .request(name, { signal: this.#end.signal }, async () => {
-        this.elsewhere = false;
-        takeOver();
-        await held;
-      })
-      .catch(() => undefined); // Given up while waiting: the gauging was closed in this tab.
+  async #take(anyway: boolean): Promise<void> {
+    this.#hold?.release();
+    const hold = await holdGauging(this.#gauging, anyway);
+    this.#hold = hold;
+    this.elsewhere = !hold.held;
+    this.free = false;
+    if (this.#released) hold.release();
+    else void hold.turned.then(() => this.#turn(hold));
+  }
+
+  #turn(hold: Held): void {
+    if (hold !== this.#hold) return;
+    if (hold.held) void this.#take(false);
+    else this.free = true;
   }
 }

@@ -1,5 +1,6 @@
 /** Who is there and does what. */
 
+import type { Value } from "../../../journal/entry.ts";
 import { keysUnder, valueAt, type Folded } from "../../../journal/fold.ts";
 
 export interface Member {
@@ -26,4 +27,11 @@ export function crewOf(folded: Folded): Member[] {
 
 export function namesIn(folded: Folded): string[] {
   return crewOf(folded).map(({ name }) => name);
+}
+
+/** Return what an entry says of a member of the crew, to be read out. */
+export function memberWords(value: Value): string {
+  const member = value as { name?: string; role?: string } | null;
+  if (member?.name === undefined) return "not of the crew";
+  return member.role ? `${member.name} (${member.role})` : member.name;
 }
