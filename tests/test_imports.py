@@ -20,6 +20,7 @@ PARTS: dict[str, set[str]] = {
     "gauging": {"kernel"},
     "sheets": {"gauging", "kernel"},
     "note": {"gauging", "kernel"},
+    "bank": {"note", "gauging", "kernel"},
     "report": {"note", "gauging", "kernel"},
     "cli": {"report", "sheets", "note", "gauging", "kernel"},
     "__main__": {"cli"},
@@ -29,6 +30,7 @@ OUTSIDE: dict[str, frozenset[str]] = {
     "kernel": frozenset({"math"}),
     "gauging": frozenset({"attrs", "cattrs"}) | sys.stdlib_module_names,
     "note": frozenset({"attrs"}) | sys.stdlib_module_names,
+    "bank": frozenset({"attrs", "cattrs"}) | sys.stdlib_module_names,
 }
 HEAVY = {"dask", "llvmlite", "numba", "openpyxl", "pandas", "scipy"}
 # Pictures need these; whoever prints tables does not wait for them.
