@@ -20,12 +20,11 @@ export interface Computed {
 }
 
 export interface JournalFile {
-  readonly file: File;
+  readonly name: string;
+  readonly blob: Blob;
   readonly gauging: string;
   /** What to mark as exported once the file has left. */
   readonly entryIds: readonly string[];
-  /** How many photos and other files are in it. */
-  readonly photos: number;
   /** How many files the entries name that this device does not have, or could not read. */
   readonly missing: number;
 }
@@ -60,10 +59,10 @@ export async function journalFile(
   if (computed?.shown) members.push(`"shown": ${JSON.stringify(computed.shown)}`);
   const text = `{\n${members.join(",\n")}\n}\n`;
   return {
-    file: new File([text], exportName(ordered), { type: MEDIA_TYPE }),
+    name: exportName(ordered),
+    blob: new Blob([text], { type: MEDIA_TYPE }),
     gauging,
     entryIds: ordered.map(({ id }) => id),
-    photos: files.length,
     missing: named.length - files.length,
   };
 }

@@ -20,7 +20,7 @@ const photo = entry({ id: "p", sequence: 2, what: "photos/1", value: { sha256: S
 
 async function blobOf(entries: readonly Entry[], ...files: StoredFile[]): Promise<Blob> {
   const fileOf = async (sha256: string) => files.find((file) => file.sha256 === sha256);
-  return (await journalFile(entries, fileOf)).file;
+  return (await journalFile(entries, fileOf)).blob;
 }
 
 test("a device whose data were cleared has everything again from the exported file", async () => {

@@ -50,9 +50,9 @@ export class AppState implements AppContext {
   readonly unsaved: readonly OpenGauging[] = $derived(
     this.#held.map(({ gauging }) => gauging).filter((gauging) => gauging.saving !== "saved"),
   );
-  /** Which tab writes to the open gauging. */
-  readonly writer: OneWriter | null = $derived(
-    this.#held.find(({ gauging }) => gauging === this.gauging)?.writer ?? null,
+  /** Whether this tab may write to the open gauging, and who does if not. */
+  readonly writer: OneWriter | null = $derived.by(
+    () => this.#held.find(({ gauging }) => gauging === this.gauging)?.writer ?? null,
   );
   #arrivals = 0;
   readonly #leave: (() => void)[] = [];
@@ -75,7 +75,9 @@ export class AppState implements AppContext {
     });
     this.#leave.push(
       store.onChange((id) => void this.#refresh(id)),
-      store.onLost(() => this.#saveAgain()),
+      store.onLost(() => {
+        for (const { gauging } of this.#held) void gauging.saveAgain();
+      }),
     );
     void this.#arrive();
   }
@@ -116,6 +118,10 @@ export class AppState implements AppContext {
     if (gauging.earlier !== before) await gauging.look();
   }
 
+  async reread(): Promise<void> {
+    await Promise.all(this.#held.map(({ gauging }) => this.#refresh(gauging.id)));
+  }
+
   stop(): void {
     for (const leave of this.#leave) leave();
     for (const { writer } of this.#held) writer.release();
@@ -141,11 +147,7 @@ export class AppState implements AppContext {
 
   async #opened(id: string): Promise<OpenGauging | null> {
     const held = this.#held.find(({ gauging }) => gauging.id === id);
-    if (held) {
-      // It was kept because it was not saved; a file may have been imported meanwhile.
-      void this.#refresh(id);
-      return held.gauging;
-    }
+    if (held) return held.gauging;
     try {
       const entries = await this.store.entries(id);
       if (entries.length > 0) return this.#hold(id, entries);
@@ -188,7 +190,10 @@ export class AppState implements AppContext {
     const held = this.#held.find(({ gauging }) => gauging.id === id);
     if (!held) return;
     try {
-      held.gauging.receive(await this.store.entries(id));
+      const stored = await this.store.entries(id);
+      held.gauging.receive(stored);
+      // Removed in another tab while it is looked at here: it stays.
+      if (stored.length === 0) await held.gauging.saveAgain();
     } catch {
       // What is on the screen stays; the next save says what is wrong with the store.
     }
@@ -196,11 +201,6 @@ export class AppState implements AppContext {
 
   #saveAll(): void {
     for (const gauging of this.unsaved) void gauging.save();
-  }
-
-  /** The storage was taken away: what the page holds may be all there is. */
-  #saveAgain(): void {
-    for (const { gauging } of this.#held) void gauging.saveAgain();
   }
 
   #listen(target: EventTarget, name: string, listener: (event: Event) => void): void {
