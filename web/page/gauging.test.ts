@@ -25,7 +25,14 @@ class HeldStore {
   }
 }
 
-const engine: Engine = { state: "off", step: "", ask: () => Promise.reject(new Error("off")) };
+const engine: Engine = {
+  state: "off",
+  step: "",
+  trouble: null,
+  about: null,
+  tryAgain: () => undefined,
+  ask: () => Promise.reject(new Error("off")),
+};
 
 function opened(store: HeldStore, entries: readonly Entry[] = []): OpenGauging {
   const around = {
