@@ -11,6 +11,7 @@ from typing import get_args
 
 from bankside.gauging.checks.finding import Check
 from bankside.gauging.checks.run import ALL_CHECKS
+from bankside.gauging.journal.sayable import SAYABLE
 from bankside.gauging.rule_sets.load import BASE, load_rule_set, shipped_names
 from bankside.gauging.rule_sets.rule_set import Confidence, RuleSet
 from bankside.gauging.rule_sets.thresholds import THRESHOLDS, UNITS
@@ -36,6 +37,10 @@ def format_blocks() -> dict[str, str]:
         f"| `--{name.replace('_', '-')}` | {', '.join(f'`{c}`' for c in choices)} |"
         for name, choices in CHOICES.items()
     )
+    said = "\n".join(
+        f"| `{pattern}` | {thing.reader.shape} | {thing.words} |"
+        for pattern, thing in SAYABLE.items()
+    )
     return {
         "words": f"| meaning | words |\n|---|---|\n{words}\n\nPassed over: "
         f"{', '.join(sorted(FILLER_WORDS))}.",
@@ -43,6 +48,7 @@ def format_blocks() -> dict[str, str]:
         "units": f"| kind | unit | written as |\n|---|---|---|\n{units}",
         "keys": f"| tells | keys |\n|---|---|\n{keys}",
         "answers": f"| option | answers |\n|---|---|\n{answers}",
+        "said": f"| what | value | what it is |\n|---|---|---|\n{said}",
     }
 
 

@@ -12,8 +12,9 @@ import pytest
 import bankside.kernel
 from bankside.gauging import result
 from bankside.gauging.budget import Budget, BudgetPart
-from bankside.gauging.checks.finding import Finding, Suspect
+from bankside.gauging.checks.finding import Finding, Place, Suspect
 from bankside.gauging.fields import meaning_of
+from bankside.gauging.last_visit import Compared
 from bankside.gauging.mean_stage import MeanStage
 from bankside.gauging.plan import Plan, PlannedEdge, PlannedVertical
 from bankside.gauging.reconcile import PanelDifference, Reconciliation
@@ -63,8 +64,8 @@ RECORD_FIELDS = {
 WORKED_OUT = [
     *(getattr(result, name) for name in result.__all__),
     *(Reconciliation, PanelDifference, Plan, PlannedEdge, PlannedVertical),
-    *(Budget, BudgetPart),
-    *(Finding, Suspect, Threshold, MeanStage),
+    *(Budget, BudgetPart, Compared),
+    *(Finding, Place, Suspect, Threshold, MeanStage),
 ]
 RESULT_FIELDS = {
     f"{kind.__name__}.{field.name}" for kind in WORKED_OUT for field in attrs.fields(kind)

@@ -62,7 +62,7 @@ class Page(HTMLParser):
 
     def handle_data(self, data: str) -> None:
         """Keep the texts that are shown."""
-        if "style" not in self.open:
+        if {"style", "metadata"}.isdisjoint(self.open):
             self.texts.append(data)
 
     @property

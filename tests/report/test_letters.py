@@ -1,21 +1,15 @@
-"""Signs that a document can show, and what stands in for the others."""
+"""Signs that the letters we bring can show."""
 
 import pytest
 
-from bankside.report.letters import in_every_document, in_our_letters, with_signs
+from bankside.note.signs import in_every_document, with_signs
+from bankside.report.letters import in_our_letters
 
 
 @pytest.mark.parametrize("sign", [*"aZ0é±³²°·–†ßŁЖΩ≤≥√", "\n"])
 def test_usual_signs_stand_as_they_are(sign: str) -> None:
     """Latin, Greek and Cyrillic letters and the signs of the trade are in the letters we bring."""
     assert in_our_letters(sign) and in_every_document(sign)
-
-
-@pytest.mark.parametrize("sign", ["\x00", "\x07", "\x7f", "\u202e", "\u2066", "\ud800", "\ue000"])
-def test_signs_without_a_meaning_stand_nowhere(sign: str) -> None:
-    """What steers, turns or says nothing is shown as a number in every kind of document."""
-    assert not in_every_document(sign)
-    assert with_signs(sign, in_every_document) == f"[U+{ord(sign):04X}]"
 
 
 def test_signs_of_other_letters_are_kept_where_they_can_be_shown() -> None:
@@ -28,15 +22,3 @@ def test_signs_of_other_letters_are_kept_where_they_can_be_shown() -> None:
         "count": 3,
         "none": None,
     }
-
-
-def test_line_ends_of_every_kind_are_one() -> None:
-    """Remarks typed on any machine break at the same places."""
-    assert with_signs("a\r\nb\rc\td", in_every_document) == "a\nb\nc d"
-
-
-def test_a_pile_of_marks_stays_within_its_line() -> None:
-    """Two accents on a letter are writing; five hundred would run over the page."""
-    assert with_signs("o\u0302\u0301", in_every_document) == "o\u0302\u0301"
-    piled = with_signs("Z" + "\u0301" * 6, in_every_document)
-    assert piled == "Z" + "\u0301" * 4 + "[U+0301]" * 2

@@ -6,9 +6,10 @@ from xml.etree import ElementTree
 import pytest
 
 from bankside.gauging.records import Position
-from bankside.report.locator_map import MapPoint, _frame, _near, _round_down, draw_locator_map
+from bankside.note.map_point import MapPoint
+from bankside.report.locator_map import _frame, _near, _round_down, draw_locator_map
 
-from .gaugings import HOSTILE
+from ..note.gaugings import HOSTILE
 
 METRES_PER_DEGREE = 111_195.0
 """On a sphere of 6371 km: 40 030 km of circumference through 360."""

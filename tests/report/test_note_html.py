@@ -4,11 +4,16 @@ import re
 
 import pytest
 
+from bankside.gauging.compute import compute
 from bankside.gauging.records import Gauging
+from bankside.gauging.rule_sets.load import load_rule_set
+from bankside.note.as_json import content_as_json
+from bankside.note.material import gather
 from bankside.report.note_documents import make_note, note_html
 
+from ..note.gaugings import ENDLESS, HOSTILE, bare, material, named, plain
+from ..note.odd_gaugings import demo
 from .documents import Page
-from .gaugings import ENDLESS, HOSTILE, bare, material, named, plain
 
 
 def html_of(gauging: Gauging) -> str:
@@ -73,6 +78,42 @@ def test_what_people_wrote_cannot_become_markup() -> None:
     assert "<script>alert(1)</script>" in page.text
     assert "{{ 7*7 }}" in page.text and "49" not in page.text.split("7*7")[0][:200]
     assert "山の川" in page.text and "\u202e" not in text and "[U+202E]" in page.text
+
+
+def _texts(value: object) -> set[str]:
+    """Every line of every text among plain values, spaces as single spaces."""
+    if isinstance(value, dict):
+        return set().union(*map(_texts, value.values()))
+    if isinstance(value, list):
+        return set().union(*map(_texts, value))
+    return (
+        {" ".join(line.split()) for line in value.split("\n")} if isinstance(value, str) else set()
+    )
+
+
+@pytest.mark.parametrize("name", [*demo()])
+def test_a_page_drawn_from_the_plain_values_says_the_same(name: str) -> None:
+    """Every text of the page and every word read aloud stands in them as well, line by line."""
+    gauging = demo()[name]
+    note = make_note(gather(gauging, compute(gauging), load_rule_set("common-practice")))
+    texts = _texts(content_as_json(note.content))
+    page = Page(note_html(note, "a4"))
+
+    shown = {" ".join(text.split()) for text in page.texts} - {""}
+    read_aloud = {a["aria-label"] or "" for _, a in page.elements if "aria-label" in a}
+    assert len(shown) > 150 and len(read_aloud) >= 4
+    assert shown | read_aloud <= texts
+
+
+@pytest.mark.parametrize("gauging", [bare(), named(HOSTILE)], ids=["bare", "hostile"])
+def test_odd_gaugings_too_say_the_same_in_plain_values(gauging: Gauging) -> None:
+    """What was not recorded and what people wrote is shown by the same signs on both ways."""
+    note = make_note(material(gauging))
+    page = Page(note_html(note, "a4"))
+
+    shown = {" ".join(text.split()) for text in page.texts} - {""}
+    assert len(shown) > 100
+    assert shown <= _texts(content_as_json(note.content))
 
 
 def test_equal_notes_are_equal_pages() -> None:

@@ -15,8 +15,8 @@ from bankside.gauging.records import Gauging
 from bankside.report.note_documents import make_note, note_pdf, usual_paper
 from bankside.report.typst_document import typst_pdf
 
+from ..note.gaugings import ENDLESS, FEET, HOSTILE, METRES, bare, channel, material, named, plain
 from .documents import pdf_facts, pdf_structure, pdf_text
-from .gaugings import ENDLESS, FEET, HOSTILE, METRES, bare, channel, material, named, plain
 
 TWO_CHANNELS = attrs.evolve(plain(), channels=(channel(9), channel(4, 20.0)))
 

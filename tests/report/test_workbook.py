@@ -19,7 +19,7 @@ from bankside.gauging.rule_sets.load import load_rule_set
 from bankside.report.workbook import SHEETS, gauging_workbook
 from bankside.report.workbook_velocity import METHODS
 
-from .odd_gaugings import HOSTILE, ODD, WAYS, demo, hostile
+from ..note.odd_gaugings import HOSTILE, ODD, WAYS, demo, hostile
 from .spreadsheet import formulas, table, values
 
 # The functions of the first edition of Office Open XML (ECMA-376, 2006), which any program knows.

@@ -19,7 +19,7 @@ from bankside.gauging.result import Result
 from bankside.report.workbook import SHEETS, gauging_workbook
 from bankside.sheets.read import read_sheets
 
-from .odd_gaugings import ODD, WAYS, demo, hostile
+from ..note.odd_gaugings import ODD, WAYS, demo, hostile
 from .spreadsheet import formulas, recalculated, table, values, with_wrong_results
 
 TRANSECTS = Path(__file__).parents[2] / "../shared/data/stream_survey_flow_2015/flow_transects.xlsx"

@@ -35,3 +35,17 @@ export function instant(date: Date): string {
   const hours = Math.trunc(Math.abs(minutes) / 60);
   return `${local}${sign}${pad(hours)}:${pad(Math.abs(minutes) % 60)}`;
 }
+
+/** Return JSON with sorted keys, so that equal values have equal texts. */
+export function canonical(value: unknown): string {
+  return JSON.stringify(value, (_, part: unknown) =>
+    part !== null && typeof part === "object" && !Array.isArray(part)
+      ? Object.fromEntries(Object.entries(part).sort(([a], [b]) => compareTexts(a, b)))
+      : part,
+  );
+}
+
+/** By code units; what is sorted by it holds ASCII letters, figures, "_" and "-" alone. */
+export function compareTexts(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}

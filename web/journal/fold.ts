@@ -4,7 +4,7 @@
  * the fold in Python.
  */
 
-import type { Entry, Value } from "./entry.ts";
+import { canonical, compareTexts, type Entry, type Value } from "./entry.ts";
 
 export interface Said {
   readonly what: string;
@@ -30,7 +30,7 @@ export function inOrder(a: Entry, b: Entry): number {
   return a.sequence - b.sequence || compareTexts(a.device, b.device) || compareTexts(a.id, b.id);
 }
 
-/** Return the fold of entries in any order; JournalFault if one id has two contents. */
+/** Return the fold of entries in any order; JournalFault as from `united`. */
 export function fold(entries: Iterable<Entry>): Folded {
   const byWhat = new Map<string, Entry[]>();
   for (const entry of united(entries)) {
@@ -50,7 +50,7 @@ export function fold(entries: Iterable<Entry>): Folded {
   return folded;
 }
 
-/** Return the entries of several devices as one list in order, each once. */
+/** Return the entries of one gauging from several devices in order, each once; else JournalFault. */
 export function united(...lists: Iterable<Entry>[]): Entry[] {
   const byId = new Map<string, Entry>();
   for (const entries of lists) {
@@ -62,7 +62,10 @@ export function united(...lists: Iterable<Entry>[]): Entry[] {
       }
     }
   }
-  return [...byId.values()].sort(inOrder);
+  const ordered = [...byId.values()].sort(inOrder);
+  const other = ordered.find(({ gauging }) => gauging !== ordered[0]!.gauging);
+  if (other === undefined) return ordered;
+  throw new JournalFault(`a journal is of one gauging (got ${ordered[0]!.gauging}, ${other.gauging})`);
 }
 
 /** Return the value that stands at a what, undefined where nothing was ever said. */
@@ -86,23 +89,4 @@ export function keysUnder(folded: Folded, prefix: string): string[] {
     if (there === undefined || inOrder(history[0]!, there) < 0) first.set(key, history[0]!);
   }
   return [...first].sort(([, a], [, b]) => inOrder(a, b)).map(([key]) => key);
-}
-
-/** Return JSON with sorted keys, so that equal values have equal texts. */
-function canonical(value: unknown): string {
-  return JSON.stringify(value, (_, part: unknown) =>
-    part !== null && typeof part === "object" && !Array.isArray(part)
-      ? Object.fromEntries(Object.entries(part).sort(([a], [b]) => compareTexts(a, b)))
-      : part,
-  );
-}
-
-/** By code points, as Python compares texts; UTF-16 units would order some otherwise. */
-function compareTexts(a: string, b: string): number {
-  const [left, right] = [[...a], [...b]];
-  for (let i = 0; i < Math.min(left.length, right.length); i++) {
-    const difference = left[i]!.codePointAt(0)! - right[i]!.codePointAt(0)!;
-    if (difference !== 0) return difference;
-  }
-  return left.length - right.length;
 }

@@ -1,6 +1,6 @@
 /** What the page asks of the store on this device; `store.ts` fulfils it with IndexedDB. */
 
-import type { Entry } from "./entry.ts";
+import type { Entry, Value } from "./entry.ts";
 
 export type Whereabouts = "here only" | "exported" | "on the server";
 
@@ -8,10 +8,12 @@ export interface GaugingSummary {
   readonly id: string;
   readonly stream: string;
   readonly site: string;
+  /** When the first entry was written, and the start of the gauging where it was said. */
+  readonly begun: string;
   readonly started: string | undefined;
   readonly entries: number;
   readonly closed: boolean;
-  /** "exported" only while no entry has come since. */
+  /** "exported" and "on the server" only while no entry has come since. */
   readonly whereabouts: Whereabouts;
 }
 
@@ -21,7 +23,12 @@ export interface StoredFile {
   readonly bytes: ArrayBuffer;
 }
 
-export type TroubleKind = "full" | "lost" | "blocked" | "newer" | "unknown";
+/**
+ * full: no room on the device. lost: the browser closed the storage and does not open it again.
+ * blocked: another tab runs an older version. newer: another version wrote what is here.
+ * differs: the same id or checksum with other content. kept: it may not be removed from here.
+ */
+export type TroubleKind = "full" | "lost" | "blocked" | "newer" | "differs" | "kept" | "unknown";
 
 /** Something that the store could not do, told in one sentence for the person at the bank. */
 export class StoreTrouble extends Error {
@@ -33,20 +40,42 @@ export class StoreTrouble extends Error {
   }
 }
 
+/** Every method rejects with StoreTrouble, and with nothing else, where it cannot do its work. */
 export interface Store {
   /** The name of this device in the journal; made once and kept. */
   readonly device: string;
-  /** Resolves when the entries are durable on the device, and not before. StoreTrouble if not. */
-  append(entries: readonly Entry[]): Promise<void>;
+  /**
+   * Keep entries, all or none. Resolves when they are durable on the device, and not before, with
+   * the number that were not here yet. An entry that is here already with equal content is fine.
+   */
+  append(entries: readonly Entry[]): Promise<number>;
+  /** The entries of a gauging in order. */
   entries(gauging: string): Promise<Entry[]>;
+  /** All that have entries, the last begun first. */
   gaugings(): Promise<GaugingSummary[]>;
-  putFile(gauging: string, file: StoredFile): Promise<void>;
+  /** Keep a file; durable as entries are. Say the entry that names it only after this. */
+  putFile(file: StoredFile): Promise<void>;
   file(sha256: string): Promise<StoredFile | undefined>;
-  /** Remember that a file with these entries left the device; never called before it did. */
-  markExported(gauging: string, entryIds: readonly string[]): Promise<void>;
+  /** Remember that these entries have left the device; never called before they did. */
+  mark(
+    gauging: string,
+    whereabouts: Exclude<Whereabouts, "here only">,
+    entryIds: readonly string[],
+  ): Promise<void>;
+  /**
+   * Remove a gauging, its draft and the files that no other gauging names; ask the person first.
+   * Refused with kind "kept" while it is here only, and while a tab has it open.
+   */
+  removeGauging(gauging: string): Promise<void>;
+  /** What was typed and not yet said, undefined if nothing. */
+  draft(gauging: string): Promise<Value | undefined>;
+  /** Keep what is being typed, undefined for nothing. May be lost with the power: never "saved". */
+  setDraft(gauging: string, draft: Value | undefined): Promise<void>;
   setting(name: string): Promise<unknown>;
   setSetting(name: string, value: unknown): Promise<void>;
-  /** Called when entries come from another tab or after an import. */
+  /** Called when another tab has added entries to a gauging or removed it. */
   onChange(listener: (gauging: string) => void): () => void;
+  /** Called when the browser took the storage away, so that what is in memory may be all there is. */
+  onLost(listener: () => void): () => void;
   close(): void;
 }

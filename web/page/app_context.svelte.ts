@@ -4,7 +4,10 @@ import { getContext, setContext } from "svelte";
 
 import type { Store } from "../journal/store_contract.ts";
 import type { Engine } from "./engine_contract.ts";
-import type { OpenGauging } from "./gauging.svelte.ts";
+import type { OpenGauging, Saying } from "./gauging.svelte.ts";
+import type { LastVisit } from "./last_visit.ts";
+import type { Offline } from "./offline.svelte.ts";
+import type { StorageKeeping } from "./storage_keeping.svelte.ts";
 
 export type Step = "set-out" | "plan" | "read" | "check" | "close" | "note";
 export const STEPS: readonly Step[] = ["set-out", "plan", "read", "check", "close"];
@@ -63,10 +66,20 @@ export const USUAL_SETTINGS: Readonly<Settings> = {
 export interface AppContext {
   readonly store: Store;
   readonly engine: Engine;
+  readonly offline: Offline;
+  readonly storage: StorageKeeping;
   readonly settings: Settings;
+  /** Whether a person ever chose: the usual units are nobody's word. */
+  readonly settingsChosen: boolean;
+  /** Why the settings are not kept, in one sentence. */
+  readonly settingsTrouble: string | null;
   readonly place: Place;
   readonly gauging: OpenGauging | null;
+  /** The last visit to the place of the open gauging that is on this device. */
+  readonly lastVisit: LastVisit | null;
   go(place: Place): void;
+  /** Start a gauging with these entries and go to it. */
+  begin(sayings: readonly Saying[]): Promise<void>;
   keepSettings(changed: Partial<Settings>): Promise<void>;
 }
 

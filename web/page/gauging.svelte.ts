@@ -1,6 +1,7 @@
 /** The gauging that is open on this page: its entries, what they come to, what the engine says. */
 
-import { instant, type Entry, type Value } from "../journal/entry.ts";
+import { canonical, instant, type Entry, type Value } from "../journal/entry.ts";
+import { entryFault } from "../journal/entry_check.ts";
 import { fold, textAt, united, valueAt, type Folded } from "../journal/fold.ts";
 import { StoreTrouble, type Store } from "../journal/store_contract.ts";
 import type { Engine } from "./engine_contract.ts";
@@ -12,6 +13,8 @@ export interface Saying {
   readonly what: string;
   readonly value: Value;
   readonly reason?: string;
+  /** Who says it, where it is not the recorder. */
+  readonly by?: string;
 }
 
 /** What it needs from the device; tests give others. */
@@ -19,7 +22,7 @@ export interface Surroundings {
   readonly store: Store;
   readonly engine: Engine;
   readonly now: () => Date;
-  /** Whether another tab on this device writes to this gauging. */
+  /** Whether another tab on this device writes to this gauging; reactive where it may change. */
   readonly elsewhere: boolean;
 }
 
@@ -43,6 +46,8 @@ export class OpenGauging {
 
   readonly #around: Surroundings;
   #unsaved: readonly Entry[] = [];
+  /** The last attempt to save: one follows the other, so that the last to end is the last begun. */
+  #saving: Promise<void> = Promise.resolve();
   #asking = false;
   #askAgain = false;
 
@@ -60,27 +65,7 @@ export class OpenGauging {
 
   /** Append entries that belong together: all are saved, or none. What stands is not said again. */
   async sayAll(sayings: readonly Saying[]): Promise<void> {
-    const at = instant(this.#around.now());
-    const by = this.recorder;
-    let sequence = this.entries.at(-1)?.sequence ?? 0;
-    const added = sayings
-      .filter(({ what, value }) => !this.#stands(what, value))
-      .map(({ what, value, reason }): Entry => {
-        const heads = this.folded.get(what)?.heads.map((head) => head.id) ?? [];
-        sequence += 1;
-        return {
-          id: crypto.randomUUID(),
-          gauging: this.id,
-          device: this.#around.store.device,
-          sequence,
-          at,
-          what,
-          value,
-          ...(reason === undefined ? {} : { reason }),
-          ...(by === undefined ? {} : { by }),
-          ...(heads.length === 0 ? {} : { replaces: heads }),
-        };
-      });
+    const added = this.#entriesOf(sayings);
     if (added.length === 0) return;
     this.entries = [...this.entries, ...added];
     this.#unsaved = [...this.#unsaved, ...added];
@@ -89,26 +74,20 @@ export class OpenGauging {
   }
 
   /** Try to make all entries durable; says in `saving` and `trouble` how it went. */
-  async save(): Promise<void> {
-    const tried = this.#unsaved;
-    if (tried.length === 0) return;
-    this.saving = "saving";
-    try {
-      await this.#around.store.append(tried);
-    } catch (error) {
-      this.saving = "not saved";
-      this.trouble =
-        error instanceof StoreTrouble
-          ? error.message
-          : `The readings could not be saved on this device (${String(error)}).`;
-      return;
-    }
-    const done = new Set(tried.map((entry) => entry.id));
-    this.#unsaved = this.#unsaved.filter((entry) => !done.has(entry.id));
-    if (this.#unsaved.length === 0) {
-      this.saving = "saved";
-      this.trouble = null;
-    }
+  save(): Promise<void> {
+    if (this.#unsaved.length > 0) this.saving = "saving";
+    this.#saving = this.#saving.then(() => this.#saveOnce());
+    return this.#saving;
+  }
+
+  /** Save every entry anew, for when the browser took its storage away; none is kept twice. */
+  saveAgain(): Promise<void> {
+    // After what is under way: its end says nothing about storage that was taken away since.
+    this.#saving = this.#saving.then(() => {
+      this.#unsaved = this.entries;
+      return this.#saveOnce();
+    });
+    return this.#saving;
   }
 
   /** Take in entries that came from another tab, another device or a file. */
@@ -151,7 +130,8 @@ export class OpenGauging {
     for (const said of this.folded.values()) {
       if (!said.what.startsWith("crew/")) continue;
       const member = said.value as { name?: string; role?: string } | null;
-      if (member?.role === "recorder" && member.name) return member.name;
+      const roles = member?.role?.split(",").map((role) => role.trim()) ?? [];
+      if (roles.includes("recorder") && member?.name) return member.name;
     }
     return undefined;
   }
@@ -160,12 +140,71 @@ export class OpenGauging {
     return textAt(this.folded, what);
   }
 
-  /** Whether the value is said already by the only head, so that saying it again adds nothing. */
-  #stands(what: string, value: Value): boolean {
-    const said = this.folded.get(what);
-    if (said === undefined) return value === null;
-    return said.heads.length === 1 && JSON.stringify(said.value) === JSON.stringify(value);
+  /** Make the entries of what is said, plain JSON; Error where it is nothing that may be said. */
+  #entriesOf(sayings: readonly Saying[]): Entry[] {
+    const at = instant(this.#around.now());
+    const standing = new Map<string, readonly Entry[]>();
+    let sequence = this.entries.at(-1)?.sequence ?? 0;
+    const added: Entry[] = [];
+    for (const { what, value: said, reason, by = this.recorder } of sayings) {
+      const value = plain(said);
+      const heads = standing.get(what) ?? this.folded.get(what)?.heads ?? [];
+      if (stands(heads, value)) continue;
+      sequence += 1;
+      const entry: Entry = {
+        id: crypto.randomUUID(),
+        gauging: this.id,
+        device: this.#around.store.device,
+        sequence,
+        at,
+        what,
+        value,
+        ...(reason?.trim() ? { reason } : {}),
+        ...(by?.trim() ? { by } : {}),
+        ...(heads.length === 0 ? {} : { replaces: heads.map((head) => head.id) }),
+      };
+      const fault = entryFault(entry);
+      if (fault !== null) throw new TypeError(`${what} cannot be said: ${fault}`);
+      standing.set(what, [entry]);
+      added.push(entry);
+    }
+    return added;
   }
+
+  async #saveOnce(): Promise<void> {
+    const tried = this.#unsaved;
+    if (tried.length === 0) return;
+    this.saving = "saving";
+    try {
+      await this.#around.store.append(tried);
+    } catch (error) {
+      this.saving = "not saved";
+      this.trouble =
+        error instanceof StoreTrouble
+          ? error.message
+          : `The readings could not be saved on this device (${String(error)}).`;
+      return;
+    }
+    const done = new Set(tried);
+    this.#unsaved = this.#unsaved.filter((entry) => !done.has(entry));
+    this.trouble = null;
+    this.saving = this.#unsaved.length === 0 ? "saved" : "saving";
+  }
+}
+
+/** Return a value as plain JSON, free of what watches it on the page; TypeError if it is none. */
+function plain(value: Value): Value {
+  const text = JSON.stringify(value, (name, part: unknown) => {
+    if (typeof part !== "number" || Number.isFinite(part)) return part;
+    throw new TypeError(`${name} must be a finite number (got ${part})`);
+  });
+  return JSON.parse(text) as Value;
+}
+
+/** Whether a value is said already by the only head, so that saying it again adds nothing. */
+function stands(heads: readonly Entry[], value: Value): boolean {
+  if (heads.length === 0) return value === null;
+  return heads.length === 1 && canonical(heads[0]!.value) === canonical(value);
 }
 
 /** A short key for something new in a gauging, such as a vertical: unlike on any other device. */

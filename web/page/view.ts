@@ -1,5 +1,7 @@
 /** What the engine says about a gauging: the replies of `bankside.bank`. */
 
+import type { Value } from "../journal/entry.ts";
+
 export type Severity = "stop" | "fix now" | "explain" | "note";
 
 export interface Fault {
@@ -19,6 +21,11 @@ export interface ResultView {
   readonly mean_depth: string | null;
   readonly mean_velocity: string | null;
   readonly notes: readonly string[];
+  /** Why the figure is not the last word, one sentence each. */
+  readonly warnings: readonly string[];
+  /** How far it may be off as the note says it, and how sure that is. */
+  readonly uncertainty: string;
+  readonly uncertainty_basis: string;
 }
 
 /** A vertical along the tape, in called units; start and end are those of its panel. */
@@ -48,7 +55,13 @@ export interface FindingView {
   readonly tapes: readonly number[];
   readonly rules: readonly string[];
   /** The figure that was probably meant, as the entry that would say so. */
-  readonly instead: { readonly what: string; readonly value: string; readonly was: string } | null;
+  readonly instead: {
+    readonly what: string;
+    readonly value: string;
+    readonly was: string;
+    /** The whole value of the entry: of a velocity, with its point and seconds. */
+    readonly write: Value;
+  } | null;
   readonly places: readonly { readonly channel: string; readonly tape: string }[];
   readonly answer: { readonly reason: string; readonly by: string | null } | null;
   readonly open: boolean;
@@ -74,6 +87,10 @@ export interface View {
   readonly record: object | null;
   readonly faults: readonly Fault[];
   readonly state: "open" | "closed";
+  /** Whether all readings are there, as far as the journal tells. */
+  readonly finished: boolean;
+  /** On the rule set, the journal, what was left out, the last visit: a sentence each. */
+  readonly remarks: readonly string[];
   readonly result: ResultView | null;
   readonly no_result: string | null;
   readonly verticals: readonly VerticalView[];

@@ -46,7 +46,7 @@ def compute_command(
     Parameters
     ----------
     files
-        Sheets (CSV, XLSX, XLS, ODS) or gaugings in our JSON form.
+        Sheets (CSV, XLSX, XLS, ODS), gaugings in our JSON form or journals of the app.
     as_json
         Print one JSON object with everything instead of tables.
     method

@@ -37,7 +37,7 @@ def convert_command(
     Parameters
     ----------
     files
-        Sheets (CSV, XLSX, XLS, ODS) or gaugings in our JSON form.
+        Sheets (CSV, XLSX, XLS, ODS), gaugings in our JSON form or journals of the app.
     to
         json keeps the whole record; csv and xlsx hold one tidy table, a row a reading.
     output
@@ -59,7 +59,8 @@ def convert_command(
         for item in source.items:
             if item.reason is not None:
                 print(f"{source.file}: {item.label} is not written: {item.reason}", file=sys.stderr)
-    for source in sources:
+            for note in item.notes:
+                print(f"{source.file}, {item.label}: {note}", file=sys.stderr)
         for note in source.notes:
             print(f"{source.file}: {note}", file=sys.stderr)
     missing = left_out(gaugings) if to != "json" else ()

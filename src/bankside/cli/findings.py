@@ -21,7 +21,7 @@ from bankside.gauging.checks.answers import key_of, lapsed_answers
 from bankside.gauging.checks.finding import SEVERITIES, Finding, Severity
 from bankside.gauging.records import Answer, Gauging
 from bankside.gauging.rule_sets.rule_set import RuleSet, Threshold
-from bankside.report.called_figures import gauging_title
+from bankside.note.called_figures import gauging_title
 
 __all__ = ["Checked", "findings_as_document", "render_findings", "render_overview"]
 
@@ -165,6 +165,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "tapes": list(finding.tapes),
         "instead": finding.instead,
         "hangs_on": finding.hangs_on,
+        "places": [attrs.asdict(place) for place in finding.places],
         "thresholds": [
             {
                 "name": threshold.name,

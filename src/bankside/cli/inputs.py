@@ -10,18 +10,21 @@ from typing import Annotated, Literal
 import attrs
 from cyclopts import Parameter
 
+from bankside.cli.journals import JournalFile, united_sources
 from bankside.cli.output import asked_once, print_faults
 from bankside.cli.progress import tracked
+from bankside.cli.source import Source, item_of_record, refused_source
 from bankside.gauging.compute import EdgeRule, Method, compute
 from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.journal.document import is_journal, journal_from_document
+from bankside.gauging.json_text import parsed
 from bankside.gauging.reconcile import Reconciliation, reconcile_all
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
-from bankside.gauging.wire import several_from_json
+from bankside.gauging.wire import several_from_document
 from bankside.sheets.answers import COLUMN_NAMES, UNIT_CHOICES, Answers, load_answers, unit_name
 from bankside.sheets.files.reading import shown_name
 from bankside.sheets.read import SheetGauging, count_fates, read_sheets
-from bankside.sheets.sheet_row import RowFate
 
 __all__ = ["Computed", "SheetOptions", "Source", "compute_all", "load", "require_usable"]
 
@@ -131,16 +134,6 @@ def _parted(texts: Iterable[str], names: Sequence[str]) -> Iterator[str]:
 
 
 @attrs.frozen
-class Source:
-    """One file: its gaugings, and the count of its rows by fate."""
-
-    file: str
-    items: tuple[SheetGauging, ...]
-    counts: dict[str, int]
-    notes: tuple[str, ...] = ()
-
-
-@attrs.frozen
 class Computed:
     """A gauging with its result, and what explains its filed total where it carries one."""
 
@@ -152,18 +145,19 @@ class Computed:
 
 
 def load(paths: Sequence[Path], answers: Answers) -> list[Source]:
-    """Return the gaugings of all files; a file that is refused whole is one refused item."""
-    return [_load(path, answers) for path in tracked(paths, "reading")]
+    """Return the gaugings of all files; a file that is refused whole is one refused item.
+
+    Journals of one gauging that stand in several files are united.
+    """
+    return united_sources([_load(path, answers) for path in tracked(paths, "reading")])
 
 
-def _load(path: Path, answers: Answers) -> Source:
+def _load(path: Path, answers: Answers) -> Source | JournalFile:
     name = shown_name(path)
     try:
-        return _records(path, name) if _is_json(path) else _sheets(path, answers)
+        return _json(path, name) if _is_json(path) else _sheets(path, answers)
     except InputRefused as refused:
-        return Source(
-            name, (SheetGauging("the file", None, faults=refused.faults),), count_fates(())
-        )
+        return refused_source(name, "the file", refused.faults)
 
 
 def _sheets(path: Path, answers: Answers) -> Source:
@@ -172,8 +166,8 @@ def _sheets(path: Path, answers: Answers) -> Source:
     return Source(read.file, read.gaugings, read.counts, read.notes)
 
 
-def _records(path: Path, name: str) -> Source:
-    """Return the gaugings of a file in our JSON form."""
+def _json(path: Path, name: str) -> Source | JournalFile:
+    """Return the gaugings of a file in our JSON form, or its journal."""
     try:
         text = path.read_bytes().decode("utf-8-sig")
     except OSError as error:
@@ -182,24 +176,21 @@ def _records(path: Path, name: str) -> Source:
     except UnicodeDecodeError as error:
         message = f"found a byte (number {error.start + 1}) that is no UTF-8; UTF-8 would be right"
         raise InputRefused([Fault(message, file=name)]) from error
-    gaugings = several_from_json(text, file=name)
+    try:
+        document = parsed(text)
+        if is_journal(document):
+            return JournalFile(name, journal_from_document(document))
+        gaugings = several_from_document(document)
+    except InputRefused as refused:
+        raise InputRefused(attrs.evolve(fault, file=name) for fault in refused.faults) from None
     if not gaugings:
         message = "found none; at least one gauging would be right"
         raise InputRefused([Fault(message, file=name, path="gaugings")])
     items = tuple(
-        SheetGauging(g.site.name or g.site.stream or f"gauging {n + 1}", g, _fates_of_record(g))
+        item_of_record(g, g.site.name or g.site.stream or f"gauging {n + 1}")
         for n, g in enumerate(gaugings)
     )
     return Source(name, items, count_fates(f for item in items for f in item.rows))
-
-
-def _fates_of_record(gauging: Gauging) -> tuple[RowFate, ...]:
-    """Return a fate for each vertical of a record, which has no rows of its own."""
-    verticals = [v for channel in gauging.channels for v in channel.verticals]
-    return tuple(
-        RowFate(None, n + 1, "used", f"vertical at tape {v.tape:g}")
-        for n, v in enumerate(verticals)
-    )
 
 
 _JSON_START = re.compile(rb"(\xef\xbb\xbf)?\s*(\{|\[\s*[\[{\]\"\d-])")

@@ -16,7 +16,7 @@ from rich.text import Text
 
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import ChannelResult, Panel, Result
-from bankside.report.called_figures import (
+from bankside.note.called_figures import (
     CalledUnits,
     as_called,
     called_units,

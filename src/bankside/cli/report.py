@@ -13,20 +13,18 @@ from bankside.cli.inputs import Computed, SheetOptions, compute_all, load, requi
 from bankside.cli.output import suffix_faults, write_file
 from bankside.cli.progress import tracked
 from bankside.cli.rules_used import rules_for
-from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.compute import EdgeRule, Method
 from bankside.gauging.faults import Fault, InputRefused
-from bankside.gauging.mean_stage import mean_stage
 from bankside.gauging.reconcile_words import explain
 from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.load import load_rule_set
 from bankside.gauging.share_limits import limits_of
-from bankside.gauging.uncertainty import uncertainty_budgets, uncertainty_refusals
+from bankside.note.facts import day_of
+from bankside.note.map_point import map_point
+from bankside.note.material import NoteMaterial, gather
+from bankside.note.section_drawing import section_drawing
 from bankside.report.canvas import PictureForm
-from bankside.report.note_documents import make_note, map_point, note_html, note_pdf, usual_paper
-from bankside.report.note_facts import day_of
-from bankside.report.note_material import NoteMaterial
-from bankside.report.section_drawing import section_drawing
+from bankside.report.note_documents import make_note, note_html, note_pdf, usual_paper
 from bankside.report.section_figure import draw_section
 from bankside.report.typst_document import Paper
 from bankside.report.workbook import gauging_workbook
@@ -62,7 +60,7 @@ def report_command(
     Parameters
     ----------
     files
-        Sheets (CSV, XLSX, XLS, ODS) or gaugings in our JSON form.
+        Sheets (CSV, XLSX, XLS, ODS), gaugings in our JSON form or journals of the app.
     output
         The file to write, for one gauging.
     output_folder
@@ -199,15 +197,10 @@ def _material(
     gauging, result = one.gauging, one.result
     rules, about_rules = rules_for(gauging, asked)
     points = [map_point(other.gauging) for other in every if other is not one]
-    return NoteMaterial(
-        gauging=gauging,
-        result=result,
-        # No day is handed over: a note must not change with the day on which it is written.
-        findings=check_gauging(gauging, rules, finished=finished),
-        rules=rules,
-        budgets=uncertainty_budgets(gauging, result),
-        budget_refusals=uncertainty_refusals(gauging, result),
-        mean_stage=mean_stage(gauging, result),
+    return gather(
+        gauging,
+        result,
+        rules,
         filed=() if one.filed is None else explain(one.filed, result),
         sheet_notes=(*one.item.notes, *about_rules),
         others=tuple(point for point in points if point is not None),

@@ -11,7 +11,7 @@ from rich.padding import Padding
 from rich.table import Table
 
 from bankside.cli.render import plain_table, render_lines, render_table, safe_text
-from bankside.cli.rules_used import laxer_for_wading
+from bankside.gauging.rule_sets.choice import laxer_for_wading
 from bankside.gauging.rule_sets.load import BASE
 from bankside.gauging.rule_sets.rule_set import RuleSet, Threshold
 from bankside.gauging.rule_sets.thresholds import THRESHOLDS, UNITS

@@ -37,11 +37,7 @@ def serve_command(
     """
     if not 0 <= port <= _HIGHEST_PORT:
         raise InputRefused(
-            [
-                Fault(
-                    f"--port: found {port}; a number from 0 to {_HIGHEST_PORT} would be right"
-                )
-            ]
+            [Fault(f"--port: found {port}; a number from 0 to {_HIGHEST_PORT} would be right")]
         )
     numbers = loopback_address(address)
 

@@ -1,12 +1,13 @@
 """A record that cannot be built while anything about it is wrong, and that says all of it."""
 
 from collections.abc import Callable, Collection, Iterable, Iterator
+from functools import cache
 from typing import Any, ClassVar
 
 import attrs
 
 from bankside.gauging.faults import Fault, InputRefused
-from bankside.gauging.fields import kind_of, shown
+from bankside.gauging.fields import Kind, kind_of, shown
 
 __all__ = ["Checked", "Rule", "fault_of_field", "faults_of_rules"]
 
@@ -32,14 +33,29 @@ class Checked:
     def __attrs_post_init__(self) -> None:
         faults: list[Fault] = []
         broken: set[str] = set()
-        for field in attrs.fields(type(self)):
-            fault = fault_of_field(field, getattr(self, field.name))
+        record: type = type(self)
+        for name, field, kind, may_be_none in _fields_of(record):
+            value = getattr(self, name)
+            # The usual case is told here, as records are made by the hundred after every reading.
+            if (value is None and may_be_none) or kind.holds(value):
+                continue
+            fault = fault_of_field(field, value)
             if fault is not None:
                 faults.append(fault)
-                broken.add(field.name)
+                broken.add(name)
         faults.extend(faults_of_rules(self, broken))
         if faults:
             raise InputRefused(faults)
+
+
+@cache
+def _fields_of(
+    record: type,
+) -> tuple[tuple[str, "attrs.Attribute[Any]", Kind, bool], ...]:
+    """Return the fields of a record: name, field, what it may hold, and whether it may be None."""
+    return tuple(
+        (field.name, field, kind_of(field), field.default is None) for field in attrs.fields(record)
+    )
 
 
 def fault_of_field(field: "attrs.Attribute[Any]", value: object) -> Fault | None:

@@ -13,7 +13,7 @@ from bankside.gauging.uncertainty_flow import Assumed, Flow, flow_of
 from bankside.gauging.uncertainty_iso import iso_budget
 from bankside.gauging.uncertainty_scatter import scatter_budget
 
-__all__ = ["Assumed", "uncertainty_budgets", "uncertainty_refusals"]
+__all__ = ["Assumed", "stated_uncertainty", "uncertainty_budgets", "uncertainty_refusals"]
 
 _METHODS: tuple[Callable[[Gauging, Flow, Assumed], Budget | str], ...] = (
     iso_budget,
@@ -33,8 +33,7 @@ def uncertainty_budgets(
     them; `uncertainty_refusals` says why. None can where the panels cancel out to a thousandth of
     their amounts or less, or carry nothing: no percent of that would mean anything (ours).
     """
-    found = _stated(gauging, result, assumed)
-    return tuple(budget for budget in found if isinstance(budget, Budget))
+    return stated_uncertainty(gauging, result, assumed)[0]
 
 
 def uncertainty_refusals(
@@ -43,7 +42,20 @@ def uncertainty_refusals(
     assumed: Assumed = Assumed(),  # noqa: B008 - frozen
 ) -> tuple[str, ...]:
     """Return why methods of uncertainty give nothing, one sentence for each that does not."""
-    return tuple(why for why in _stated(gauging, result, assumed) if isinstance(why, str))
+    return stated_uncertainty(gauging, result, assumed)[1]
+
+
+def stated_uncertainty(
+    gauging: Gauging,
+    result: Result,
+    assumed: Assumed = Assumed(),  # noqa: B008 - frozen
+) -> tuple[tuple[Budget, ...], tuple[str, ...]]:
+    """Return the budgets of a gauging, and why the other methods give none."""
+    found = list(_stated(gauging, result, assumed))
+    return (
+        tuple(budget for budget in found if isinstance(budget, Budget)),
+        tuple(why for why in found if isinstance(why, str)),
+    )
 
 
 def _stated(gauging: Gauging, result: Result, assumed: Assumed) -> Iterator[Budget | str]:

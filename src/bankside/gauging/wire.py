@@ -5,22 +5,23 @@ for a number), and everything that is wrong is said at once, each fault with its
 published as a JSON Schema, `docs/schema/gauging-1.schema.json`.
 """
 
-import json
-import math
 import re
 from collections.abc import Sequence
 
 import attrs
 
 from bankside.gauging.faults import Fault, InputRefused
-from bankside.gauging.fields import Unreadable, shown
+from bankside.gauging.fields import shown
+from bankside.gauging.json_text import parsed, refused, written
 from bankside.gauging.records import Gauging
 from bankside.gauging.structure import JsonObject, structured, unstructured
 
 __all__ = [
     "FORMAT",
     "SEVERAL_FORMAT",
+    "from_document",
     "from_json",
+    "several_from_document",
     "several_from_json",
     "several_to_json",
     "to_json",
@@ -36,7 +37,7 @@ SEVERAL_FORMAT = f"{_NAME}s/{_VERSION}"
 def to_json(gauging: Gauging) -> str:
     """Return a gauging as JSON text: keys in a fixed order, and none for what is absent."""
     document = {"format": FORMAT, **unstructured(gauging)}
-    return json.dumps(document, ensure_ascii=False, allow_nan=False, indent=2) + "\n"
+    return written(document)
 
 
 def from_json(text: str, file: str | None = None) -> Gauging:
@@ -46,9 +47,9 @@ def from_json(text: str, file: str | None = None) -> Gauging:
     that is in the text if it is not a gauging of this version of the format.
     """
     try:
-        return _gauging(_parsed(text))
-    except InputRefused as refused:
-        raise InputRefused(attrs.evolve(fault, file=file) for fault in refused.faults) from None
+        return from_document(parsed(text))
+    except InputRefused as error:
+        raise InputRefused(attrs.evolve(fault, file=file) for fault in error.faults) from None
 
 
 def several_to_json(gaugings: Sequence[Gauging]) -> str:
@@ -57,7 +58,7 @@ def several_to_json(gaugings: Sequence[Gauging]) -> str:
         return to_json(gaugings[0])
     members = [{"format": FORMAT, **unstructured(gauging)} for gauging in gaugings]
     document = {"format": SEVERAL_FORMAT, "gaugings": members}
-    return json.dumps(document, ensure_ascii=False, allow_nan=False, indent=2) + "\n"
+    return written(document)
 
 
 def several_from_json(text: str, file: str | None = None) -> tuple[Gauging, ...]:
@@ -66,36 +67,41 @@ def several_from_json(text: str, file: str | None = None) -> tuple[Gauging, ...]
     InputRefused with every fault in every gauging, as from `from_json`.
     """
     try:
-        document = _parsed(text)
-        if not isinstance(document, JsonObject) or document.get("format") != SEVERAL_FORMAT:
-            return (_gauging(document),)
-        return _several(document)
-    except InputRefused as refused:
-        raise InputRefused(attrs.evolve(fault, file=file) for fault in refused.faults) from None
+        return several_from_document(parsed(text))
+    except InputRefused as error:
+        raise InputRefused(attrs.evolve(fault, file=file) for fault in error.faults) from None
+
+
+def several_from_document(document: object) -> tuple[Gauging, ...]:
+    """Return the gaugings in what a JSON text spells, as `several_from_json` does."""
+    if not isinstance(document, JsonObject) or document.get("format") != SEVERAL_FORMAT:
+        return (from_document(document),)
+    return _several(document)
 
 
 def _several(document: JsonObject) -> tuple[Gauging, ...]:
     members = document.get("gaugings")
     unknown = [key for key in document if key not in ("format", "gaugings")]
     if not isinstance(members, list) or unknown or document.repeated:
-        raise _refused(
+        raise refused(
             f'an object of format "{SEVERAL_FORMAT}" must hold a list "gaugings" and nothing else'
         )
     gaugings: list[Gauging] = []
     faults: list[Fault] = []
     for index, member in enumerate(members):
         try:
-            gaugings.append(_gauging(member))
-        except InputRefused as refused:
-            faults += [fault.inside(index).inside("gaugings") for fault in refused.faults]
+            gaugings.append(from_document(member))
+        except InputRefused as error:
+            faults += [fault.inside(index).inside("gaugings") for fault in error.faults]
     if faults:
         raise InputRefused(faults)
     return tuple(gaugings)
 
 
-def _gauging(document: object) -> Gauging:
+def from_document(document: object) -> Gauging:
+    """Return the gauging in what a JSON text spells, as `from_json` does."""
     if not isinstance(document, JsonObject):
-        raise _refused(f"a gauging must be a JSON object (got {shown(document)})")
+        raise refused(f"a gauging must be a JSON object (got {shown(document)})")
     _require_format(document)
     members = JsonObject((key, value) for key, value in document.items() if key != "format")
     members.repeated = document.repeated
@@ -108,39 +114,9 @@ def _require_format(document: JsonObject) -> None:
         return
     newer = re.fullmatch(rf"{re.escape(_NAME)}s?/([1-9][0-9]{{0,5}})", str(found))
     if newer is not None and int(newer[1]) > _VERSION:
-        raise _refused(
+        raise refused(
             f'format "{found}" is newer than this version of Bankside, which reads "{FORMAT}": '
             "a newer version is needed to read it",
             path="format",
         )
-    raise _refused(f'format must be "{FORMAT}", written once (got {shown(found)})', path="format")
-
-
-def _parsed(text: str) -> object:
-    try:
-        return json.loads(
-            text,
-            object_pairs_hook=JsonObject.of_pairs,
-            parse_int=_number,
-            parse_float=_number,
-            parse_constant=Unreadable,
-        )
-    except json.JSONDecodeError as error:
-        raise _refused(
-            f"the text must be JSON, but at line {error.lineno}, character {error.colno} it is not:"
-            f" {error.msg}"
-        ) from None
-    except RecursionError:
-        raise _refused("the JSON must not be nested as deeply as it is") from None
-
-
-def _number(digits: str) -> object:
-    """Return a whole or a decimal number as JSON spells it, or its text if no float holds it."""
-    value = float(digits)
-    if not math.isfinite(value):
-        return Unreadable(digits)
-    return value if any(mark in digits for mark in ".eE") else int(digits)
-
-
-def _refused(message: str, path: str | None = None) -> InputRefused:
-    return InputRefused([Fault(message, path=path)])
+    raise refused(f'format must be "{FORMAT}", written once (got {shown(found)})', path="format")

@@ -8,7 +8,8 @@ from contextlib import contextmanager
 from functools import cache
 from typing import TYPE_CHECKING, Any, Final, Literal
 
-from bankside.report.letters import FAMILY, fonts_folder, in_our_letters, with_signs
+from bankside.note.signs import with_signs
+from bankside.report.letters import FAMILY, fonts_folder, in_our_letters
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure

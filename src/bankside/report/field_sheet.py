@@ -18,14 +18,13 @@ from bankside.gauging.plan import Plan
 from bankside.gauging.plan_rules import MOST_VERTICALS
 from bankside.gauging.records import Edge
 from bankside.gauging.rule_sets.rule_set import RuleSet
-from bankside.report.cautions import CAUTIONS, DEFERENCE, DEPTH_TIMES_VELOCITY
-from bankside.report.field_aids import (
+from bankside.note.cautions import CAUTIONS, DEFERENCE, DEPTH_TIMES_VELOCITY
+from bankside.note.field_aids import (
     RodSetting,
     TapeUnit,
     WadingLimit,
     method_words,
     rod_settings,
-    threshold,
     wading_limits,
     wading_words,
 )
@@ -128,9 +127,9 @@ def field_sheet(
         date=None if head.date is None else head.date.isoformat(),
         crew=tuple(name for name in (_text("crew", name) for name in head.crew) if name),
         rules=rules.name,
-        exposure=threshold(rules, "exposure").words(),
-        spin_small=threshold(rules, "spin_small").words(),
-        spin_large=threshold(rules, "spin_large").words(),
+        exposure=rules.needed("exposure").words(),
+        spin_small=rules.needed("spin_small").words(),
+        spin_large=rules.needed("spin_large").words(),
         rows=(*(_planned_rows(plan) if plan else _blank_rows(verticals)), *_extra(extra_rows)),
         rod=rod_settings(unit, rules),
         method=method_words(unit, rules),
@@ -139,7 +138,7 @@ def field_sheet(
         # The wading table says depth times velocity, with the limits of the rule set.
         cautions=tuple(c.short for c in CAUTIONS if c is not DEPTH_TIMES_VELOCITY),
         deference=DEFERENCE,
-        share_limit=threshold(rules, "panel_share_limit").words(),
+        share_limit=rules.needed("panel_share_limit").words(),
         quality=_quality(rules),
     )
 
@@ -210,7 +209,7 @@ def _decimals(length: Decimal) -> int:
 def _quality(rules: RuleSet) -> tuple[tuple[str, str], ...]:
     """Return the quality words with the uncertainty up to which each holds."""
     limits = {
-        word: threshold(rules, f"quality_{word}").words() for word in ("excellent", "good", "fair")
+        word: rules.needed(f"quality_{word}").words() for word in ("excellent", "good", "fair")
     }
     return (
         *((word, f"up to {limit}") for word, limit in limits.items()),

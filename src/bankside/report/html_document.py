@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from importlib import resources
 from typing import Any
 
-from bankside.report.letters import in_every_document, with_signs
+from bankside.note.signs import in_every_document, with_signs
 from bankside.report.typst_document import Paper
 
 __all__ = ["html_page"]

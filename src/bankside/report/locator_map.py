@@ -10,9 +10,7 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
-import attrs
-
-from bankside.gauging.records import Position
+from bankside.note.map_point import MapPoint
 from bankside.report.canvas import (
     INK,
     PictureForm,
@@ -25,7 +23,7 @@ from bankside.report.canvas import (
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-__all__ = ["MAP_SIZE_MM", "MapPoint", "draw_locator_map"]
+__all__ = ["MAP_SIZE_MM", "draw_locator_map"]
 
 MAP_SIZE_MM: Final = (62.0, 46.0)
 
@@ -38,14 +36,6 @@ _FLATTEST: Final = 0.05
 _MOST_LABELS: Final = 12
 _SHORT_LABEL: Final = 20
 _NICE: Final = (1.0, 2.0, 5.0)
-
-
-@attrs.frozen
-class MapPoint:
-    """A point on the map and what is written beside it, if anything."""
-
-    position: Position
-    name: str | None
 
 
 def draw_locator_map(here: MapPoint, others: Sequence[MapPoint], form: PictureForm) -> bytes:

@@ -8,16 +8,17 @@ import attrs
 
 from bankside.gauging.records import Gauging
 from bankside.gauging.share_limits import limits_of
-from bankside.report.content import NoteContent
+from bankside.note.compose import MAP_KEY, note_content, section_key
+from bankside.note.content import NoteContent
+from bankside.note.map_point import map_point
+from bankside.note.material import NoteMaterial
+from bankside.note.section_drawing import section_drawing, section_rows
 from bankside.report.html_document import html_page
-from bankside.report.locator_map import MapPoint, draw_locator_map
-from bankside.report.note import MAP_KEY, note_content, section_key
-from bankside.report.note_material import NoteMaterial
-from bankside.report.section_drawing import section_drawing
-from bankside.report.section_figure import draw_section, section_rows
+from bankside.report.locator_map import draw_locator_map
+from bankside.report.section_figure import draw_section
 from bankside.report.typst_document import Paper, typst_pdf
 
-__all__ = ["Note", "make_note", "map_point", "note_html", "note_pdf", "usual_paper"]
+__all__ = ["Note", "make_note", "note_html", "note_pdf", "usual_paper"]
 
 
 @attrs.frozen
@@ -39,14 +40,6 @@ def make_note(material: NoteMaterial) -> Note:
     if here is not None:
         pictures[MAP_KEY] = draw_locator_map(here, material.others, "svg").decode()
     return Note(note_content(material), pictures)
-
-
-def map_point(gauging: Gauging) -> MapPoint | None:
-    """Return the point of a gauging on a map, None where its position is not recorded."""
-    site = gauging.site
-    if site.position is None:
-        return None
-    return MapPoint(site.position, site.position.label or site.name or site.stream)
 
 
 def usual_paper(gauging: Gauging) -> Paper:

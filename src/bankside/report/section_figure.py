@@ -9,6 +9,13 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
 from bankside.gauging.share_limits import ShareLimits, above
+from bankside.note.section_drawing import (
+    DrawnChannel,
+    DrawnPanel,
+    SectionDrawing,
+    section_rows,
+    tape_words,
+)
 from bankside.report.canvas import (
     INK,
     PictureForm,
@@ -17,19 +24,15 @@ from bankside.report.canvas import (
     picture_bytes,
     short_label,
 )
-from bankside.report.section_drawing import DrawnChannel, DrawnPanel, SectionDrawing
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import SubFigure
 
-__all__ = ["FIGURE_WIDTH_MM", "draw_section", "section_rows"]
+__all__ = ["FIGURE_WIDTH_MM", "draw_section"]
 
 FIGURE_WIDTH_MM: Final = 180.0
 _ROW_HEIGHT_MM: Final = 56.0
-_IN_A_ROW: Final = 3
-"""So many channels stand side by side; more begin a new row."""
-
 _NARROWEST: Final = 0.16
 """A channel that would be drawn narrower than this part of its row is widened, to stay legible."""
 
@@ -49,14 +52,6 @@ _BANK: Final = 0.12
 
 _GREY: Final = "#8a8a8a"
 _WATER: Final = "#f0f0f0"
-
-
-def section_rows(drawing: SectionDrawing) -> tuple[tuple[DrawnChannel, ...], ...]:
-    """Return the channels in rows of a few; each row makes a picture that fits on a page."""
-    channels = drawing.channels
-    return tuple(
-        channels[start : start + _IN_A_ROW] for start in range(0, len(channels), _IN_A_ROW)
-    )
 
 
 def draw_section(
@@ -114,14 +109,8 @@ def _draw_row(part: SubFigure, row: Sequence[DrawnChannel], drawing: SectionDraw
         strict=True,
     ):
         axes.set_ylabel(name)
-    part.supxlabel(_below(row, units.length), fontsize=7.0)
+    part.supxlabel(tape_words(row, units.length), fontsize=7.0)
     part.align_ylabels(list(grid[:, 0]))
-
-
-def _below(row: Sequence[DrawnChannel], unit: str) -> str:
-    if all(channel.first_bank is not None for channel in row):
-        return f"tape ({unit}), seen facing downstream"
-    return f"tape ({unit}); which bank is which was not recorded"
 
 
 def _scale(axes: Sequence[Axes], drawing: SectionDrawing) -> None:

@@ -12,7 +12,8 @@ from importlib import resources
 from typing import Any, Final, Literal, get_args
 
 from bankside.gauging.faults import BanksideError
-from bankside.report.letters import FAMILY, fonts_folder, in_our_letters, with_signs
+from bankside.note.signs import with_signs
+from bankside.report.letters import FAMILY, fonts_folder, in_our_letters
 
 __all__ = ["PAPERS", "Paper", "typst_pdf"]
 

@@ -8,7 +8,7 @@ import attrs
 
 from bankside.gauging.result import Result
 from bankside.gauging.units import cubic_metres_per_second_per
-from bankside.report.called_figures import CalledUnits
+from bankside.note.called_figures import CalledUnits
 from bankside.report.workbook_cells import Cell, Formula
 from bankside.report.workbook_panels import Panels
 from bankside.report.workbook_section import Section

@@ -14,9 +14,9 @@ from bankside.gauging.records import Gauging, Meter, MeterCheck
 from bankside.gauging.result import Result
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.gauging.units import cubic_metres_per_second_per
-from bankside.report.called_figures import called_units
-from bankside.report.note_standing import IN_DOUBT, in_doubt, warnings
-from bankside.report.section_drawing import section_drawing
+from bankside.note.called_figures import called_units
+from bankside.note.section_drawing import section_drawing
+from bankside.note.standing import IN_DOUBT, in_doubt, warnings
 from bankside.report.workbook_cells import Column, Formula, Look, Looks, Table
 from bankside.report.workbook_figures import Line, discharge_lines, section_lines
 from bankside.report.workbook_panels import Panels

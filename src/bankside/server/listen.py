@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import ipaddress
 import os
 import socket
@@ -60,10 +61,10 @@ def _listening(address: str, port: int) -> socket.socket:
     family = socket.AF_INET6 if ":" in address else socket.AF_INET
     try:
         return socket.create_server((address, port), family=family, backlog=128)
-    except (OSError, OverflowError) as error:
-        reason = os.strerror(error.errno) if isinstance(error, OSError) else str(error)
+    except OSError as error:
+        reason = os.strerror(error.errno or errno.EINVAL)
         raise AppTrouble(
-            f"Port {port} at {address} cannot be had ({reason}); another one, such as "
-            f"--port {port + 1}, would be right. The browser keeps its data by address and port: "
-            "under another one it shows none of what was measured here."
+            f"Port {port} at {address} cannot be had ({reason}); another one with "
+            "--port would be right. The browser keeps its data by address and port: under another "
+            "one it shows none of what was measured here."
         ) from error

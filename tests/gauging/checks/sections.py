@@ -53,13 +53,20 @@ def at_tapes(tapes: Sequence[float], fields: Mapping[float, Any] | None = None) 
 
 
 def hold(finding: Finding) -> None:
-    """Hold a finding to what the catalogue announces of its check, and its advice to its tapes."""
+    """Hold a finding to what the catalogue announces of its check, its advice to its places."""
     check = BY_NAME[finding.check]
     assert finding.severity in check.severities
     assert {threshold.name for threshold in finding.thresholds} <= set(check.thresholds)
     assert finding.found.endswith(SENTENCE_END) and finding.advice.endswith(SENTENCE_END)
     if finding.tapes:
         assert re.search(r"\btapes? [-\d]", finding.advice), finding.advice
+    adds = re.search(r"\badd (a vertical|verticals|the vertical)\b", finding.advice, re.IGNORECASE)
+    waits = finding.advice.startswith("Only once the leader holds it safe")
+    assert bool(finding.places) == (adds is not None and not waits), finding
+    assert check.wades or not finding.places
+    for place in finding.places:
+        figure = re.escape(f"{place.tape:.10g}")
+        assert re.search(rf"(?<![\d.]){figure}(?!\.?\d)", finding.advice), finding
 
 
 def found(

@@ -105,6 +105,7 @@ def test_nobody_is_sent_back_past_a_stop() -> None:
     wading = [f for f in findings if f.check == "One panel carries too much"]
     assert wading
     assert all(f.advice.startswith("Only once the leader holds it safe: ") for f in wading)
+    assert [f.places for f in findings if f.places] == []
     header = next(f for f in findings if f.check == "Header gaps")
     assert header.advice.startswith("Fill it in")
 
@@ -139,3 +140,4 @@ def test_an_answered_stop_holds_nobody_back() -> None:
 
     crowded = _by_check(check_gauging(settled, RULES))["One panel carries too much"]
     assert not crowded.advice.startswith("Only once")
+    assert crowded.places

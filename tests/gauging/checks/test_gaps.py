@@ -2,6 +2,7 @@
 
 import pytest
 
+from bankside.gauging.checks.finding import Place
 from bankside.gauging.records import Channel, Gauging, Vertical
 
 from .sections import FEET, METRIC, at_tapes, even, found, gauging
@@ -23,6 +24,7 @@ def test_a_missed_vertical_is_asked_about() -> None:
 
     assert (finding.severity, finding.tapes) == ("explain", (7.0, 9.0))
     assert "add the vertical missed at tape 8 ft" in finding.advice.lower()
+    assert finding.places == (Place(0, 8.0),)
     # Called so far: the edge, 1 to 7 ft and 9 ft; then 10 ft as well.
     assert found(NAME, gauging(*at_tapes(tapes)[:9]), finished=False) == []
     assert len(found(NAME, gauging(*at_tapes(tapes)[:10]), finished=False)) == 1
@@ -55,7 +57,10 @@ def test_a_misheard_position_is_asked_about() -> None:
     """8.7 for 8.0: too close to the next one."""
     tapes = [8.7 if tape == 8.0 else tape for tape in EVEN]
 
-    assert [f.tapes for f in found(NAME, gauging(*at_tapes(tapes)))] == [(8.7, 9.0)]
+    (finding,) = found(NAME, gauging(*at_tapes(tapes)))
+
+    assert finding.tapes == (8.7, 9.0)
+    assert finding.places == ()  # too narrow: none is missing
 
 
 @pytest.mark.parametrize(

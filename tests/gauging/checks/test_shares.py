@@ -2,6 +2,7 @@
 
 import pytest
 
+from bankside.gauging.checks.finding import Place
 from bankside.gauging.records import Channel, Gauging
 
 from .sections import FEET, METRIC, at_tapes, even, found, gauging, left, read, right
@@ -42,7 +43,9 @@ def test_both_sides_where_one_does_not_suffice() -> None:
     """A quarter off 14 % leaves more than 10 %."""
     made = gauging(*even(v12={"velocity": _velocity(14)}))
 
-    assert found(NAME, made)[0].advice == "Add verticals at tapes 11.5 and 12.5 ft."
+    (finding,) = (f for f in found(NAME, made) if f.tapes == (12.0,))
+    assert finding.advice == "Add verticals at tapes 11.5 and 12.5 ft."
+    assert finding.places == (Place(0, 11.5), Place(0, 12.5))
 
 
 def test_neighbours_above_the_limit_are_one_finding() -> None:
@@ -81,3 +84,4 @@ def test_shares_are_of_the_whole_gauging_and_told_by_channel() -> None:
 
     assert (finding.severity, finding.channel, finding.tapes) == ("fix now", 1, (1,))
     assert "carries 14.3 %" in finding.found
+    assert {place.channel for place in finding.places} == {1}

@@ -2,6 +2,7 @@
 
 import attrs
 
+from bankside.gauging.checks.finding import Place
 from bankside.gauging.records import Channel, Gauging, Meter, PointReading, Vertical
 from bankside.gauging.rule_sets.load import rule_set_from_toml
 
@@ -57,9 +58,12 @@ def test_a_large_rotor_has_less_room() -> None:
 def test_channels_with_tapes_of_their_own_are_named() -> None:
     """Tape 2.5 ft stands in both channels."""
     made = Gauging(FEET, (Channel(tuple(even(4))), Channel(tuple(even(4)), name="side")))
-    advice = found(NAME, made)[0].advice
-    assert " ft (channel 1) and at tapes " in advice
-    assert advice.endswith(" ft (channel 2, side).")
+    (finding,) = found(NAME, made)
+    assert " ft (channel 1) and at tapes " in finding.advice
+    assert finding.advice.endswith(" ft (channel 2, side).")
+    # Five at the most in each; those of the one channel before those of the other.
+    assert [place.channel for place in finding.places] == [0] * 5 + [1] * 5
+    assert Place(1, 2.5) in finding.places
 
 
 def test_the_number_goes_by_the_width_where_the_rule_set_says_so() -> None:

@@ -3,15 +3,25 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 from typing import Final
 
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
+from bankside.gauging.checks.finding import Place
 from bankside.gauging.rule_sets.rule_set import Threshold
 from bankside.gauging.units import LengthUnit
 
-__all__ = ["add", "channel_words", "graduation", "half_way", "largest_gaps", "least_spacing"]
+__all__ = [
+    "add",
+    "carried",
+    "channel_words",
+    "graduation",
+    "half_way",
+    "largest_gaps",
+    "least_spacing",
+    "places_in",
+]
 
 # How far apart the marks are that a tape is called to, and how fine it can be read where no such
 # mark will do: common practice, no source.
@@ -49,6 +59,11 @@ def channel_words(examined: Examined, channel: ExaminedChannel) -> str:
     return f" (channel {channel.index + 1}{'' if name is None else f', {name}'})"
 
 
+def places_in(channel: ExaminedChannel, tapes: Iterable[float]) -> tuple[Place, ...]:
+    """Return tape positions of a channel as places at which verticals are to be added."""
+    return tuple(Place(channel.index, tape) for tape in tapes)
+
+
 def half_way(examined: Examined, low: float, high: float) -> float | None:
     """Return the mark half-way between two neighbours on the tape, None where no vertical fits.
 
@@ -72,18 +87,22 @@ def largest_gaps(examined: Examined, channel: ExaminedChannel, count: int) -> tu
     Each goes half-way into the gap that carries most by straight lines between its ends; before
     the discharge is known, into the widest. Half of what a gap carried goes to either side.
     """
-    gaps = [(_carried(a, b), a.tape, b.tape) for a, b in pairwise(channel.across)]
+    gaps = [(carried(a, b), a.tape, b.tape) for a, b in pairwise(channel.across)]
     added: list[float] = []
     while gaps and len(added) < count:
-        carried, low, high = gaps.pop(gaps.index(max(gaps, key=lambda gap: gap[0])))
+        most, low, high = gaps.pop(gaps.index(max(gaps, key=lambda gap: gap[0])))
         place = half_way(examined, low, high)
         if place is not None:
             added.append(place)
-            gaps += [(carried / 2, low, place), (carried / 2, place, high)]
+            gaps += [(most / 2, low, place), (most / 2, place, high)]
     return tuple(sorted(added))
 
 
-def _carried(a: Spot, b: Spot) -> float:
+def carried(a: Spot, b: Spot) -> float:
+    """Return what runs between two neighbours by straight lines, whichever way, m³/s.
+
+    Before the discharge is known, their distance in metres stands for it.
+    """
     width = b.tape_m - a.tape_m
     if a.panel is None or b.panel is None:
         return width

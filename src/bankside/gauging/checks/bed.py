@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import attrs
 
-from bankside.gauging.checks.adding import add, half_way
+from bankside.gauging.checks.adding import add, half_way, places_in
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
 from bankside.gauging.checks.finding import Check, Finding
 
@@ -94,17 +94,19 @@ def _finding(
 ) -> Finding:
     tapes = (ends[0].tape, ends[1].tape)
     place = half_way(examined, *tapes)
+    places = () if place is None else (place,)
     more = "more" if change > 0 else "less"
     return Finding(
         check="Bed not resolved",
-        severity="explain" if place is not None else "note",
+        severity="explain" if places else "note",
         found=f"Between {examined.at(*tapes)} the depths beside them bend so that one half-way "
         f"would give about {percent:.1f} % {more} area, above "
         f"{examined.rules['bed_area'].words()}.",
-        advice=f"{add(examined, () if place is None else (place,), tapes)}.",
+        advice=f"{add(examined, places, tapes)}.",
         channel=channel.index,
         tapes=tapes,
         thresholds=(examined.rules["bed_area"],),
+        places=places_in(channel, places),
     )
 
 

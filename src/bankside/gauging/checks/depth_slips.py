@@ -13,10 +13,11 @@ from bankside.gauging.checks.expected import (
     Expected,
     Place,
     expectations,
+    most_better,
     times_better,
 )
 from bankside.gauging.checks.finding import Check, Finding, Severity, Suspect
-from bankside.gauging.checks.slip_severity import around, as_odd, slip_severity
+from bankside.gauging.checks.slip_severity import LEAST_BETTER, around, as_odd, slip_severity
 from bankside.gauging.checks.zeros import stands_still, zero_alone
 
 __all__ = ["CHECKS"]
@@ -85,6 +86,9 @@ def _likeliest(
 ) -> tuple[float, float]:
     """Return by which power of ten the likeliest other figure is likelier, and the figure."""
     found = (0.0, depth)
+    # Whatever could not be likelier by enough is not tried: there are many figures to try.
+    if most_better(expected, depth * unit) + finer(depth, others) < LEAST_BETTER:
+        return found
     for figure in (*shifted(depth), *swapped(depth, decimals((depth, *others)))):
         if figure * unit >= _LEAST_READ and not finer(figure, (depth, *others)):
             better = times_better(expected, figure * unit, depth * unit)

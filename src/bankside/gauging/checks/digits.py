@@ -29,10 +29,11 @@ def step(values: Iterable[float]) -> float:
 
     5 where no figure needs less: 0.05, 0.055 and 0.11 m were read to half a centimetre.
     """
-    return float(_step(list(values)))
+    return float(_step(tuple(values)))
 
 
-def _step(values: Sequence[float]) -> Decimal:
+@lru_cache(maxsize=1024)
+def _step(values: tuple[float, ...]) -> Decimal:
     places = decimals(values)
     fives = bool(values) and all(ends_in_0_or_5(v, places) for v in values)
     return Decimal(5 if fives else 1).scaleb(-places)
@@ -72,7 +73,12 @@ def finer(figure: float, written: Sequence[float]) -> bool:
     """
     if len(written) < _FEWEST:
         return False
-    return Fraction(_exact(figure)) % Fraction(_step(written)) != 0
+    return not _is_multiple(figure, _step(tuple(written)))
+
+
+@lru_cache(maxsize=1024)
+def _is_multiple(figure: float, of: Decimal) -> bool:
+    return Fraction(_exact(figure)) % Fraction(of) == 0
 
 
 def by_writing(figure: float, reading: float, others: Sequence[float]) -> float:

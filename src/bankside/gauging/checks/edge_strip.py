@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from statistics import median
 
-from bankside.gauging.checks.adding import add, half_way
+from bankside.gauging.checks.adding import add, half_way, places_in
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
 from bankside.gauging.checks.finding import Check, Finding, Severity
 from bankside.gauging.rule_sets.rule_set import Threshold
@@ -51,18 +51,20 @@ def _jump(
     if not said:
         return
     place = half_way(examined, *sorted((edge.tape, first.tape)))
+    places = () if place is None else (place,)
     heavy = thresholds[0].name == "edge_strip_share"
-    severity: Severity = "explain" if heavy and place is not None else "note"
+    severity: Severity = "explain" if heavy and places else "note"
     panel = " with the panel beside it" if heavy else ""
     yield Finding(
         check="Too big a jump from the bank",
         severity=severity,
         found=f"The water from the edge at {examined.at(edge.tape)} to {examined.at(first.tape)}"
         f"{panel} {' and '.join(said)}.",
-        advice=f"{add(examined, () if place is None else (place,), (first.tape,))}.",
+        advice=f"{add(examined, places, (first.tape,))}.",
         channel=channel.index,
         tapes=(edge.tape, first.tape),
         thresholds=tuple(thresholds),
+        places=places_in(channel, places),
     )
 
 

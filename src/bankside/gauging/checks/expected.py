@@ -19,7 +19,16 @@ from statistics import median
 
 import attrs
 
-__all__ = ["DEPTHS", "VELOCITIES", "Expected", "Kind", "Place", "expectations", "times_better"]
+__all__ = [
+    "DEPTHS",
+    "VELOCITIES",
+    "Expected",
+    "Kind",
+    "Place",
+    "expectations",
+    "most_better",
+    "times_better",
+]
 
 _FREEDOM = 4.0
 """Degrees of freedom of Student's distribution."""
@@ -92,6 +101,11 @@ _FEWEST = 4
 def times_better(expected: Expected, value: float, reading: float) -> float:
     """Return how many times likelier a value is than the reading, as a power of ten."""
     return _likelihood(expected.off(value)) - _likelihood(expected.off(reading))
+
+
+def most_better(expected: Expected, reading: float) -> float:
+    """Return by which power of ten any other value can be likelier than the reading at the most."""
+    return -_likelihood(expected.off(reading))
 
 
 def _likelihood(off: float) -> float:

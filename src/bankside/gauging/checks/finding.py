@@ -13,7 +13,7 @@ from bankside.gauging.rule_sets.rule_set import Threshold
 if TYPE_CHECKING:
     from bankside.gauging.checks.examined import Examined
 
-__all__ = ["SEVERITIES", "Check", "Finding", "Severity", "Suspect"]
+__all__ = ["SEVERITIES", "Check", "Finding", "Place", "Severity", "Suspect"]
 
 SEVERITIES: tuple[Severity, ...] = ("stop", "fix now", "explain", "note")
 """From the gravest on. stop: unsafe or nonsense; fix now: while the crew is in the water; explain:
@@ -34,6 +34,14 @@ class Suspect:
 
 
 @attrs.frozen
+class Place:
+    """Where a vertical is to be added: in which channel, and at which tape position, as called."""
+
+    channel: int
+    tape: float
+
+
+@attrs.frozen
 class Finding:
     """What a check has to say about one gauging.
 
@@ -44,7 +52,8 @@ class Finding:
     in the unit called, where there is one ("did you mean 1.2?"), and `suspect` the figure of the
     record in whose place it was meant. `hangs_on` says in a sentence with which slip this finding
     goes, where it does. `comes_out` says whether it calls the crew out of the water though it is
-    no stop. `answer` is the crew's, if kept.
+    no stop. `places` are where the advice has verticals added, in its order; none while another
+    finding calls the crew out of the water. `answer` is the crew's, if kept.
     """
 
     check: str
@@ -59,6 +68,7 @@ class Finding:
     suspect: Suspect | None = None
     hangs_on: str | None = None
     comes_out: bool = False
+    places: tuple[Place, ...] = ()
 
 
 @attrs.frozen

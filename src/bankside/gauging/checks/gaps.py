@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from statistics import median
 
-from bankside.gauging.checks.adding import graduation, half_way
+from bankside.gauging.checks.adding import graduation, half_way, places_in
 from bankside.gauging.checks.examined import Examined, ExaminedChannel
 from bankside.gauging.checks.finding import Check, Finding
 from bankside.gauging.rule_sets.rule_set import Threshold
@@ -67,6 +67,7 @@ def _judged(
         channel=channel.index,
         tapes=ends,
         thresholds=() if threshold is None else (threshold,),
+        places=() if place is None else places_in(channel, (place,)),
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from bankside.gauging.checks.adding import half_way
+from bankside.gauging.checks.adding import half_way, places_in
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
 from bankside.gauging.checks.finding import Check, Finding
 from bankside.gauging.share_limits import above
@@ -87,6 +87,7 @@ def _finding(
         channel=channel.index,
         tapes=tuple(sorted({spot.tape for pair in pairs for spot in pair})),
         thresholds=(limit, examined.rules["neighbour_share"]),
+        places=places_in(channel, places),
     )
 
 

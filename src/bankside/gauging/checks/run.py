@@ -118,13 +118,13 @@ def _out_of_the_water(findings: Sequence[Finding]) -> list[Finding]:
     """Return the findings, none of which sends anybody back where another says to come out.
 
     Only the reading that a stop hangs on, a slip of the pen perhaps, is to be looked at all the
-    same: its advice begins with what was called.
+    same: its advice begins with what was called. No place is left at which to add a vertical.
     """
     open_ones = [finding for finding in findings if finding.answer is None]
     if not any(finding.severity == "stop" or finding.comes_out for finding in open_ones):
         return list(findings)
     return [
-        attrs.evolve(finding, advice=f"{_NOT_YET} {finding.advice}")
+        attrs.evolve(finding, advice=f"{_NOT_YET} {finding.advice}", places=())
         if finding.severity != "stop" and finding.check in _WADING and not _is_slip(finding)
         else finding
         for finding in findings

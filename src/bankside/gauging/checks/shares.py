@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bankside.gauging.checks.adding import add, half_way
+from bankside.gauging.checks.adding import add, half_way, places_in
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
 from bankside.gauging.checks.finding import Check, Finding
 from bankside.gauging.share_limits import above
@@ -59,7 +59,7 @@ def _above_limit(examined: Examined, channel: ExaminedChannel, run: list[int]) -
     limit = examined.rules["panel_share_limit"]
     spots = [channel.across[i] for i in run]
     tapes = tuple(spot.tape for spot in spots)
-    places = {p for i in run for p in _relief(examined, channel, i, limit.si)}
+    places = sorted({p for i in run for p in _relief(examined, channel, i, limit.si)})
     largest = f"{max(_share(spot) for spot in spots):.1f} %"
     if len(spots) == 1:
         found = f"The panel at {examined.at(*tapes)} carries {largest} of the discharge"
@@ -69,10 +69,11 @@ def _above_limit(examined: Examined, channel: ExaminedChannel, run: list[int]) -
         check=_TOO_MUCH,
         severity="fix now" if places else "explain",
         found=f"{found}, above {limit.words()}.",
-        advice=f"{add(examined, sorted(places), tapes)}.",
+        advice=f"{add(examined, places, tapes)}.",
         channel=channel.index,
         tapes=tapes,
         thresholds=(limit,),
+        places=places_in(channel, places),
     )
 
 
@@ -85,17 +86,19 @@ def _above_aim(examined: Examined, channel: ExaminedChannel, heavy: list[int]) -
     places: list[float] = []
     for i in ranked:
         places += [p for p in _relief(examined, channel, i, aim.si)[:1] if p not in places]
-    advice = add(examined, sorted(places[:_FIRST]), (most.tape,))
+    first = sorted(places[:_FIRST])
+    advice = add(examined, first, (most.tape,))
     number = "1 panel carries" if len(spots) == 1 else f"{len(spots)} panels carry"
     return Finding(
         check=_ABOVE_AIM,
         severity="note",
         found=f"{number} more than the {aim.words()} aimed at, most at {examined.at(most.tape)} "
         f"with {_share(most):.1f} %.",
-        advice=f"{advice}{', if there is time' if places else ''}.",
+        advice=f"{advice}{', if there is time' if first else ''}.",
         channel=channel.index,
         tapes=tapes,
         thresholds=(aim,),
+        places=places_in(channel, first),
     )
 
 

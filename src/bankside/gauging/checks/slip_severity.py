@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from bankside.gauging.checks.examined import Spot
 from bankside.gauging.checks.finding import Severity
 
-__all__ = ["around", "as_odd", "slip_severity"]
+__all__ = ["LEAST_BETTER", "around", "as_odd", "slip_severity"]
 
 _FIX = 1.3
 """From this power of ten on, by which another figure is likelier, the reading is a slip (ours)."""
-_EXPLAIN = 0.4
-"""From this power of ten on it has to be explained (ours)."""
+LEAST_BETTER = 0.4
+"""From this power of ten on it has to be explained (ours); below it another figure says nothing."""
 _SURER = 1.5
 """How many times as high a power of ten a slip takes where neighbours tell less: beside a bank or
 beside still water (ours)."""
@@ -26,7 +26,7 @@ def slip_severity(better: float, *, unsure: bool, never: bool) -> Severity | Non
 
     `unsure`: a slip takes more there. `never`: it is at most to be explained.
     """
-    if better < _EXPLAIN:
+    if better < LEAST_BETTER:
         return None
     sure = not never and better >= _FIX * (_SURER if unsure else 1.0)
     return "fix now" if sure else "explain"
@@ -34,7 +34,7 @@ def slip_severity(better: float, *, unsure: bool, never: bool) -> Severity | Non
 
 def as_odd(other: float, better: float) -> bool:
     """Return whether another reading is beaten too, by a power of ten not far below or higher."""
-    return other >= max(_EXPLAIN, _NEARLY * better)
+    return other >= max(LEAST_BETTER, _NEARLY * better)
 
 
 def around(across: Sequence[Spot], spot: Spot, reach: int) -> list[Spot]:

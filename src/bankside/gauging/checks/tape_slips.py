@@ -35,10 +35,7 @@ class _Way:
 
     spots: tuple[Spot, ...]
     sign: int
-
-    @property
-    def tapes(self) -> list[float]:
-        return [self.sign * spot.tape for spot in self.spots]
+    tapes: tuple[float, ...]
 
     def gaps(self, index: int, tape: float) -> list[float]:
         """Return the distances to the verticals called before and after, had it been `tape`."""
@@ -60,7 +57,7 @@ def _way(channel: ExaminedChannel) -> _Way:
     furthest = max(range(len(spots)), key=lambda k: sign * spots[k].tape, default=0)
     if furthest and (spots[furthest].vertical.edge is not None or spots[furthest].depth_m == 0):
         spots = spots[: furthest + 1]
-    return _Way(tuple(spots), sign)
+    return _Way(tuple(spots), sign, tuple(sign * spot.tape for spot in spots))
 
 
 def _misread(examined: Examined) -> Iterator[Finding]:
@@ -81,19 +78,20 @@ def _options(way: _Way) -> Iterator[tuple[float, int, float]]:
         others = way.others(index)
         if len(others) + 1 < _FEWEST:
             continue
-        read = _likelihood(way.gaps(index, tape), others, unit)
+        usual = median(others)
+        share = (sum(_same(gap, usual) for gap in others) + 1) / (len(others) + 2)
+        read = _likelihood(way.gaps(index, tape), usual, share, unit)
         for figure in (*shifted(tape), *swapped(tape, places)):
             if figure not in tapes:
-                yield _likelihood(way.gaps(index, figure), others, unit) - read, index, figure
+                better = _likelihood(way.gaps(index, figure), usual, share, unit) - read
+                yield better, index, figure
 
 
-def _likelihood(gaps: Sequence[float], others: Sequence[float], unit: float) -> float:
-    """Return how likely distances are among others, as a power of ten.
+def _likelihood(gaps: Sequence[float], usual: float, share: float, unit: float) -> float:
+    """Return how likely distances are, as a power of ten, where a `share` of the others is usual.
 
     They turn back, or are the usual one, or any other that the tape can show.
     """
-    usual = median(others)
-    share = (sum(_same(gap, usual) for gap in others) + 1) / (len(others) + 2)
     total = 0.0
     for gap in gaps:
         if gap <= 0:

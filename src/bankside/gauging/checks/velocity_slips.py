@@ -13,11 +13,12 @@ from bankside.gauging.checks.expected import (
     Expected,
     Place,
     expectations,
+    most_better,
     times_better,
 )
 from bankside.gauging.checks.finding import Check, Finding, Severity, Suspect
 from bankside.gauging.checks.forward import forward_or_dry, mean_with, runs_back
-from bankside.gauging.checks.slip_severity import around, as_odd, slip_severity
+from bankside.gauging.checks.slip_severity import LEAST_BETTER, around, as_odd, slip_severity
 from bankside.gauging.checks.zeros import stands_still
 from bankside.gauging.rule_sets.rule_set import Threshold
 
@@ -94,6 +95,10 @@ def _options(
     """Yield what another figure for one of the readings of a vertical would make of it."""
     for index, reading in enumerate(spot.vertical.velocity):
         if not reading.value:
+            continue
+        # Whatever could not be likelier by enough is not tried: there are many figures to try.
+        most = most_better(expected, spot.velocity_ms or 0.0) + finer(reading.value, others)
+        if most < LEAST_BETTER:
             continue
         places = decimals((reading.value, *others))
         other_unit = (round(reading.value * factor, places) for factor in (_FEET, 1 / _FEET))

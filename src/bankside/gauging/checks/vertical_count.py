@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from bankside.gauging.checks.adding import channel_words, largest_gaps, least_spacing
+from bankside.gauging.checks.adding import (
+    channel_words,
+    largest_gaps,
+    least_spacing,
+    places_in,
+)
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
 from bankside.gauging.checks.finding import Check, Finding
 from bankside.gauging.rule_sets.rule_set import Threshold
@@ -25,8 +30,8 @@ def _too_few(examined: Examined) -> Iterator[Finding]:
     width = sum(_water(channel) for channel in examined.channels)
     wanted, thresholds = _wanted(examined, width)
     count = sum(_is_reading(spot) for spot in examined.spots)
-    where = _where(examined, int(wanted) - count) if count < wanted else ""
-    if not where:
+    chosen = _chosen(examined, int(wanted) - count) if count < wanted else []
+    if not chosen:
         return
     most = "the discharge is largest" if examined.result else "the gaps are widest"
     room = (
@@ -39,8 +44,9 @@ def _too_few(examined: Examined) -> Iterator[Finding]:
         severity="explain",
         found=f"{count} {'vertical was' if count == 1 else 'verticals were'} read in "
         f"{examined.length(width)} of water, fewer than {wanted:g}{room}.",
-        advice=f"Add verticals where {most}, first at {where}.",
+        advice=f"Add verticals where {most}, first at {_words(examined, chosen)}.",
         thresholds=thresholds,
+        places=tuple(place for channel, tapes in chosen for place in places_in(channel, tapes)),
     )
 
 
@@ -57,12 +63,18 @@ def _wanted(examined: Examined, width_m: float) -> tuple[float, tuple[Threshold,
     return (wanted, (threshold,)) if wanted <= room else (math.floor(room), (threshold, spacing))
 
 
-def _where(examined: Examined, missing: int) -> str:
-    """Return where verticals fit, in words; empty where all stand as close as is asked."""
-    return " and at ".join(
-        f"{examined.at(*tapes)}{channel_words(examined, channel)}"
+def _chosen(examined: Examined, missing: int) -> list[tuple[ExaminedChannel, tuple[float, ...]]]:
+    """Return where verticals fit, by channel; nothing where all stand as close as is asked."""
+    return [
+        (channel, tapes)
         for channel in examined.channels
         if (tapes := largest_gaps(examined, channel, min(missing, _MOST_NAMED)))
+    ]
+
+
+def _words(examined: Examined, chosen: Sequence[tuple[ExaminedChannel, tuple[float, ...]]]) -> str:
+    return " and at ".join(
+        f"{examined.at(*tapes)}{channel_words(examined, channel)}" for channel, tapes in chosen
     )
 
 

@@ -9,19 +9,18 @@ from bankside.gauging.checks.finding import Check, Finding
 from bankside.gauging.checks.limits import above, below
 from bankside.gauging.checks.spots import channel_of, tapes_of
 from bankside.gauging.records import PointReading
+from bankside.gauging.rod import ABOVE_BED, two_points_from
 
 __all__ = ["CHECKS"]
 
 # A lone reading at the surface is another method, not one point where two are needed.
 _LONE_POINTS = ({0.2}, {0.5}, {0.6})
-# A rod set to the depth holds the meter at 0.6 of it, which is 0.4 of it above the bed.
-_ABOVE_BED = 0.4
 
 
 def _one_point(examined: Examined) -> Iterator[Finding]:
     meter = examined.gauging.meter
     small = meter is not None and meter.rotor == "small"
-    limit = examined.rules["one_point_deepest_small" if small else "one_point_deepest"]
+    limit = two_points_from(examined.rules, "small" if small else None)
     deep = [
         spot
         for spot in examined.spots
@@ -135,7 +134,7 @@ def _mark(spot: Spot, reading: PointReading) -> float | None:
     """
     if reading.fraction is None or not spot.vertical.depth:
         return None
-    return (1 - reading.fraction) * spot.vertical.depth / _ABOVE_BED
+    return (1 - reading.fraction) * spot.vertical.depth / float(ABOVE_BED)
 
 
 def _depths(examined: Examined, spots: Sequence[Spot]) -> str:

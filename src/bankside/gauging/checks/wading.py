@@ -4,23 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-import attrs
-
-from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
+from bankside.gauging.checks.examined import Examined, Spot
 from bankside.gauging.checks.finding import Check, Finding, Severity
 from bankside.gauging.checks.limits import above, below
+from bankside.gauging.checks.strong_water import (
+    StrongWater,
+    depth_times_velocity,
+    product_words,
+)
 from bankside.gauging.rule_sets.rule_set import Threshold
 
 __all__ = ["CHECKS"]
-
-
-@attrs.frozen
-class _Strong:
-    """A vertical with its depth times velocity, m²/s, and whether that velocity was read there."""
-
-    spot: Spot
-    product: float
-    read: bool
 
 
 def _too_strong(examined: Examined) -> Iterator[Finding]:
@@ -30,7 +24,7 @@ def _too_strong(examined: Examined) -> Iterator[Finding]:
     """
     stop, caution = (examined.rules[f"wade_product_{word}"] for word in ("stop", "caution"))
     for channel in examined.channels:
-        strong = [*_products(examined, channel)]
+        strong = [*depth_times_velocity(examined, channel)]
         out = [one for one in strong if not below(one.product, stop.si)]
         doubtful = [one for one in strong if one not in out and not below(one.product, caution.si)]
         if out:
@@ -39,32 +33,16 @@ def _too_strong(examined: Examined) -> Iterator[Finding]:
             yield _strong(examined, doubtful, "explain", caution)
 
 
-def _products(examined: Examined, channel: ExaminedChannel) -> Iterator[_Strong]:
-    result = examined.result
-    stand_in = {
-        vertical.vertical: abs(vertical.velocity_ms)
-        for vertical in (() if result is None else result.verticals)
-        if vertical.channel == channel.index
-    }
-    for spot in channel.across:
-        if not spot.depth_m:
-            continue
-        read = [abs(velocity) for velocity in spot.points.values()]
-        fastest = max(read) if read else stand_in.get(spot.index)
-        if fastest is not None:
-            yield _Strong(spot, spot.depth_m * fastest, bool(read))
-
-
 def _strong(
-    examined: Examined, strong: Sequence[_Strong], severity: Severity, limit: Threshold
+    examined: Examined, strong: Sequence[StrongWater], severity: Severity, limit: Threshold
 ) -> Finding:
     tapes = tuple(one.spot.tape for one in strong)
     at, worst = examined.at(*tapes), max(strong, key=lambda one: one.product)
     several = len(strong) > 1
     unread = tuple(one.spot.tape for one in strong if not one.read)
     by = f" (at {examined.at(*unread)} by the velocity of the neighbours)" if unread else ""
-    most = f"up to {_product(examined, worst.product)}, most at {examined.at(worst.spot.tape)}"
-    figure = most if several else _product(examined, worst.product)
+    most = f"up to {product_words(examined, worst.product)}, most at {examined.at(worst.spot.tape)}"
+    figure = most if several else product_words(examined, worst.product)
     advice = (
         f"Come out at {at}: use a bridge, another section or another day."
         if severity == "stop"
@@ -81,11 +59,6 @@ def _strong(
         tapes=tapes,
         thresholds=(limit,),
     )
-
-
-def _product(examined: Examined, product: float) -> str:
-    feet = examined.gauging.units.length in ("ft", "in")
-    return f"{product / 0.3048**2:.3g} ft²/s" if feet else f"{product:.3g} m²/s"
 
 
 def _too_deep(examined: Examined) -> Iterator[Finding]:

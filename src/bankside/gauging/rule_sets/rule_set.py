@@ -13,6 +13,7 @@ from typing import Literal
 
 import attrs
 
+from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.rule_sets.thresholds import THRESHOLDS, UNITS, Dimension
 
 __all__ = ["Confidence", "RuleSet", "Steps", "Threshold"]
@@ -115,6 +116,13 @@ class RuleSet:
     def get(self, name: str) -> Threshold | None:
         """Return a threshold, None where neither this rule set nor the one below sets it."""
         return self.values.get(name)
+
+    def needed(self, name: str) -> Threshold:
+        """Return a threshold that the asker cannot do without; InputRefused where it is not set."""
+        found = self.get(name)
+        if found is None:
+            raise InputRefused([Fault(f'the rule set "{self.name}" must set {name}')])
+        return found
 
     def si(self, name: str) -> float:
         """Return the value of a threshold in SI."""

@@ -1,0 +1,39 @@
+"""One file that was handed over, and the gaugings in it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import attrs
+
+from bankside.gauging.faults import Fault
+from bankside.gauging.records import Gauging
+from bankside.sheets.read import SheetGauging, count_fates
+from bankside.sheets.sheet_row import RowFate
+
+__all__ = ["Source", "item_of_record", "refused_source"]
+
+
+@attrs.frozen
+class Source:
+    """One file: its gaugings, and the count of its rows by fate."""
+
+    file: str
+    items: tuple[SheetGauging, ...]
+    counts: dict[str, int]
+    notes: tuple[str, ...] = ()
+
+
+def item_of_record(gauging: Gauging, label: str, notes: Sequence[str] = ()) -> SheetGauging:
+    """Return the gauging of a record, with a fate for each vertical, as it has no rows."""
+    verticals = [v for channel in gauging.channels for v in channel.verticals]
+    rows = tuple(
+        RowFate(None, n + 1, "used", f"vertical at tape {v.tape:g}")
+        for n, v in enumerate(verticals)
+    )
+    return SheetGauging(label, gauging, rows, tuple(notes))
+
+
+def refused_source(file: str, label: str, faults: Sequence[Fault]) -> Source:
+    """Return a file that holds one refused gauging."""
+    return Source(file, (SheetGauging(label, None, faults=tuple(faults)),), count_fates(()))

@@ -1,0 +1,74 @@
+"""The headline of a note: the discharge, what has to be seen with it, and how far it may be off."""
+
+from __future__ import annotations
+
+from bankside.gauging.result import Result
+from bankside.gauging.rounding import to_figures
+from bankside.note.called_figures import (
+    as_called,
+    called_units,
+    discharge_words,
+    with_four_figures,
+)
+from bankside.note.content import Fact, Headline
+from bankside.note.facts import fact
+from bankside.note.material import NoteMaterial
+from bankside.note.section_drawing import SectionDrawing
+from bankside.note.standing import IN_DOUBT, headline_budgets, in_doubt, warnings
+
+__all__ = ["headline"]
+
+_FIGURES = 3
+"""Significant figures of a discharge: British Columbia manual, 1998, F.3 (read)."""
+
+
+def headline(material: NoteMaterial, drawing: SectionDrawing) -> Headline:
+    """Return the headline of a note; `drawing` is what its picture of the section shows."""
+    result, units = material.result, called_units(material.gauging)
+    discharge, *also = discharge_words(result.discharge_m3s, units, _FIGURES)
+    uncertainty, basis = _uncertainty(material, drawing)
+    mean_depth, mean_velocity = result.mean_depth_m, result.mean_velocity_ms
+    return Headline(
+        name="Discharge",
+        discharge=discharge,
+        also="".join(also),
+        uncertainty=uncertainty,
+        uncertainty_basis=basis,
+        quality=fact("Quality:", material.gauging.quality),
+        facts=(
+            Fact("Width", f"{as_called([result.width_m / units.metres])[0]} {units.length}"),
+            Fact("Area", f"{with_four_figures(result.area_m2 / units.square_metres)} {units.area}"),
+            Fact("Mean depth", _mean(mean_depth, units.depth_metres, units.depth)),
+            Fact("Mean velocity", _mean(mean_velocity, units.metres_per_second, units.velocity)),
+            Fact("Verticals", str(sum(1 for v in result.verticals if v.depth_m > 0))),
+            Fact("Largest share", _largest_share(result)),
+        ),
+        warnings=warnings(material.findings, drawing.channels, material.finished),
+    )
+
+
+def _mean(value: float | None, one: float, unit: str) -> str:
+    return "no water" if value is None else f"{with_four_figures(value / one)} {unit}"
+
+
+def _largest_share(result: Result) -> str:
+    shares = [abs(panel.share) for panel in result.panels if panel.share is not None]
+    return f"{max(shares):.1f} %" if shares else "none can be told"
+
+
+def _uncertainty(material: NoteMaterial, drawing: SectionDrawing) -> tuple[str, str]:
+    """Return the uncertainty of the headline, and by which method and how sure it is."""
+    budgets = headline_budgets(material.budgets)
+    if not budgets:
+        return "uncertainty not stated", " ".join(material.budget_refusals)
+    if in_doubt(material.findings, drawing.channels):
+        return IN_DOUBT, "What each method makes of the readings stands under Uncertainty."
+    units = called_units(material.gauging)
+    whole = abs(material.result.discharge_m3s) / units.cubic_metres_per_second
+    percents = [to_figures(budget.expanded_percent, 2) for budget in budgets]
+    off = [to_figures(whole * budget.expanded_percent / 100.0, 2) for budget in budgets]
+    ranged = f"± {' to '.join(off)} {units.discharge}: two standard uncertainties (about 19 in 20)"
+    if len(budgets) == 1:
+        return f"± {percents[0]} %", f"{ranged} by {budgets[0].method}"
+    named = (f"{p} % by {b.method}" for p, b in zip(percents, budgets, strict=True))
+    return f"± {' to '.join(percents)} %, by two methods", f"{ranged}; {'; '.join(named)}"

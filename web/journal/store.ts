@@ -1,0 +1,236 @@
+/**
+ * What is kept on this device, in IndexedDB. Entries are only ever added, in transactions that the
+ * browser must bring to the disk before it reports them complete.
+ */
+
+import type { DBSchema, IDBPTransaction } from "idb";
+
+import { canonical, type Entry, type Value } from "./entry.ts";
+import { BLOCKED, Database, FULL, NEWER, type Migration } from "./database.ts";
+import { sha256Of } from "./digest.ts";
+import { united } from "./fold.ts";
+import { holdGauging } from "./hold.ts";
+import {
+  StoreTrouble,
+  type GaugingSummary,
+  type Store,
+  type StoredFile,
+  type Whereabouts,
+} from "./store_contract.ts";
+import { filesNamed, summaries, whereaboutsOf, type Mark } from "./summary.ts";
+
+interface Kept extends DBSchema {
+  entries: { key: string; value: Entry; indexes: { gauging: string } };
+  files: { key: string; value: StoredFile };
+  marks: { key: [string, string]; value: Mark; indexes: { gauging: string } };
+  drafts: { key: string; value: Value };
+  settings: { key: string; value: unknown };
+}
+
+const NAME = "bankside";
+const MIGRATIONS: readonly Migration<Kept>[] = [
+  (db) => {
+    db.createObjectStore("entries", { keyPath: "id" }).createIndex("gauging", "gauging");
+    db.createObjectStore("files", { keyPath: "sha256" });
+    db.createObjectStore("marks", { keyPath: ["gauging", "whereabouts"] }).createIndex(
+      "gauging",
+      "gauging",
+    );
+    db.createObjectStore("drafts");
+    db.createObjectStore("settings");
+  },
+];
+const DEVICE = "device";
+/** Room that photos leave free for readings, in bytes: more than a day of gaugings takes. */
+const ROOM_FOR_READINGS = 5_000_000;
+
+/**
+ * Open what is kept on this device. `tell` hears of trouble that no call brings back, such as
+ * another tab in the way, and null when it is over.
+ */
+export async function openStore(tell: (trouble: StoreTrouble | null) => void): Promise<Store> {
+  const store = new DeviceStore(tell);
+  try {
+    await store.findDevice();
+  } catch (error) {
+    store.close();
+    throw error;
+  }
+  return store;
+}
+
+class DeviceStore implements Store {
+  device: string = crypto.randomUUID();
+  readonly #database: Database<Kept>;
+  readonly #channel = new BroadcastChannel(NAME);
+  readonly #changes = new Set<(gauging: string) => void>();
+  readonly #losses = new Set<() => void>();
+  #closed = false;
+
+  constructor(tell: (trouble: StoreTrouble | null) => void) {
+    this.#database = new Database(NAME, MIGRATIONS, {
+      blocked: () => tell(BLOCKED()),
+      opened: () => tell(null),
+      lost: () => this.#losses.forEach((listener) => listener()),
+      overtaken: () => tell(NEWER()),
+    });
+    this.#channel.onmessage = ({ data }: MessageEvent<{ gauging: string }>) =>
+      this.#changes.forEach((listener) => listener(data.gauging));
+  }
+
+  /** Take the name that is kept, or keep the new one; in one transaction, so that tabs agree. */
+  async findDevice(): Promise<void> {
+    this.device = await this.#database.change(["settings"], "strict", async (tx) => {
+      const settings = tx.objectStore("settings");
+      const kept = await settings.get(DEVICE);
+      if (typeof kept === "string") return kept;
+      await settings.put(this.device, DEVICE);
+      return this.device;
+    });
+  }
+
+  async append(entries: readonly Entry[]): Promise<number> {
+    const added = await this.#database.change(["entries"], "strict", async (tx) => {
+      const kept = tx.objectStore("entries");
+      const there = await Promise.all(entries.map(({ id }) => kept.get(id)));
+      const fresh = entries.filter((entry, i) => !isSame(entry, there[i]));
+      await Promise.all(fresh.map((entry) => kept.add(entry)));
+      return fresh;
+    });
+    this.#announce(new Set(added.map(({ gauging }) => gauging)));
+    return added.length;
+  }
+
+  async entries(gauging: string): Promise<Entry[]> {
+    return united(
+      await this.#database.run((db) => db.getAllFromIndex("entries", "gauging", gauging)),
+    );
+  }
+
+  async gaugings(): Promise<GaugingSummary[]> {
+    const [entries, marks] = await this.#database.run((db) =>
+      Promise.all([db.getAll("entries"), db.getAll("marks")]),
+    );
+    return summaries(entries, marks);
+  }
+
+  async putFile(file: StoredFile): Promise<void> {
+    if ((await sha256Of(file.bytes)) !== file.sha256) {
+      throw new StoreTrouble("differs", `A file does not have the checksum ${file.sha256}.`);
+    }
+    const { quota = Infinity, usage = 0 } = (await navigator.storage?.estimate()) ?? {};
+    if (quota - usage < file.bytes.byteLength + ROOM_FOR_READINGS) throw FULL();
+    await this.#database.change(["files"], "strict", (tx) => tx.objectStore("files").put(file));
+  }
+
+  file(sha256: string): Promise<StoredFile | undefined> {
+    return this.#database.run((db) => db.get("files", sha256));
+  }
+
+  async mark(
+    gauging: string,
+    whereabouts: Exclude<Whereabouts, "here only">,
+    entryIds: readonly string[],
+  ): Promise<void> {
+    await this.#database.change(["marks"], "strict", async (tx) => {
+      const marks = tx.objectStore("marks");
+      const before = await marks.get([gauging, whereabouts]);
+      const entries = [...new Set([...(before?.entries ?? []), ...entryIds])];
+      await marks.put({ gauging, whereabouts, entries });
+    });
+    this.#announce([gauging]);
+  }
+
+  async removeGauging(gauging: string): Promise<void> {
+    const hold = await holdGauging(gauging);
+    try {
+      if (!hold.held) throw OPEN_ELSEWHERE();
+      const stores = ["entries", "files", "marks", "drafts"] as const;
+      await this.#database.change(stores, "strict", (tx) => remove(tx, gauging));
+    } finally {
+      hold.release();
+    }
+    this.#announce([gauging]);
+  }
+
+  draft(gauging: string): Promise<Value | undefined> {
+    return this.#database.run((db) => db.get("drafts", gauging));
+  }
+
+  async setDraft(gauging: string, draft: Value | undefined): Promise<void> {
+    await this.#database.change(["drafts"], "relaxed", async (tx) => {
+      const drafts = tx.objectStore("drafts");
+      await (draft === undefined ? drafts.delete(gauging) : drafts.put(draft, gauging));
+    });
+  }
+
+  setting(name: string): Promise<unknown> {
+    return this.#database.run((db) => db.get("settings", name));
+  }
+
+  async setSetting(name: string, value: unknown): Promise<void> {
+    await this.#database.change(["settings"], "strict", (tx) =>
+      tx.objectStore("settings").put(value, name),
+    );
+  }
+
+  onChange(listener: (gauging: string) => void): () => void {
+    this.#changes.add(listener);
+    return () => this.#changes.delete(listener);
+  }
+
+  onLost(listener: () => void): () => void {
+    this.#losses.add(listener);
+    return () => this.#losses.delete(listener);
+  }
+
+  close(): void {
+    this.#closed = true;
+    this.#channel.close();
+    this.#database.close();
+  }
+
+  #announce(gaugings: Iterable<string>): void {
+    if (this.#closed) return;
+    for (const gauging of gaugings) this.#channel.postMessage({ gauging });
+  }
+}
+
+const OPEN_ELSEWHERE = (): StoreTrouble =>
+  new StoreTrouble("kept", "This gauging is open in a tab: close it there before it is removed.");
+
+/** Whether an entry is kept already; StoreTrouble if it is kept with other content. */
+function isSame(entry: Entry, kept: Entry | undefined): boolean {
+  if (kept === undefined) return false;
+  if (canonical(kept) === canonical(entry)) return true;
+  throw new StoreTrouble(
+    "differs",
+    `Entry ${entry.id} is on this device with other content; nothing was written.`,
+  );
+}
+
+type Removing = IDBPTransaction<Kept, ("entries" | "files" | "marks" | "drafts")[], "readwrite">;
+
+async function remove(tx: Removing, gauging: string): Promise<void> {
+  const [entries, files, marks] = [
+    tx.objectStore("entries"),
+    tx.objectStore("files"),
+    tx.objectStore("marks"),
+  ];
+  const [all, left] = await Promise.all([entries.getAll(), marks.index("gauging").getAll(gauging)]);
+  const own = all.filter((entry) => entry.gauging === gauging);
+  if (whereaboutsOf(own, left) === "here only") {
+    throw new StoreTrouble(
+      "kept",
+      "This gauging is on this device only and stays here: export it before it is removed.",
+    );
+  }
+  const elsewhere = filesNamed(all.filter((entry) => entry.gauging !== gauging));
+  const unused = [...filesNamed(own)].filter((sha256) => !elsewhere.has(sha256));
+  await Promise.all([
+    ...own.map(({ id }) => entries.delete(id)),
+    ...unused.map((sha256) => files.delete(sha256)),
+    ...left.map((mark) => marks.delete([gauging, mark.whereabouts])),
+    tx.objectStore("drafts").delete(gauging),
+  ]);
+}

@@ -1,0 +1,202 @@
+/** The app as a whole: where the person is, which gauging is open, how the app is wanted. */
+
+import type { Store } from "../journal/store_contract.ts";
+import {
+  hashOf,
+  placeOf,
+  USUAL_SETTINGS,
+  type AppContext,
+  type Place,
+  type Settings,
+} from "./app_context.svelte.ts";
+import type { Engine } from "./engine_contract.ts";
+import { OpenGauging, type Saying } from "./gauging.svelte.ts";
+import { lastVisitOf, type LastVisit } from "./last_visit.ts";
+import { createOffline, type Offline } from "./offline.svelte.ts";
+import { OneWriter } from "./one_writer.svelte.ts";
+import { createStorageKeeping, type StorageKeeping } from "./storage_keeping.svelte.ts";
+
+const SETTINGS = "settings";
+
+interface Held {
+  readonly gauging: OpenGauging;
+  readonly writer: OneWriter;
+}
+
+/** Return the settings kept on the device, the usual ones where none are. */
+export async function keptSettings(store: Store): Promise<Partial<Settings>> {
+  const kept = await store.setting(SETTINGS);
+  return typeof kept === "object" && kept !== null ? kept : {};
+}
+
+export class AppState implements AppContext {
+  readonly store: Store;
+  readonly engine: Engine;
+  readonly offline: Offline;
+  readonly storage: StorageKeeping = createStorageKeeping();
+  settings: Settings = $state(USUAL_SETTINGS);
+  /** Whether a person ever chose: the usual units are nobody's word. */
+  settingsChosen: boolean = $state(false);
+  place: Place = $state.raw(placeOf(location.hash));
+  gauging: OpenGauging | null = $state.raw(null);
+  lastVisit: LastVisit | null = $state.raw(null);
+  /** Why the gauging at this place cannot be shown, in one sentence. */
+  missing: string | null = $state(null);
+  /** Why the settings are not kept, in one sentence. */
+  settingsTrouble: string | null = $state(null);
+  /** Open, or left with entries that are not yet saved. */
+  #held: readonly Held[] = $state.raw([]);
+  /** The gaugings left with entries that are not on the device yet. */
+  readonly unsaved: readonly OpenGauging[] = $derived(
+    this.#held.map(({ gauging }) => gauging).filter((gauging) => gauging.saving !== "saved"),
+  );
+  readonly elsewhere: boolean = $derived.by(
+    () => this.#held.find(({ gauging }) => gauging === this.gauging)?.writer.elsewhere ?? false,
+  );
+  #arrivals = 0;
+  readonly #leave: (() => void)[] = [];
+
+  constructor(store: Store, engine: Engine, kept: Partial<Settings>) {
+    this.store = store;
+    this.engine = engine;
+    // With a gauging open, or one not yet saved, the page is not loaded anew.
+    this.offline = createOffline({
+      engine,
+      busy: () => this.gauging !== null || this.unsaved.length > 0,
+    });
+    this.settings = { ...USUAL_SETTINGS, ...kept };
+    this.settingsChosen = Object.keys(kept).length > 0;
+    this.#listen(window, "hashchange", () => void this.#arrive());
+    this.#listen(document, "visibilitychange", () => this.#saveAll());
+    this.#listen(window, "pagehide", () => this.#saveAll());
+    this.#listen(window, "beforeunload", (event) => {
+      if (this.unsaved.length > 0) event.preventDefault();
+    });
+    this.#leave.push(store.onChange((id) => void this.#refresh(id)));
+    void this.#arrive();
+  }
+
+  go(place: Place): void {
+    location.hash = hashOf(place);
+  }
+
+  async keepSettings(changed: Partial<Settings>): Promise<void> {
+    this.settings = { ...this.settings, ...changed };
+    this.settingsChosen = true;
+    try {
+      await this.store.setSetting(SETTINGS, $state.snapshot(this.settings));
+      this.settingsTrouble = null;
+    } catch (error) {
+      this.settingsTrouble = `The settings hold until the app is closed; they could not be kept (${sentence(error)}).`;
+    }
+  }
+
+  /** Start a gauging with these entries and go to it; they are on the screen even if not saved. */
+  async begin(sayings: readonly Saying[]): Promise<void> {
+    const id = crypto.randomUUID();
+    const gauging = this.#hold(id, []);
+    await gauging.sayAll(sayings);
+    void this.storage.askToKeep();
+    this.go({ screen: "gauging", id, step: "set-out", part: "" });
+  }
+
+  /** Look for the last visit to the place named in the open gauging, and lay it beside. */
+  async recallLastVisit(stream: string | undefined, site: string | undefined): Promise<void> {
+    const gauging = this.gauging;
+    if (gauging === null) return;
+    const found = await lastVisitOf(this.store, { stream, site }, gauging.id);
+    if (this.gauging !== gauging) return;
+    this.lastVisit = found;
+    const before = gauging.earlier;
+    gauging.earlier = found?.entries ?? null;
+    if (gauging.earlier !== before) await gauging.look();
+  }
+
+  stop(): void {
+    for (const leave of this.#leave) leave();
+    for (const { writer } of this.#held) writer.release();
+  }
+
+  async #arrive(): Promise<void> {
+    const arrival = ++this.#arrivals;
+    const place = placeOf(location.hash);
+    this.missing = null;
+    if (place.screen !== "gauging") {
+      this.gauging = null;
+      this.lastVisit = null;
+    } else if (this.gauging?.id !== place.id) {
+      this.gauging = null;
+      this.lastVisit = null;
+      const gauging = await this.#opened(place.id);
+      if (arrival !== this.#arrivals) return;
+      this.gauging = gauging;
+    }
+    this.place = place;
+    this.#letGo();
+  }
+
+  async #opened(id: string): Promise<OpenGauging | null> {
+    const held = this.#held.find(({ gauging }) => gauging.id === id);
+    if (held) return held.gauging;
+    try {
+      const entries = await this.store.entries(id);
+      if (entries.length > 0) return this.#hold(id, entries);
+      this.missing = "This gauging is not on this device. Import its file from the list of gaugings.";
+    } catch (error) {
+      this.missing = `The gauging could not be read from this device (${sentence(error)}).`;
+    }
+    return null;
+  }
+
+  #hold(id: string, entries: Parameters<OpenGauging["receive"]>[0]): OpenGauging {
+    const writer = new OneWriter(id, () => void this.#refresh(id));
+    const gauging = new OpenGauging(
+      id,
+      {
+        store: this.store,
+        engine: this.engine,
+        now: () => new Date(),
+        get elsewhere() {
+          return writer.elsewhere;
+        },
+      },
+      entries,
+    );
+    this.#held = [...this.#held, { gauging, writer }];
+    return gauging;
+  }
+
+  /** Close what is no longer looked at, unless something of it is not saved. */
+  #letGo(): void {
+    const kept: Held[] = [];
+    for (const held of this.#held) {
+      if (held.gauging === this.gauging || held.gauging.saving !== "saved") kept.push(held);
+      else held.writer.release();
+    }
+    this.#held = kept;
+  }
+
+  async #refresh(id: string): Promise<void> {
+    const held = this.#held.find(({ gauging }) => gauging.id === id);
+    if (!held) return;
+    try {
+      held.gauging.receive(await this.store.entries(id));
+    } catch {
+      // What is on the screen stays; the next save says what is wrong with the store.
+    }
+  }
+
+  #saveAll(): void {
+    for (const gauging of this.unsaved) void gauging.save();
+  }
+
+  #listen(target: EventTarget, name: string, listener: (event: Event) => void): void {
+    target.addEventListener(name, listener);
+    this.#leave.push(() => target.removeEventListener(name, listener));
+  }
+}
+
+/** Return what an error says, without its full stop. */
+export function sentence(error: unknown): string {
+  return (error instanceof Error ? error.message : String(error)).replace(/\.$/, "");
+}

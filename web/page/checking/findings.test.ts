@@ -1,0 +1,99 @@
+/** What is done about a finding goes into the journal as it has to. */
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+import { fold } from "../../journal/fold.ts";
+import { entriesOf } from "../../testing/entries.ts";
+import type { FindingView, Severity } from "../view.ts";
+import { answered, answerFault, answerWhat, fixed, inserted, openWords, sorted } from "./findings.ts";
+
+const V = "channels/1/verticals/v1";
+
+function finding(severity: Severity, more: Partial<FindingView> = {}): FindingView {
+  return {
+    key: "k",
+    check: "Depth stands out",
+    severity,
+    found: "At 14.5 ft the depth is 10.5 ft.",
+    advice: "Read it again.",
+    channel: "1",
+    verticals: ["v1"],
+    tapes: [14.5],
+    rules: [],
+    instead: null,
+    places: [],
+    answer: null,
+    open: severity !== "note",
+    comes_out: false,
+    hangs_on: null,
+    ...more,
+  };
+}
+
+test("what calls the crew out stands first, then by severity; notes ask for nothing", () => {
+  const rising = finding("explain", { key: "rising", comes_out: true });
+  const done = finding("stop", { key: "done", open: false, answer: { reason: "seen", by: null } });
+  const all = [finding("note"), finding("explain"), done, finding("fix now"), rising, finding("stop")];
+  const { open, answered, notes } = sorted(all);
+  assert.deepEqual(
+    open.map(({ severity, comes_out }) => [severity, comes_out]),
+    [
+      ["explain", true],
+      ["stop", false],
+      ["fix now", false],
+      ["explain", false],
+    ],
+  );
+  assert.deepEqual([answered.map(({ key }) => key), notes.length], [["done"], 1]);
+  assert.equal(openWords(all), "1 stop, 1 fix now, 2 to explain");
+});
+
+test("stop and fix now are answered by somebody with a name, and nothing without a reason", () => {
+  assert.match(answerFault("explain", "  ", "J. Ostrander")!, /why it is right/);
+  assert.match(answerFault("stop", "seen", " ")!, /who answers/);
+  assert.match(answerFault("fix now", "seen", "")!, /who answers/);
+  assert.equal(answerFault("explain", "seen", ""), null);
+  assert.equal(answerFault("stop", "seen", "J. Ostrander"), null);
+});
+
+test("an answer names the finding word for word, and one to the same finding takes its place", () => {
+  const asked = finding("fix now");
+  const saying = answered(fold([]), asked, { reason: " seen ", by: "I. Marrow" }, "a1");
+  assert.deepEqual(saying, {
+    what: "answers/a1",
+    value: {
+      check: "Depth stands out",
+      finding: "At 14.5 ft the depth is 10.5 ft.",
+      severity: "fix now",
+      reason: "seen",
+    },
+    by: "I. Marrow",
+  });
+  const folded = fold(entriesOf({ [saying.what]: saying.value }));
+  assert.equal(answerWhat(folded, asked), "answers/a1");
+  assert.equal(answered(folded, asked, { reason: "again", by: "" }, "a2").what, "answers/a1");
+  assert.equal(answerWhat(folded, finding("stop")), null);
+});
+
+test("the fix says the whole value that the engine wrote out, and why", () => {
+  const write = { value: "0.81", fraction: 0.6, seconds: "40" };
+  const asked = finding("fix now", {
+    instead: { what: `${V}/readings/r1`, value: "0.81", was: "8.1", write },
+  });
+  assert.deepEqual(fixed(asked), {
+    what: `${V}/readings/r1`,
+    value: write,
+    reason: "Depth stands out: confirmed by the crew",
+  });
+  assert.equal(fixed(finding("stop")), null);
+});
+
+test("a vertical is begun between others once, however its position is written", () => {
+  const spot = { channel: "1", tape: "14.50" };
+  assert.deepEqual(inserted(fold(entriesOf({ [`${V}/tape`]: "14.5" })), spot, "v9"), []);
+  assert.deepEqual(inserted(fold([]), spot, "v9"), [
+    { what: "channels/1/verticals/v9/tape", value: "14.50" },
+    { what: "channels/1/verticals/v9/inserted", value: true },
+  ]);
+});

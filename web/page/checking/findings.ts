@@ -1,0 +1,118 @@
+/** What is done about a finding: the fix is written, a vertical is added, or it is answered. */
+
+import type { Value } from "../../journal/entry.ts";
+import { keysUnder, valueAt, type Folded } from "../../journal/fold.ts";
+import type { Saying } from "../gauging.svelte.ts";
+import { same } from "../reading/figures.ts";
+import { channelsOf, whatOf } from "../reading/section.ts";
+import { thingOf } from "../said_words.ts";
+import type { FindingView, Severity } from "../view.ts";
+
+/** From the gravest on. */
+export const SEVERITIES: readonly Severity[] = ["stop", "fix now", "explain", "note"];
+
+/** Reasons that crews give; any other is typed. Our own choice, no source. */
+export const USUAL_REASONS: readonly string[] = [
+  "Read again, the same.",
+  "Seen by the crew: the stream is like that here.",
+  "Cannot be reached safely.",
+  "No better place near.",
+];
+
+export interface Sorted {
+  /** Those that ask for something and have no answer; what calls the crew out stands first. */
+  readonly open: readonly FindingView[];
+  readonly answered: readonly FindingView[];
+  /** Those that are to be known and ask for nothing. */
+  readonly notes: readonly FindingView[];
+}
+
+export function sorted(findings: readonly FindingView[]): Sorted {
+  const grave = [...findings].sort(
+    (a, b) =>
+      Number(b.comes_out) - Number(a.comes_out) ||
+      SEVERITIES.indexOf(a.severity) - SEVERITIES.indexOf(b.severity),
+  );
+  return {
+    open: grave.filter(({ open }) => open),
+    answered: grave.filter(({ answer }) => answer !== null),
+    notes: grave.filter(({ open, answer }) => !open && answer === null),
+  };
+}
+
+export function isGrave(severity: Severity): boolean {
+  return severity === "stop" || severity === "fix now";
+}
+
+/** Return how many are open, by severity: "1 stop, 2 fix now"; "" where none is. */
+export function openWords(findings: readonly FindingView[]): string {
+  return SEVERITIES.flatMap((severity) => {
+    const count = findings.filter((finding) => finding.open && finding.severity === severity).length;
+    if (count === 0) return [];
+    return `${count} ${severity === "explain" ? "to explain" : severity}`;
+  }).join(", ");
+}
+
+/** Return what is wrong with an answer, in one sentence; null where nothing is. */
+export function answerFault(severity: Severity, reason: string, by: string): string | null {
+  if (reason.trim() === "") return "Say first why it is right: press a reason or type one.";
+  if (isGrave(severity) && by.trim() === "") {
+    return `Say who answers: a finding “${severity}” is accepted by a person with a name.`;
+  }
+  return null;
+}
+
+/** Return the entry that answers a finding; it takes the place of an earlier answer to the same. */
+export function answered(
+  folded: Folded,
+  finding: FindingView,
+  { reason, by }: { readonly reason: string; readonly by: string },
+  newKey: string,
+): Saying {
+  const { check, severity } = finding;
+  return {
+    what: answerWhat(folded, finding) ?? `answers/${newKey}`,
+    value: { check, finding: finding.found, severity, reason: reason.trim() },
+    ...(by.trim() === "" ? {} : { by: by.trim() }),
+  };
+}
+
+/** Return where the answer to a finding was said, null where none stands. */
+export function answerWhat(folded: Folded, finding: FindingView): string | null {
+  const key = keysUnder(folded, "answers").findLast((key) => {
+    const answer = valueAt(folded, `answers/${key}`) as { readonly [name: string]: Value } | null;
+    return (
+      answer?.["check"] === finding.check &&
+      answer["severity"] === finding.severity &&
+      answer["finding"] === finding.found
+    );
+  });
+  return key === undefined ? null : `answers/${key}`;
+}
+
+/** Return the entry that writes the figure that was probably meant; null where none is. */
+export function fixed({ instead, check }: FindingView): Saying | null {
+  if (instead === null) return null;
+  return { what: instead.what, value: instead.write, reason: `${check}: confirmed by the crew` };
+}
+
+/** Return what the fix writes, in words: depth at tape 14.5. */
+export function fixThing(folded: Folded, { instead }: FindingView): string {
+  if (instead === null) return "";
+  return thingOf(folded, instead.what, valueAt(folded, instead.what) ?? null);
+}
+
+export interface Spot {
+  readonly channel: string;
+  readonly tape: string;
+}
+
+/** Return what begins a vertical between others; nothing where one stands there already. */
+export function inserted(folded: Folded, { channel, tape }: Spot, newKey: string): Saying[] {
+  const there = channelsOf(folded).find(({ key }) => key === channel)?.verticals ?? [];
+  if (there.some((vertical) => same(vertical.tape, tape))) return [];
+  return [
+    { what: whatOf(channel, newKey, "tape"), value: tape },
+    { what: whatOf(channel, newKey, "inserted"), value: true },
+  ];
+}

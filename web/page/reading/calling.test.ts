@@ -1,0 +1,45 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+import { callingOf, keyWords } from "./calling.ts";
+import type { Asked, Present } from "./next.ts";
+
+const UNITS = { tape: "ft", depth: "ft", velocity: "ft/s" };
+const ROD = { fraction: 0.6, setting: "1.05", words: "" };
+
+function present(asked: Asked, more: Partial<Present> = {}): Present {
+  return { asked, tape: "14.5", vertical: null, edge: null, bank: null, planned: true, inserted: false, ...more };
+}
+
+function velocity(more: Partial<Asked & { ask: "velocity" }> = {}): Asked {
+  return { ask: "velocity", fraction: 0.6, point: 1, points: 1, sure: true, again: false, ...more };
+}
+
+test("before the depth the tape position is called out", () => {
+  const { label, figure, unit, aloud } = callingOf(present({ ask: "depth" }), null, UNITS);
+  assert.deepEqual([label, figure, unit, aloud], ["Go to", "14.5", "ft", "Go to 14.5."]);
+});
+
+test("after the depth the setting of the rod is called out, with its place", () => {
+  const { label, figure, more, aloud } = callingOf(present(velocity()), ROD, UNITS);
+  assert.deepEqual([label, figure, more, aloud], ["Set the rod to", "1.05", "0.6 of the depth, at 14.5 ft", "Rod at 1.05."]);
+});
+
+test("without a setting the point is called out, and no setting is made up", () => {
+  const { figure, more, aloud } = callingOf(present(velocity()), null, UNITS);
+  assert.deepEqual([figure, more, aloud], ["14.5", "0.6 of the depth", "0.6 of the depth."]);
+});
+
+test("the big key says what it will do with what is typed", () => {
+  const say = (asked: Asked, figure: string | null, more: Partial<Present> = {}) =>
+    keyWords(present(asked, more), figure, UNITS);
+  assert.equal(say({ ask: "depth" }, "1.0"), "Depth is 1.0 ft");
+  assert.equal(say({ ask: "depth" }, null), "Type the depth");
+  assert.equal(say(velocity(), "0.83"), "Velocity is 0.83 ft/s");
+  assert.equal(say(velocity({ fraction: 0.2, points: 2 }), "0.83"), "Velocity at 0.2 is 0.83 ft/s");
+  assert.equal(say(velocity({ sure: false }), null), "Type the velocity at 0.6");
+  assert.equal(say(velocity({ fraction: null, sure: false }), "0.5"), "Velocity (mean) is 0.5 ft/s");
+  assert.equal(say({ ask: "tape", edge: "left" }, "3.2"), "Left edge is at 3.2 ft");
+  assert.equal(say({ ask: "tape", edge: null }, "12.3", { inserted: true }), "Insert at 12.3 ft");
+  assert.equal(say({ ask: "nothing" }, null), "Go to Check");
+});

@@ -1,0 +1,61 @@
+/** What the recorder has typed and chosen but not yet said; it outlives a reload, not the power. */
+
+import type { Value } from "../../journal/entry.ts";
+import type { Quantity } from "./calling.ts";
+import type { Chosen } from "./next.ts";
+import { NOTHING_TYPED, typedFrom, type Typed } from "./typed.ts";
+
+/** A figure that goes to one place: a correction, or an angle. */
+export interface Entering {
+  readonly what: string;
+  /** What is typed, such as "Depth at 14.5". */
+  readonly label: string;
+  readonly quantity: Quantity;
+  /** What stands there; null where nothing does. */
+  readonly was: string | null;
+}
+
+export interface Draft {
+  readonly channel: string;
+  readonly chosen: Chosen | null;
+  readonly entering: Entering | null;
+  readonly typed: Typed;
+  readonly left: readonly string[];
+  /** The points at which verticals are read, where the recorder said so. */
+  readonly points: { readonly [vertical: string]: readonly (number | null)[] };
+}
+
+/** Return the draft as it is kept, undefined where there is nothing to keep. */
+export function kept(draft: Draft): Value | undefined {
+  const { chosen, entering, typed, left, points } = draft;
+  const nothing =
+    draft.channel === "1" &&
+    chosen === null &&
+    entering === null &&
+    typed.keys === "" &&
+    !typed.negative &&
+    left.length === 0 &&
+    Object.keys(points).length === 0;
+  return nothing ? undefined : (JSON.parse(JSON.stringify(draft)) as Value);
+}
+
+/** Return a draft as it was kept; what another version kept otherwise counts as nothing. */
+export function draftFrom(value: unknown): Draft | null {
+  if (!isObject(value) || typeof value["channel"] !== "string") return null;
+  const { chosen, entering, left, points } = value;
+  return {
+    channel: value["channel"],
+    chosen: isObject(chosen) && typeof chosen["go"] === "string" ? (chosen as unknown as Chosen) : null,
+    entering:
+      isObject(entering) && typeof entering["what"] === "string"
+        ? (entering as unknown as Entering)
+        : null,
+    typed: isObject(value["typed"]) ? typedFrom(value["typed"]) : NOTHING_TYPED,
+    left: Array.isArray(left) ? left.filter((key) => typeof key === "string") : [],
+    points: isObject(points) ? (points as Draft["points"]) : {},
+  };
+}
+
+function isObject(value: unknown): value is { readonly [key: string]: unknown } {
+  return typeof value === "object" && value !== null && !Array.isArray(value);
+}

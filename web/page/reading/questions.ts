@@ -1,0 +1,42 @@
+/** Which of the engine's findings are put to the recorder now: at the row, as questions. */
+
+import type { Fault, FindingView, Severity, View } from "../view.ts";
+
+export interface Questions {
+  /** About the present or the last vertical, and whatever calls the crew out; gravest first. */
+  readonly here: readonly FindingView[];
+  /** How many more are open about other verticals or the gauging as a whole. */
+  readonly elsewhere: number;
+  /** What cannot enter the record as it was called. */
+  readonly faults: readonly Fault[];
+}
+
+const GRAVITY: readonly Severity[] = ["stop", "fix now", "explain", "note"];
+
+/** What is proposed as the reason of an answer; the recorder may write another. */
+export const REASONS = [
+  "read again, and it is the same",
+  "the bed is like that here",
+  "the water is like that here",
+  "the leader decided",
+] as const;
+
+export function callsOut(finding: FindingView): boolean {
+  return finding.severity === "stop" || finding.comes_out;
+}
+
+export function questionsAt(view: View | null, verticals: readonly (string | undefined)[]): Questions {
+  const open = (view?.findings ?? []).filter((finding) => finding.open);
+  const here = open.filter(
+    (finding) => callsOut(finding) || finding.verticals.some((key) => verticals.includes(key)),
+  );
+  return {
+    here: here.sort(
+      (a, b) =>
+        Number(callsOut(b)) - Number(callsOut(a)) ||
+        GRAVITY.indexOf(a.severity) - GRAVITY.indexOf(b.severity),
+    ),
+    elsewhere: open.length - here.length,
+    faults: view?.faults ?? [],
+  };
+}

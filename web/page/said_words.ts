@@ -1,0 +1,109 @@
+/** What was said, in words: the depth at tape 12.3, and what stands there; as the records call it. */
+
+import type { Value } from "../journal/entry.ts";
+import { keysUnder, textAt, type Folded } from "../journal/fold.ts";
+
+/** How people call what is said; <k> stands for a key of a device (<c> a channel, <r> a reading). */
+export const THINGS: Readonly<Record<string, string>> = {
+  "site/stream": "name of the stream",
+  "site/name": "name of the site",
+  "site/label": "label of the position",
+  "site/position": "position of the site",
+  "units/length": "unit of length",
+  "units/velocity": "unit of velocity",
+  "units/depth": "unit of depth",
+  rule_set: "rule set",
+  "crew/<k>": "crew member",
+  "meter/kind": "kind of meter",
+  "meter/serial": "serial number of the meter",
+  "meter/rotor": "size of the rotor",
+  "meter/slowest": "least velocity of the meter",
+  "meter/shallowest": "least depth of the meter",
+  "meter/calibrated": "day of the last calibration",
+  "meter/calibration_due": "day by which the meter is to be calibrated",
+  "meter/rating": "rating of the meter",
+  "meter/checks/<k>": "check of the meter",
+  "stage/<k>": "stage",
+  no_gauge: "whether there is no staff gauge",
+  whole_flow: "whether the whole flow passes",
+  cleared: "when the section was cleared",
+  moved: "what was moved",
+  started: "start",
+  ended: "end",
+  quality: "quality",
+  remarks: "remarks",
+  zero_bank: "bank of the tape's zero",
+  start_bank: "bank of the start",
+  "wading/<k>": "decision on wading",
+  plan: "plan",
+  decimals: "decimals",
+  "channels/<c>/name": "name of the channel",
+  "channels/<c>/verticals/<k>/tape": "tape position",
+  "channels/<c>/verticals/<k>/edge": "edge of water",
+  "channels/<c>/verticals/<k>/bank": "form of the bank",
+  "channels/<c>/verticals/<k>/depth": "depth",
+  "channels/<c>/verticals/<k>/dry": "whether it is dry",
+  "channels/<c>/verticals/<k>/angle": "angle of the flow",
+  "channels/<c>/verticals/<k>/angle_coefficient": "angle coefficient",
+  "channels/<c>/verticals/<k>/wall_factor": "wall factor",
+  "channels/<c>/verticals/<k>/remark": "remark",
+  "channels/<c>/verticals/<k>/inserted": "whether it was inserted",
+  "channels/<c>/verticals/<k>/readings/<r>": "velocity",
+  "answers/<k>": "answer to a finding",
+  "photos/<k>": "photo",
+  closed: "closing",
+};
+
+const PATTERNS = Object.entries(THINGS).map(
+  ([pattern, words]) =>
+    [new RegExp(`^${pattern.replace(/<.>/g, "([A-Za-z0-9_-]+)")}$`), words] as const,
+);
+
+/** Return how people call what was said something about: depth at tape 12.3. */
+export function thingOf(folded: Folded, what: string, value: Value = null): string {
+  for (const [pattern, words] of PATTERNS) {
+    const found = pattern.exec(what);
+    if (found === null) continue;
+    const [, channel, vertical, reading] = found;
+    if (channel === undefined || !what.startsWith("channels/")) return words;
+    const where = channelWords(folded, channel);
+    if (vertical === undefined || what.endsWith("/tape")) return words + where;
+    const name = reading === undefined ? words : words + pointWords(value);
+    return `${name} at ${tapeWords(folded, channel, vertical)}${where}`;
+  }
+  return what;
+}
+
+/** Return a value in words, figures as they were typed. */
+export function wordsOf(value: Value): string {
+  if (value === null) return "taken out";
+  if (typeof value === "boolean") return value ? "yes" : "no";
+  if (isList(value)) return value.map(wordsOf).join("; ") || "blank";
+  if (typeof value === "object") {
+    const { value: figure, ...others } = value;
+    const named = Object.entries(others).map(([name, part]) => `${name} ${wordsOf(part)}`);
+    return [...(figure === undefined ? [] : [wordsOf(figure)]), ...named].join(", ") || "blank";
+  }
+  return String(value).trim() === "" ? "blank" : String(value);
+}
+
+function isList(value: Value): value is readonly Value[] {
+  return Array.isArray(value);
+}
+
+function pointWords(value: Value): string {
+  if (value === null || typeof value !== "object" || !("fraction" in value)) return "";
+  return ` at ${String(value.fraction)} of the depth`;
+}
+
+/** A vertical is called by the last tape position that was said, be it taken out since. */
+function tapeWords(folded: Folded, channel: string, vertical: string): string {
+  const history = folded.get(`channels/${channel}/verticals/${vertical}/tape`)?.history ?? [];
+  const last = history.filter(({ value }) => value !== null).at(-1);
+  return last ? `tape ${wordsOf(last.value)}` : "a vertical without a tape position";
+}
+
+function channelWords(folded: Folded, channel: string): string {
+  if (keysUnder(folded, "channels").length < 2) return "";
+  return `, channel ${textAt(folded, `channels/${channel}/name`) ?? channel}`;
+}

@@ -1,0 +1,59 @@
+/** A device for tests: storage that starts empty, and can be taken away as browsers do. */
+
+import "fake-indexeddb/auto";
+
+import { forceCloseDatabase, IDBFactory } from "fake-indexeddb";
+
+import { openStore } from "../journal/store.ts";
+import type { Store, StoreTrouble } from "../journal/store_contract.ts";
+
+let connections: IDBDatabase[] = [];
+let stores: Store[] = [];
+/** What the stores told since the device was empty. */
+export const told: (StoreTrouble | null)[] = [];
+
+class WatchedFactory extends IDBFactory {
+  override open(name: string, version?: number): IDBOpenDBRequest {
+    const request = super.open(name, version);
+    request.addEventListener("success", () => connections.push(request.result));
+    return request;
+  }
+}
+
+/** Start with an empty device whose browser has no locks and all the room of the world. */
+export function emptyDevice(): void {
+  for (const store of stores) store.close();
+  [connections, stores] = [[], []];
+  told.length = 0;
+  globalThis.indexedDB = new WatchedFactory();
+  giveNavigator({});
+}
+
+/** Open the store as a tab does. */
+export async function openTab(): Promise<Store> {
+  const store = await openStore((trouble) => told.push(trouble));
+  stores.push(store);
+  return store;
+}
+
+/** Close the open connections as a browser does that clears the data or runs out of memory. */
+export function takeStorageAway(): void {
+  for (const connection of connections.splice(0)) forceCloseDatabase(connection as never);
+}
+
+/** Close the open connections without a word, as iOS does to a page in the background. */
+export function closeSilently(): void {
+  for (const connection of connections.splice(0)) connection.close();
+}
+
+export function giveNavigator(value: object): void {
+  Object.defineProperty(globalThis, "navigator", { value, configurable: true });
+}
+
+/** Resolve once something holds that other turns of the event loop bring about. */
+export async function until(holds: () => boolean): Promise<void> {
+  for (let turn = 0; !holds(); turn++) {
+    if (turn > 1000) throw new Error("it never came to hold");
+    await new Promise((resolve) => setImmediate(resolve));
+  }
+}
