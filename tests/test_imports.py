@@ -21,6 +21,7 @@ PARTS: dict[str, set[str]] = {
     "gauging": {"kernel"},
     "sheets": {"gauging", "kernel"},
     "note": {"gauging", "kernel"},
+    "bank": {"note", "gauging", "kernel"},
     "report": {"note", "gauging", "kernel"},
     "server": {"gauging"},
     "cli": {"server", "report", "sheets", "note", "gauging", "kernel"},
@@ -31,6 +32,7 @@ OUTSIDE: dict[str, frozenset[str]] = {
     "kernel": frozenset({"math"}),
     "gauging": frozenset({"attrs", "cattrs"}) | sys.stdlib_module_names,
     "note": frozenset({"attrs"}) | sys.stdlib_module_names,
+    "bank": frozenset({"attrs", "cattrs"}) | sys.stdlib_module_names,
 }
 HEAVY = {"dask", "llvmlite", "numba", "openpyxl", "pandas", "scipy"}
 # Pictures and the server need these; whoever prints tables does not wait for them.

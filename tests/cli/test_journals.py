@@ -88,6 +88,29 @@ def test_an_open_gauging_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[s
     assert OPEN in " ".join(capsys.readouterr().out.split())
 
 
+def test_a_vertical_on_its_way_keeps_no_discharge_back(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What the app showed in the water comes out; when all is over, the vertical lacks a depth."""
+    entries = _crossing()
+    bare = _entry("a", len(entries) + 1, f"{V}/v4/tape", "4.5")
+    shown = {"discharge_m3s": 0.31, "method_version": "1", "version": "0.1.0"}
+    path = _write(tmp_path / "alder.bankside.json", [*entries, bare], shown=shown)
+    (gauging,) = _computed(capsys, path)["gaugings"]
+
+    assert gauging["discharge_m3s"] == pytest.approx(0.31, rel=1e-12)
+    assert "Nothing was read yet at tape 4.5 m: left out of the figures." in gauging["notes"]
+    assert not [note for note in gauging["notes"] if "was shown" in note]
+
+    closed = _entry("a", len(entries) + 2, "closed", {"by": "I. Marrow"})
+    _write(path, [*entries, bare, closed], shown=shown)
+    assert main(["compute", str(path)]) == 2
+    assert (
+        "alder.bankside.json, channels[0].verticals[4].depth (tape 4.5): "
+        in capsys.readouterr().err
+    )
+
+
 def test_what_the_file_says_beside_its_entries(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -53,6 +53,7 @@ def test_the_strongest_vertical_is_named_with_the_limits() -> None:
     look = last_wading(visit, RULES)
 
     assert look.product_m2s == pytest.approx(3 * SQUARE_FOOT, rel=1e-12)
+    assert look.product == "3 ft²/s"
     assert (look.channel, look.tape, look.verdict) == (0, 2, "below the limits")
     assert look.words == (
         "At the last visit, on 2025-09-02, depth times velocity was up to 3 ft²/s, at tape 2 ft, "

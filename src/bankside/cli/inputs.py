@@ -11,24 +11,20 @@ import attrs
 from cyclopts import Parameter
 
 from bankside.cli.journals import JournalFile, united_sources
+from bankside.cli.our_json import is_json, read_json
 from bankside.cli.output import asked_once, print_faults
 from bankside.cli.progress import tracked
-from bankside.cli.source import Source, item_of_record, refused_source
+from bankside.cli.source import Source, refused_source
 from bankside.gauging.compute import EdgeRule, Method, compute
 from bankside.gauging.faults import Fault, InputRefused
-from bankside.gauging.journal.document import is_journal, journal_from_document
-from bankside.gauging.json_text import parsed
 from bankside.gauging.reconcile import Reconciliation, reconcile_all
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
-from bankside.gauging.wire import several_from_document
 from bankside.sheets.answers import COLUMN_NAMES, UNIT_CHOICES, Answers, load_answers, unit_name
 from bankside.sheets.files.reading import shown_name
-from bankside.sheets.read import SheetGauging, count_fates, read_sheets
+from bankside.sheets.read import SheetGauging, read_sheets
 
 __all__ = ["Computed", "SheetOptions", "Source", "compute_all", "load", "require_usable"]
-
-_MAX_JSON_BYTES = 64 * 1024 * 1024
 
 
 @Parameter(name="*", group="How to read a sheet")
@@ -155,7 +151,7 @@ def load(paths: Sequence[Path], answers: Answers) -> list[Source]:
 def _load(path: Path, answers: Answers) -> Source | JournalFile:
     name = shown_name(path)
     try:
-        return _json(path, name) if _is_json(path) else _sheets(path, answers)
+        return read_json(path, name) if is_json(path) else _sheets(path, answers)
     except InputRefused as refused:
         return refused_source(name, "the file", refused.faults)
 
@@ -164,48 +160,6 @@ def _sheets(path: Path, answers: Answers) -> Source:
     """Return the gaugings on the sheets of one file."""
     read = read_sheets(path, answers)
     return Source(read.file, read.gaugings, read.counts, read.notes)
-
-
-def _json(path: Path, name: str) -> Source | JournalFile:
-    """Return the gaugings of a file in our JSON form, or its journal."""
-    try:
-        text = path.read_bytes().decode("utf-8-sig")
-    except OSError as error:
-        message = f"could not be opened ({error.strerror or error})"
-        raise InputRefused([Fault(message, file=name)]) from error
-    except UnicodeDecodeError as error:
-        message = f"found a byte (number {error.start + 1}) that is no UTF-8; UTF-8 would be right"
-        raise InputRefused([Fault(message, file=name)]) from error
-    try:
-        document = parsed(text)
-        if is_journal(document):
-            return JournalFile(name, journal_from_document(document))
-        gaugings = several_from_document(document)
-    except InputRefused as refused:
-        raise InputRefused(attrs.evolve(fault, file=name) for fault in refused.faults) from None
-    if not gaugings:
-        message = "found none; at least one gauging would be right"
-        raise InputRefused([Fault(message, file=name, path="gaugings")])
-    items = tuple(
-        item_of_record(g, g.site.name or g.site.stream or f"gauging {n + 1}")
-        for n, g in enumerate(gaugings)
-    )
-    return Source(name, items, count_fates(f for item in items for f in item.rows))
-
-
-_JSON_START = re.compile(rb"(\xef\xbb\xbf)?\s*(\{|\[\s*[\[{\]\"\d-])")
-
-
-def _is_json(path: Path) -> bool:
-    """Return whether a file starts like JSON; files that cannot be read are left to the sheets."""
-    try:
-        if not path.is_file() or path.stat().st_size > _MAX_JSON_BYTES:
-            return False
-        with path.open("rb") as stream:
-            start = stream.read(512)
-    except (OSError, ValueError):
-        return False
-    return _JSON_START.match(start) is not None
 
 
 def require_usable(
@@ -290,7 +244,16 @@ def _placed(fault: Fault, source: Source, item: SheetGauging) -> Fault:
     named = attrs.evolve(fault, file=source.file)
     found = re.match(r"channels\[(\d+)\](?:\.verticals\[(\d+)\])?", fault.path or "")
     if not item.places or found is None:
-        return named
+        return attrs.evolve(named, path=_with_tape(fault.path, item))
     first = next(iter(item.places.values()))
     sheet, row = item.places.get((int(found[1]), int(found[2] or 0)), first)
     return attrs.evolve(named, sheet=sheet, row=row, path=None)
+
+
+def _with_tape(path: str | None, item: SheetGauging) -> str | None:
+    """Return a path with the tape position of its vertical, which people know it by."""
+    found = re.match(r"channels\[(\d+)\]\.verticals\[(\d+)\]", path or "")
+    if found is None or item.gauging is None:
+        return path
+    vertical = item.gauging.channels[int(found[1])].verticals[int(found[2])]
+    return f"{path} (tape {vertical.tape:g})"

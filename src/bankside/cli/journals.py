@@ -13,6 +13,7 @@ from bankside.gauging.journal.fold import fold
 from bankside.gauging.journal.held_against import held_against
 from bankside.gauging.journal.making import EntryFault
 from bankside.gauging.journal.record import Recorded, recorded
+from bankside.gauging.journal.so_far import so_far
 from bankside.sheets.read import count_fates
 
 __all__ = ["JournalFile", "united_sources"]
@@ -59,11 +60,14 @@ def _source(first: JournalFile, others: Sequence[JournalFile]) -> Source:
         names = " and ".join(dict.fromkeys(one.file for one in files))
         placed = [attrs.evolve(fault, file=names) for fault in refused.faults]
         return refused_source(first.file, label, placed)
-    gauging = made.gauging
+    read = so_far(made)
+    gauging = read.gauging
     if made.faults or gauging is None:
         return refused_source(first.file, label, [_placed(fault, files) for fault in made.faults])
     item = item_of_record(
-        gauging, gauging.site.name or gauging.site.stream or label, tuple(_notes(files, made))
+        gauging,
+        gauging.site.name or gauging.site.stream or label,
+        (*read.left_out, *_notes(files, made)),
     )
     return Source(first.file, (item,), item.counts)
 

@@ -20,10 +20,10 @@ from bankside.gauging.checks.strong_water import (
 )
 from bankside.gauging.mean_stage import mean_stage
 from bankside.gauging.records import Gauging
-from bankside.gauging.rule_sets.load import BASE, load_rule_set
-from bankside.gauging.rule_sets.rule_set import RuleSet, Threshold
+from bankside.gauging.rule_sets.choice import strictest
+from bankside.gauging.rule_sets.rule_set import RuleSet
 
-__all__ = ["LastWading", "last_wading", "strictest"]
+__all__ = ["LastWading", "last_wading"]
 
 Verdict = Literal["nobody wades", "the leader decides", "below the limits"]
 
@@ -33,11 +33,12 @@ class LastWading:
     """The strongest water of an earlier visit, and how that stands to the limits.
 
     `product_m2s` is the largest depth times velocity of any vertical, at the vertical `tape` (as
-    called) of `channel`; None, with the verdict, where nothing was read. `words` say it all, with
-    the limits, in the units of that visit.
+    called) of `channel`, and `product` says it in the units of that visit; None, with the verdict,
+    where nothing was read. `words` say it all, with the limits.
     """
 
     product_m2s: float | None
+    product: str | None
     channel: int | None
     tape: float | None
     verdict: Verdict | None
@@ -55,22 +56,17 @@ def last_wading(earlier: Gauging, rules: RuleSet) -> LastWading:
         one for channel in examined.channels for one in depth_times_velocity(examined, channel)
     ]
     if not strong:
-        return LastWading(None, None, None, None, " ".join(_unknown(examined)))
+        return LastWading(None, None, None, None, None, " ".join(_unknown(examined)))
     most = max(strong, key=lambda one: one.product)
     verdict = _verdict(most.product, rules)
     return LastWading(
         product_m2s=most.product,
+        product=product_words(examined, most.product),
         channel=most.spot.channel,
         tape=most.spot.tape,
         verdict=verdict,
         words=" ".join(_words(examined, most, verdict)),
     )
-
-
-def strictest(rules: RuleSet, name: str) -> Threshold:
-    """Return an upper limit of a rule set, or that of common practice where it is lower."""
-    base, own = load_rule_set(BASE)[name], rules.get(name)
-    return base if own is None or own.si > base.si else own
 
 
 def _verdict(product: float, rules: RuleSet) -> Verdict:

@@ -10,10 +10,18 @@ from typing import Final, Literal
 
 import attrs
 
+from bankside.gauging.rule_sets.choice import strictest
 from bankside.gauging.rule_sets.load import BASE, load_rule_set
 from bankside.gauging.rule_sets.rule_set import RuleSet
 
-__all__ = ["CAUTIONS", "DEFERENCE", "DEPTH_TIMES_VELOCITY", "Caution", "reminders"]
+__all__ = [
+    "CAUTIONS",
+    "DEFERENCE",
+    "DEPTH_TIMES_VELOCITY",
+    "Caution",
+    "reminder_lines",
+    "reminders",
+]
 
 _PRODUCT: Final = "wade_product_stop"
 
@@ -167,17 +175,20 @@ CAUTIONS: Final[tuple[Caution, ...]] = (
 
 
 def reminders(rules: RuleSet | None, system: Literal["ft", "m"]) -> str:
+    """Return all cautions in one paragraph: `reminder_lines`."""
+    return " ".join(reminder_lines(rules, system))
+
+
+def reminder_lines(rules: RuleSet | None, system: Literal["ft", "m"]) -> tuple[str, ...]:
     """Return all cautions in one line each, their one figure that of the rule set in force.
 
     Never a laxer one than that of common practice: the lower of the two stands there. `system` is
     that of the crew's tape.
     """
-    base = load_rule_set(BASE)[_PRODUCT]
-    own = None if rules is None else rules.get(_PRODUCT)
-    limit = base if own is None or own.si > base.si else own
+    limit = strictest(load_rule_set(BASE) if rules is None else rules, _PRODUCT)
     product = (
         f"Depth × velocity: stay out at {limit.words_in(system)}, sooner on a bad bed; your own "
         "rules set the limit."
     )
     others = (caution.short for caution in CAUTIONS if caution is not DEPTH_TIMES_VELOCITY)
-    return " ".join((product, *others, DEFERENCE))
+    return (product, *others, DEFERENCE)

@@ -15,7 +15,7 @@ from bankside.note.called_figures import method_words
 from bankside.note.content import Cell, Column, Kind, Part, Table
 from bankside.note.facts import NOT_RECORDED, clock, day_of
 
-__all__ = ["corrections_part", "findings_part"]
+__all__ = ["corrections_part", "findings_part", "threshold_words"]
 
 _NO_ANSWER: Final = "not answered"
 
@@ -92,7 +92,9 @@ def _finding(
             kind,
             lead=f"{key_of(finding)}  {finding.check}",
         ),
-        Cell("\n".join(_threshold(threshold, rules) for threshold in finding.thresholds), kind),
+        Cell(
+            "\n".join(threshold_words(threshold, rules) for threshold in finding.thresholds), kind
+        ),
     )
 
 
@@ -100,7 +102,7 @@ def _hangs(finding: Finding) -> str:
     return "" if finding.hangs_on is None else f" {finding.hangs_on}"
 
 
-def _threshold(threshold: Threshold, rules: RuleSet) -> str:
+def threshold_words(threshold: Threshold, rules: RuleSet) -> str:
     """Return a value with its source, and of which rule set it is where that is not the one used.
 
     A publication that says nothing of a value must not seem to have set it.

@@ -22,7 +22,7 @@ test("before the depth the tape position is called out", () => {
 
 test("after the depth the setting of the rod is called out, with its place", () => {
   const { label, figure, more, aloud } = callingOf(present(velocity()), ROD, UNITS);
-  assert.deepEqual([label, figure, more, aloud], ["Set the rod to", "1.05", "0.6 of the depth, at 14.5 ft", "Rod at 1.05."]);
+  assert.deepEqual([label, figure, more, aloud], ["Rod for 0.6", "1.05", "at 14.5 ft", "Rod at 1.05."]);
 });
 
 test("without a setting the point is called out, and no setting is made up", () => {

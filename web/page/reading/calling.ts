@@ -35,7 +35,6 @@ export function callingOf(present: Present, rod: RodPoint | null, units: Units):
     const bank = present.bank === "steep" || present.bank === "undercut" ? `${present.bank}; ` : "";
     return { label: capital(label), figure: "", unit: "", more: `${bank}read the tape there`, aloud: `${capital(label)}.` };
   }
-  const place = `at ${tape} ${units.tape}`;
   if (asked.ask === "depth") {
     const edge = present.edge === null ? "" : `${present.edge} edge, ${present.bank}`;
     const inserted = present.inserted ? "inserted" : "";
@@ -52,10 +51,10 @@ export function callingOf(present: Present, rod: RodPoint | null, units: Units):
     return { label: "At", figure: tape ?? "", unit: units.tape, more: point, aloud: `${point}.` };
   }
   return {
-    label: "Set the rod to",
+    label: asked.fraction === null ? "Rod" : `Rod for ${asked.fraction}`,
     figure: rod.setting,
     unit: units.depth,
-    more: `${point}, ${place}`,
+    more: `at ${tape} ${units.tape}`,
     aloud: `Rod at ${rod.setting}${asked.points > 1 ? ` for ${point}` : ""}.`,
   };
 }

@@ -3,12 +3,14 @@
  * and what the big key then says in the journal. All else follows from the entries.
  */
 
+import { instant } from "../../journal/entry.ts";
 import type { Store } from "../../journal/store_contract.ts";
 import { valueAt } from "../../journal/fold.ts";
 import type { Settings } from "../app_context.svelte.ts";
 import type { Engine } from "../engine_contract.ts";
 import { newKey, type OpenGauging, type Saying } from "../gauging.svelte.ts";
 import { speak, spoken } from "../speech.ts";
+import { unitsCalled } from "../units.ts";
 import type { RodPoint } from "../view.ts";
 import { callingOf, capital, keyWords, quantityOf, type Quantity, type Units } from "./calling.ts";
 import { Countdown } from "./countdown.svelte.ts";
@@ -103,12 +105,8 @@ export class Reading {
   );
 
   readonly units: Units = $derived.by(() => {
-    const length = this.gauging.text("units/length") ?? "";
-    return {
-      tape: length,
-      depth: this.gauging.text("units/depth") ?? length,
-      velocity: this.gauging.text("units/velocity") ?? "",
-    };
+    const { length, depth, velocity } = unitsCalled(this.gauging.folded);
+    return { tape: length, depth, velocity };
   });
   readonly quantity: Quantity | null = $derived.by(() => this.entering?.quantity ?? quantityOf(this.present));
   readonly fixed: number | null = $derived.by(() => {
@@ -144,7 +142,7 @@ export class Reading {
       gauging: around.gauging,
       engine: around.engine,
       settings: around.settings,
-      depthUnit: () => this.units.depth,
+      depthUnit: () => this.gauging.text("units/depth") ?? this.gauging.text("units/length"),
     });
   }
 
@@ -237,7 +235,9 @@ export class Reading {
   /** Say something, and tell that it was said and whether it is saved. */
   async say(sayings: readonly Saying[], words: string): Promise<void> {
     this.told = capital(words);
-    await this.gauging.sayAll(sayings);
+    const begins = this.gauging.text("started") === undefined && sayings.some(({ what }) => what.startsWith("channels/"));
+    const started = begins ? [{ what: "started", value: instant(new Date()) }] : [];
+    await this.gauging.sayAll([...started, ...sayings]);
     const saved = this.gauging.saving === "saved";
     this.announced = `${capital(words)}: ${saved ? "saved on this device" : "not saved yet"}. ${this.calling.aloud}`;
   }

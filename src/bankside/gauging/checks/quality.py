@@ -2,31 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from bankside.gauging.budget import Budget
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Check, Finding
 from bankside.gauging.checks.limits import above
+from bankside.gauging.records import Quality
 from bankside.gauging.rounding import to_figures
+from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.gauging.uncertainty import uncertainty_budgets
 
-__all__ = ["CHECKS"]
+__all__ = ["CHECKS", "borne_out"]
 
-_FROM_THE_BEST = ("excellent", "good", "fair")
+_FROM_THE_BEST: tuple[Quality, ...] = ("excellent", "good", "fair")
 
 
 def _too_good(examined: Examined) -> Iterator[Finding]:
     word = examined.gauging.quality
     if not examined.finished or examined.result is None or word not in _FROM_THE_BEST:
         return
-    # A lower bound bears out nothing. Tables and scatter each miss what the other sees, so the
-    # larger of the two counts.
-    whole = [
-        budget
-        for budget in uncertainty_budgets(examined.gauging, examined.result)
-        if not budget.left_out
-    ]
-    budget = max(whole, key=lambda one: one.standard_percent, default=None)
+    budget = _deciding(uncertainty_budgets(examined.gauging, examined.result))
     allowed = examined.rules[f"quality_{word}"]
     # Ours: the publications do not say which multiple of the uncertainty they mean.
     if budget is not None and above(budget.standard_percent, allowed.si):
@@ -36,17 +32,30 @@ def _too_good(examined: Examined) -> Iterator[Finding]:
             found=f"The crew holds the measurement to be {word}, which means within "
             f"{allowed.words()}; one standard uncertainty is about "
             f"{to_figures(budget.standard_percent, 2)} % by {budget.method}.",
-            advice=f"Hold it to be {_borne_out(examined, budget.standard_percent)}, or say why it "
-            "is better than that.",
+            advice=f"Hold it to be {_word_for(examined.rules, budget.standard_percent)}, or say "
+            "why it is better than that.",
             thresholds=(allowed,),
         )
 
 
-def _borne_out(examined: Examined, percent: float) -> str:
-    """Return the best word that an uncertainty bears out."""
-    fitting = (
-        word for word in _FROM_THE_BEST if not above(percent, examined.rules.si(f"quality_{word}"))
-    )
+def borne_out(rules: RuleSet, budgets: Iterable[Budget]) -> Quality | None:
+    """Return the best word that these budgets bear out, None where none of them can."""
+    budget = _deciding(budgets)
+    return None if budget is None else _word_for(rules, budget.standard_percent)
+
+
+def _deciding(budgets: Iterable[Budget]) -> Budget | None:
+    """Return the budget that a word is held against.
+
+    A lower bound bears out nothing. Tables and scatter each miss what the other sees, so the larger
+    of the two counts.
+    """
+    whole = [budget for budget in budgets if not budget.left_out]
+    return max(whole, key=lambda one: one.standard_percent, default=None)
+
+
+def _word_for(rules: RuleSet, percent: float) -> Quality:
+    fitting = (word for word in _FROM_THE_BEST if not above(percent, rules.si(f"quality_{word}")))
     return next(fitting, "poor")
 
 

@@ -30,6 +30,13 @@ class Heard:
         """Return what stands under a pattern without keys."""
         return self.of(pattern).get(())
 
+    def at(self, pattern: str, what: str) -> Part | None:
+        """Return what stands at a place, if it is one of a pattern."""
+        known = sayable(what)
+        if known is None or known[0].pattern != pattern:
+            return None
+        return self.of(pattern).get(known[1])
+
     def fields(self, prefix: str, *names: str) -> dict[str, Part]:
         """Return what stands under the names, which begin alike, as fields of a record."""
         found = {name: self.one(prefix + name) for name in names}

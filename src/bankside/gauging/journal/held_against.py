@@ -10,6 +10,7 @@ from bankside.gauging.fields import shown
 from bankside.gauging.journal.document import Journal, Shown
 from bankside.gauging.journal.fold import Folded
 from bankside.gauging.journal.record import Recorded
+from bankside.gauging.journal.so_far import so_far
 from bankside.gauging.records import Gauging
 from bankside.gauging.structure import JsonObject, unstructured
 from bankside.gauging.wire import FORMAT, from_document
@@ -32,7 +33,7 @@ def held_against(journal: Journal, recorded: Recorded, file: str = "the file") -
     if journal.record is not None:
         yield from _record(journal.record, recorded.gauging, file)
     if journal.shown is not None:
-        yield from _shown(journal.shown, recorded.gauging, file)
+        yield from _shown(journal.shown, so_far(recorded).gauging, file)
 
 
 def _repeated(journal: Journal, folded: Folded, file: str) -> Iterator[str]:

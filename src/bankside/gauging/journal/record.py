@@ -47,6 +47,10 @@ class Recorded:
     notes: tuple[str, ...]
     _channels: tuple[ChannelHeard, ...]
 
+    def channel_key(self, channel: int) -> str:
+        """Return the key of a channel by its index in the record."""
+        return self._channels[channel].key
+
     def key_of(self, channel: int, vertical: int) -> tuple[str, str]:
         """Return the keys of a channel and a vertical by their indexes in the record."""
         found = self._channels[channel]

@@ -102,12 +102,9 @@ def _vertical(
         for name in _FIELDS
         if (part := heard.of(f"{VERTICAL}/{name}").get(keys)) is not None
     }
-    readings = [
-        part
-        for (*vertical, _), one in heard.of(READING).items()
-        if tuple(vertical) == keys and (part := _reading(one, rated, faults)) is not None
-    ]
-    parts["velocity"] = readings
+    called = [part for one in said if (part := heard.at(READING, one.what)) is not None]
+    found = [_reading(part, rated, faults) for part in called]
+    parts["velocity"] = [part for part in found if part is not None]
     parts["at"] = _first_read(place, said)
     vertical, kept = made(Vertical, parts, faults)
     if vertical is None:

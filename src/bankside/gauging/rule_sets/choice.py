@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.load import BASE, load_rule_set, shipped_names
-from bankside.gauging.rule_sets.rule_set import RuleSet
+from bankside.gauging.rule_sets.rule_set import RuleSet, Threshold
 from bankside.gauging.rule_sets.thresholds import THRESHOLDS
 
-__all__ = ["laxer_for_wading", "rules_of"]
+__all__ = ["laxer_for_wading", "rules_of", "strictest"]
 
 
 def rules_of(gauging: Gauging) -> tuple[RuleSet, tuple[str, ...]]:
@@ -34,3 +34,9 @@ def laxer_for_wading(rule_set: RuleSet) -> tuple[str, ...]:
         for name in THRESHOLDS
         if name.startswith("wade_") and rule_set.si(name) > base.si(name) * (1 + 1e-9)
     )
+
+
+def strictest(rules: RuleSet, name: str) -> Threshold:
+    """Return an upper limit of a rule set, or that of common practice where it is lower."""
+    base, own = load_rule_set(BASE)[name], rules.get(name)
+    return base if own is None or own.si > base.si else own

@@ -1,0 +1,57 @@
+"""What the checks find, as the page shows it: each with the entry or the place that settles it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bankside.bank.standing import Standing
+from bankside.bank.view_verticals import figure, keys_at
+from bankside.gauging.checks.answers import is_open, key_of
+from bankside.gauging.checks.finding import Finding
+from bankside.note.findings import threshold_words
+
+__all__ = ["finding_view"]
+
+
+def finding_view(standing: Standing, finding: Finding) -> dict[str, Any]:
+    """Return one finding; verticals and channels are named by their keys."""
+    answer = finding.answer
+    return {
+        "key": key_of(finding),
+        "check": finding.check,
+        "severity": finding.severity,
+        "found": finding.found,
+        "advice": finding.advice,
+        "channel": None if finding.channel is None else standing.channel_key(finding.channel),
+        "verticals": keys_at(standing, finding.channel, finding.tapes),
+        "tapes": list(finding.tapes),
+        "rules": [threshold_words(one, standing.rules) for one in finding.thresholds],
+        "instead": _instead(standing, finding),
+        "places": [
+            {"channel": standing.channel_key(place.channel), "tape": figure(place.tape)}
+            for place in finding.places
+        ],
+        "answer": None if answer is None else {"reason": answer.reason, "by": answer.by},
+        "open": is_open(finding),
+        "comes_out": finding.comes_out,
+        "hangs_on": finding.hangs_on,
+    }
+
+
+def _instead(standing: Standing, finding: Finding) -> dict[str, Any] | None:
+    """Return the figure that was probably meant, and the entry that would say so.
+
+    `write` is the whole value of that entry: of a velocity, the reading with its other members.
+    """
+    suspect, meant = finding.suspect, finding.instead
+    if suspect is None or meant is None or finding.channel is None:
+        return None
+    what = standing.what_of(finding.channel, suspect.vertical, suspect.quantity, suspect.reading)
+    said = standing.recorded.said.get(what)
+    if said is None:
+        return None
+    value = f"{meant:.10g}"
+    if isinstance(said.value, dict):
+        was = str(said.value.get("value", said.value.get("counts", "")))
+        return {"what": what, "value": value, "was": was, "write": {**said.value, "value": value}}
+    return {"what": what, "value": value, "was": str(said.value), "write": value}

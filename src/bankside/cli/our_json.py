@@ -1,0 +1,60 @@
+"""Files in our own JSON forms: gaugings, or the journal of one."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import attrs
+
+from bankside.cli.journals import JournalFile
+from bankside.cli.source import Source, item_of_record
+from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.journal.document import is_journal, journal_from_document
+from bankside.gauging.json_text import parsed
+from bankside.gauging.wire import several_from_document
+from bankside.sheets.read import count_fates
+
+__all__ = ["is_json", "read_json"]
+
+_MAX_JSON_BYTES = 64 * 1024 * 1024
+_JSON_START = re.compile(rb"(\xef\xbb\xbf)?\s*(\{|\[\s*[\[{\]\"\d-])")
+
+
+def read_json(path: Path, name: str) -> Source | JournalFile:
+    """Return the gaugings of a file in our JSON form, or its journal."""
+    try:
+        text = path.read_bytes().decode("utf-8-sig")
+    except OSError as error:
+        message = f"could not be opened ({error.strerror or error})"
+        raise InputRefused([Fault(message, file=name)]) from error
+    except UnicodeDecodeError as error:
+        message = f"found a byte (number {error.start + 1}) that is no UTF-8; UTF-8 would be right"
+        raise InputRefused([Fault(message, file=name)]) from error
+    try:
+        document = parsed(text)
+        if is_journal(document):
+            return JournalFile(name, journal_from_document(document))
+        gaugings = several_from_document(document)
+    except InputRefused as refused:
+        raise InputRefused(attrs.evolve(fault, file=name) for fault in refused.faults) from None
+    if not gaugings:
+        message = "found none; at least one gauging would be right"
+        raise InputRefused([Fault(message, file=name, path="gaugings")])
+    items = tuple(
+        item_of_record(g, g.site.name or g.site.stream or f"gauging {n + 1}")
+        for n, g in enumerate(gaugings)
+    )
+    return Source(name, items, count_fates(f for item in items for f in item.rows))
+
+
+def is_json(path: Path) -> bool:
+    """Return whether a file starts like JSON; files that cannot be read are left to the sheets."""
+    try:
+        if not path.is_file() or path.stat().st_size > _MAX_JSON_BYTES:
+            return False
+        with path.open("rb") as stream:
+            start = stream.read(512)
+    except (OSError, ValueError):
+        return False
+    return _JSON_START.match(start) is not None
