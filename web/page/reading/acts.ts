@@ -1,9 +1,8 @@
 /** What a recorder does besides calling figures: each is two taps away. */
 
 import { newKey, type Saying } from "../gauging.svelte.ts";
-import type { FindingView } from "../view.ts";
 import type { Reading } from "./reading.svelte.ts";
-import { corrected, dryCalled, verticalOut } from "./sayings.ts";
+import { dryCalled, verticalOut } from "./sayings.ts";
 import { edgeOf, other, readingFrom, struck, whatOf, type Bank, type Edge, type VerticalSaid } from "./section.ts";
 import { bringBack, takeBack, type Undo } from "./undo.ts";
 
@@ -117,25 +116,6 @@ export function newChannel(reading: Reading, name: string): void {
   const key = newKey("c");
   reading.changeChannel(key);
   void reading.say([{ what: `channels/${key}/name`, value: name.trim() }], `channel ${name.trim()}`);
-}
-
-/** Write the figure that a question takes to be meant in the place of the one that was called. */
-export function useInstead(reading: Reading, finding: FindingView): void {
-  if (finding.instead === null) return;
-  const { what, value, was } = finding.instead;
-  reading.panel = null;
-  const saying = corrected(reading.gauging.folded, what, value, `was ${was}: asked and put right`);
-  void reading.say([saying], `${was} put right to ${value}`);
-}
-
-/** Keep why a finding is accepted. */
-export function answer(reading: Reading, finding: FindingView, reason: string): void {
-  const { check, found, severity } = finding;
-  reading.panel = null;
-  void reading.say(
-    [{ what: `answers/${newKey("a")}`, value: { check, finding: found, severity, reason: reason.trim() } }],
-    "answer kept",
-  );
 }
 
 /** Return what stood in a place before, each figure as called, oldest first. */

@@ -125,6 +125,13 @@ test("from a start bank where the tape ends the positions fall", () => {
   assert.equal(presentOf(known([RIGHT, read("6.3")], falling)).tape, "6.0");
 });
 
+test("a vertical begun and not read is asked for before the crew is sent to the bank", () => {
+  const all = [LEFT, vertical("3.6"), read("4.0"), read("5.0"), read("6.0"), read("7.0")];
+  const { tape, asked } = presentOf(known(all));
+  assert.deepEqual([tape, asked], ["3.6", { ask: "depth" }]);
+  assert.deepEqual(presentOf(known(all, { left: new Set(["v3.6"]) })).asked, { ask: "tape", edge: "right" });
+});
+
 test("the other edge is due after the last position, and after it nothing", () => {
   const all = [LEFT, read("4.0"), read("5.0"), read("6.0"), read("7.0")];
   assert.deepEqual(presentOf(known(all)).asked, { ask: "tape", edge: "right" });
