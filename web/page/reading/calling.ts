@@ -33,7 +33,7 @@ export function callingOf(present: Present, rod: RodPoint | null, units: Units):
     const edge = asked.edge === null ? null : `${asked.edge} edge of water`;
     const label = edge ?? (present.inserted ? "Insert a vertical" : "Next vertical");
     const bank = present.bank === "steep" || present.bank === "undercut" ? `${present.bank}; ` : "";
-    return { label: capital(label), figure: "", unit: "", more: `${bank}read the tape there`, aloud: `${capital(label)}.` };
+    return { label: capital(label), figure: "", unit: "", more: `${bank}read the tape`, aloud: `${capital(label)}.` };
   }
   if (asked.ask === "depth") {
     const edge = present.edge === null ? "" : `${present.edge} edge, ${present.bank}`;

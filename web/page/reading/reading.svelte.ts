@@ -161,7 +161,8 @@ export class Reading {
   /** Do what the big key says. */
   enter(): void {
     if (this.gauging.readOnly) return;
-    const { asked, edge, bank, vertical, tape } = this.present;
+    const present = this.present;
+    const { asked, edge, bank, vertical, tape } = present;
     if (this.entering === null && asked.ask === "nothing") {
       this.#around.finished();
       return;
@@ -176,7 +177,7 @@ export class Reading {
     if (this.entering !== null) this.#correct(this.entering, figure);
     else if (asked.ask === "depth" && tape !== null) {
       this.chosen = null;
-      this.#call(depthCalled({ ...this.present, tape }, figure, keys), figure);
+      this.#call(depthCalled({ ...present, tape }, figure, keys), figure);
     } else if (asked.ask === "velocity" && vertical) {
       this.chosen = null;
       this.#call(velocityCalled(vertical, figure, asked.fraction, this.countdown.take(), keys), figure);
@@ -243,7 +244,7 @@ export class Reading {
   }
 
   tell(words: string): void {
-    this.told = words;
+    this.told = words.replace(/\.$/, "");
     this.announced = words;
   }
 
