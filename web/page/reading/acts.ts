@@ -3,7 +3,7 @@
 import { newKey, type Saying } from "../gauging.svelte.ts";
 import type { Reading } from "./reading.svelte.ts";
 import { dryCalled, verticalOut } from "./sayings.ts";
-import { edgeOf, other, readingFrom, struck, whatOf, type Bank, type Edge, type VerticalSaid } from "./section.ts";
+import { calledOf, edgeOf, other, readingFrom, struck, whatOf, type Bank, type Edge, type VerticalSaid } from "./section.ts";
 import { bringBack, takeBack, type Undo } from "./undo.ts";
 
 /** Take back what this device said last; told in words. */
@@ -97,11 +97,11 @@ export function takeOut(reading: Reading, vertical: VerticalSaid, reason: string
 }
 
 export function takeOutReading(reading: Reading, vertical: VerticalSaid, key: string): void {
-  const velocity = vertical.readings.find((one) => one.key === key)?.value ?? "";
+  const read = vertical.readings.find((one) => one.key === key);
   reading.leave(vertical.key);
   void reading.say(
     [{ what: whatOf(vertical.channel, vertical.key, `readings/${key}`), value: null }],
-    `velocity ${velocity} at ${vertical.tape} taken out`,
+    `velocity ${read ? calledOf(read) : ""} at ${vertical.tape} taken out`,
   );
 }
 
@@ -120,10 +120,10 @@ export function newChannel(reading: Reading, name: string): void {
 
 /** Return what stood in a place before, each figure as called, oldest first. */
 export function formerly(reading: Reading, what: string): { figure: string; reason: string }[] {
-  return struck(reading.gauging.folded, what).map(({ value, reason }) => ({
-    figure: typeof value === "string" ? value : (readingFrom(value)?.value ?? String(value)),
-    reason: reason ?? "",
-  }));
+  return struck(reading.gauging.folded, what).map(({ value, reason }) => {
+    const read = readingFrom(value);
+    return { figure: read ? calledOf(read) : String(value), reason: reason ?? "" };
+  });
 }
 
 function sayUndo(reading: Reading, undo: Undo, how: string): void {
