@@ -71,13 +71,14 @@ export function shapeOf(sketch: SectionSketch, room: Room): SectionShape {
     speed: ((vertical.velocity ?? 0) / speed) * (surface - room.line * 1.4),
   }));
   const bottom = shaped.filter((vertical) => vertical.bed !== null) as Bottom[];
+  const runs = runsOf(bottom, sketch.toCome.map(({ tape }) => tape)).filter((run) => run.length > 1);
   return {
     surface,
     deepest,
     x,
     verticals: shaped,
-    water: bottom.length < 2 ? "" : closed(bottomPoints(bottom, surface), surface),
-    bed: bottom.length < 2 ? "" : closed(bottomPoints(bottom, surface), deepest + room.line * 0.5),
+    water: runs.map((run) => closed(bottomPoints(run, surface), surface)).join(" "),
+    bed: runs.map((run) => closed(bottomPoints(run, surface), deepest + room.line * 0.5)).join(" "),
     panels: panelsOf(sketch, shaped, bottom, x, surface),
     shares: sharesOf(sketch, shaped, room.line),
   };
@@ -90,6 +91,20 @@ export function nearest(shape: SectionShape, x: number): ShapedVertical | null {
     if (nearest === null || Math.abs(vertical.x - x) < Math.abs(nearest.x - x)) nearest = vertical;
   }
   return nearest;
+}
+
+/** Return the stretches of the bed that were read: none is joined across a position to come. */
+function runsOf(bottom: readonly Bottom[], unread: readonly number[]): Bottom[][] {
+  const runs: Bottom[][] = [];
+  for (const vertical of bottom) {
+    const run = runs.at(-1);
+    const before = run?.at(-1);
+    const apart =
+      before === undefined || unread.some((tape) => tape > before.tape && tape < vertical.tape);
+    if (apart) runs.push([vertical]);
+    else run!.push(vertical);
+  }
+  return runs;
 }
 
 type Bottom = ShapedVertical & { readonly bed: number };

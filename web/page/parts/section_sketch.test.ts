@@ -122,3 +122,10 @@ test("a dry place is drawn where the bed meets the water", () => {
   const shape = shapeOf(sketchOf(drawn(said)), ROOM);
   assert.equal(shape.verticals[2]!.bed, shape.surface);
 });
+
+test("no bed is drawn across positions that are not read yet", () => {
+  const said = { ...SAID, [`${V}/d/tape`]: "9.0", [`${V}/d/edge`]: "right", [`${V}/d/depth`]: "0" };
+  const shape = shapeOf(sketchOf(drawn(said, { toCome: ["7.0", "8.0"] })), ROOM);
+  const [from, to] = [shape.x(2), shape.x(6)].map((x) => x.toFixed(1).replace(/\.0$/, ""));
+  assert.match(shape.water, new RegExp(`^M${from},.* L${to},[^ ]* Z$`));
+});

@@ -22,7 +22,7 @@ test("before the depth the tape position is called out", () => {
 
 test("after the depth the setting of the rod is called out, with its place", () => {
   const { label, figure, more, aloud } = callingOf(present(velocity()), ROD, UNITS);
-  assert.deepEqual([label, figure, more, aloud], ["Set the rod to", "1.05", "0.6 of the depth, at 14.5 ft", "Rod at 1.05."]);
+  assert.deepEqual([label, figure, more, aloud], ["Rod for 0.6", "1.05", "at 14.5 ft", "Rod at 1.05."]);
 });
 
 test("without a setting the point is called out, and no setting is made up", () => {
@@ -42,4 +42,13 @@ test("the big key says what it will do with what is typed", () => {
   assert.equal(say({ ask: "tape", edge: "left" }, "3.2"), "Left edge is at 3.2 ft");
   assert.equal(say({ ask: "tape", edge: null }, "12.3", { inserted: true }), "Insert at 12.3 ft");
   assert.equal(say({ ask: "nothing" }, null), "Go to Check");
+});
+
+test("a meter that is read by counting is asked for its counts, then for their seconds", () => {
+  const say = (figure: string | null, counts: string | null, more: Partial<Asked & { ask: "velocity" }> = {}) =>
+    keyWords(present(velocity(more)), figure, UNITS, { counts });
+  assert.equal(say(null, null, { fraction: 0.2, points: 2 }), "Type the counts at 0.2");
+  assert.equal(say("35", null), "Counts are 35");
+  assert.equal(say(null, "35"), "Type the seconds of 35 counts");
+  assert.equal(say("42", "35"), "35 counts in 42 s");
 });

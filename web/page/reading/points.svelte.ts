@@ -15,8 +15,8 @@ export interface PointsAround {
   readonly gauging: OpenGauging;
   readonly engine: Engine;
   readonly settings: () => Settings;
-  /** The unit of depths as it is said; "" where none is. */
-  readonly depthUnit: () => string;
+  /** The unit of depths as it is said. */
+  readonly depthUnit: () => string | undefined;
 }
 
 export class Points {
@@ -53,7 +53,7 @@ export class Points {
   async want(depth: string): Promise<void> {
     const { engine, gauging } = this.#around;
     const key = this.#keyOf(depth);
-    if (this.#around.depthUnit() === "" || this.#asked.has(key)) return;
+    if (this.#around.depthUnit() === undefined || this.#asked.has(key)) return;
     this.#asked.add(key);
     const rotor = gauging.text("meter/rotor");
     try {
