@@ -180,7 +180,7 @@ def test_the_file_that_leaves_holds_what_was_shown(
     assert len(document["files"]) == 1
     computed = _bankside("compute", file.name, "--json", folder=tmp_path)
     assert document["shown"]["discharge_m3s"] == pytest.approx(
-        json.loads(computed)[0]["discharge_m3s"], rel=1e-12
+        json.loads(computed)["gaugings"][0]["discharge_m3s"], rel=1e-12
     )
 
 
