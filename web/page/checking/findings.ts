@@ -18,6 +18,14 @@ export const SEVERITY_WORDS: Readonly<Record<Severity, string>> = {
   note: "Note",
 };
 
+/** Reasons that are given again and again, to be chosen with one press. */
+export const USUAL_REASONS: readonly string[] = [
+  "Read again, the same.",
+  "Seen by the crew: the stream is like that here.",
+  "Cannot be reached safely.",
+  "No better place near.",
+];
+
 export interface Sorted {
   /** Those that ask for something and have no answer; what calls the crew out stands first. */
   readonly open: readonly FindingView[];
