@@ -1,15 +1,13 @@
 """The record that a journal comes to, finished or not, and what cannot enter it."""
 
 from datetime import date, datetime, timedelta, timezone
-from typing import Any
 
 import pytest
 
 from bankside.gauging.compute import compute
 from bankside.gauging.journal.entry import entries_from_json
 from bankside.gauging.journal.fold import fold
-from bankside.gauging.journal.making import EntryFault
-from bankside.gauging.journal.record import Place, recorded
+from bankside.gauging.journal.record import recorded
 from bankside.gauging.records import (
     Answer,
     CrewMember,
@@ -25,7 +23,7 @@ from bankside.gauging.records import (
     Vertical,
 )
 
-from .journals import GAUGING, Device, V, crossing, record_of, vertical
+from .journals import GAUGING, Device, V, crossing, record_of
 
 ZONE = timezone(timedelta(hours=-7))
 
@@ -36,10 +34,6 @@ def _gauging(device: Device) -> Gauging:
     assert made.faults == ()
     assert made.gauging is not None
     return made.gauging
-
-
-def _faults(device: Device) -> list[tuple[str, str]]:
-    return [(fault.path, fault.message) for fault in record_of(device).faults]
 
 
 def _tapes(device: Device) -> list[float]:
@@ -237,124 +231,6 @@ def test_a_depth_without_a_velocity_is_a_sounding_so_far() -> None:
     assert channel.verticals[-2] == Vertical(4.5, 0.1, at=channel.verticals[-2].at)
 
 
-def test_verticals_stand_in_the_order_called_between_the_edges() -> None:
-    """A slip of the tape stays where it was called; the far edge is last though called first."""
-    device = crossing()
-    vertical(device, "v4", "14.5", "0.30", "0.1")
-    vertical(device, "v5", "4.8", "0.30", "0.1")
-
-    assert _tapes(device) == [1.0, 2.0, 3.0, 4.0, 14.5, 4.8, 5.0]
-
-
-def test_a_corrected_tape_position_moves_no_vertical() -> None:
-    """The order is that of the first call, whatever the tape is found to have said."""
-    device = crossing()
-    vertical(device, "v4", "14.5", "0.30", "0.1")
-    vertical(device, "v5", "4.8", "0.30", "0.1")
-    device.say(f"{V}/v4/tape", "4.5", reason="misread")
-
-    assert _tapes(device) == [1.0, 2.0, 3.0, 4.0, 4.5, 4.8, 5.0]
-
-
-@pytest.mark.parametrize(
-    ("start", "expected"),
-    [("left", [1.0, 2.0, 3.0, 4.0, 5.0]), ("right", [5.0, 2.0, 3.0, 4.0, 1.0])],
-)
-def test_the_edge_of_the_start_bank_is_first(start: str, expected: list[float]) -> None:
-    """Verticals keep the order called; the edges change their places."""
-    device = crossing()
-    device.say("start_bank", start)
-
-    assert _tapes(device) == expected
-
-
-def test_without_a_start_bank_the_edge_called_first_is_first() -> None:
-    """An edge that was called after verticals ends the section."""
-    device = Device()
-    device.say("units/length", "m")
-    device.say("units/velocity", "m/s")
-    vertical(device, "v1", "2.0", "0.4", "0.2")
-    device.say(f"{V}/e1/tape", "5.0")
-    device.say(f"{V}/e1/edge", "right")
-    vertical(device, "v2", "3.0", "0.4", "0.2")
-
-    assert _tapes(device) == [2.0, 3.0, 5.0]
-
-    device = Device()
-    device.say("units/length", "m")
-    device.say("units/velocity", "m/s")
-    device.say(f"{V}/e1/tape", "5.0")
-    device.say(f"{V}/e1/edge", "right")
-    vertical(device, "v1", "4.0", "0.4", "0.2")
-
-    assert _tapes(device) == [5.0, 4.0]
-
-
-@pytest.mark.parametrize(
-    ("tape", "place"),
-    [("1.5", 1), ("2.5", 2), ("3.5", 3), ("4.5", 4), ("0.5", 1), ("5.5", 4)],
-)
-def test_an_inserted_vertical_goes_where_the_tape_runs_through_it(tape: str, place: int) -> None:
-    """It stands between its neighbours on the tape, and never beyond an edge."""
-    device = crossing()
-    vertical(device, "x", tape, "0.40", "0.2")
-    device.say(f"{V}/x/inserted", True)
-
-    assert _tapes(device).index(float(tape)) == place
-
-
-def test_verticals_are_inserted_on_a_tape_that_runs_down() -> None:
-    """Where the figures fall from the start bank on, they do so for inserted ones as well."""
-    device = crossing()
-    device.say("start_bank", "right")
-    for key in ("v1", "v2", "v3"):
-        device.say(f"{V}/{key}/tape", None)
-    for key, tape in (("n1", "4.0"), ("n2", "3.0"), ("n3", "2.0")):
-        device.say(f"{V}/{key}/tape", tape)
-    for key, tape in (("x", "3.5"), ("y", "1.2")):
-        device.say(f"{V}/{key}/tape", tape)
-        device.say(f"{V}/{key}/inserted", True)
-
-    assert _tapes(device) == [5.0, 4.0, 3.5, 3.0, 2.0, 1.2, 1.0]
-
-
-def test_a_slip_of_the_tape_does_not_draw_an_inserted_vertical() -> None:
-    """It goes to its near neighbours, though it would fit between far ones as well."""
-    device = crossing()
-    vertical(device, "v4", "33.0", "0.40", "0.2")
-    device.say(f"{V}/right/tape", "6.0")
-    vertical(device, "v5", "5.0", "0.40", "0.2")
-    vertical(device, "x", "2.5", "0.40", "0.2")
-    device.say(f"{V}/x/inserted", True)
-
-    assert _tapes(device) == [1.0, 2.0, 2.5, 3.0, 4.0, 33.0, 5.0, 6.0]
-
-
-def test_no_longer_inserted() -> None:
-    """What was marked by mistake goes back to the order called."""
-    device = crossing()
-    vertical(device, "x", "2.5", "0.40", "0.2")
-    device.say(f"{V}/x/inserted", True)
-    device.say(f"{V}/x/inserted", False)
-
-    assert _tapes(device) == [1.0, 2.0, 3.0, 4.0, 2.5, 5.0]
-
-
-def test_a_vertical_was_read_when_its_first_reading_was() -> None:
-    """Else when its depth was called, else its tape position; corrections come later."""
-    device = crossing()
-    device.say(f"{V}/v1/readings/r1", {"value": "0.21", "fraction": 0.6}, reason="misheard")
-    device.say(f"{V}/x/tape", "4.5")
-    device.say(f"{V}/y/tape", "4.6")
-    device.say(f"{V}/y/depth", "0.2")
-    at = {entry.what: entry.moment for entry in reversed(device.entries)}
-    verticals = {one.tape: one for one in _gauging(device).channels[0].verticals}
-
-    assert verticals[2.0].at == at[f"{V}/v1/readings/r1"]
-    assert verticals[4.5].at == at[f"{V}/x/tape"]
-    assert verticals[4.6].at == at[f"{V}/y/depth"]
-
-
 def test_a_vertical_that_was_taken_out_is_out_with_all_that_was_read_there() -> None:
     """Nothing of it stands in the record, and nothing of it is a fault any more."""
     device = crossing()
@@ -378,196 +254,6 @@ def test_a_reading_that_was_taken_out_is_out_alone() -> None:
     assert [r.value for r in made.gauging.channels[0].verticals[2].velocity] == [0.34]
     assert made.what_of(0, 2, "velocity", 0) == f"{V}/v2/readings/r2"
     assert made.place_of(f"{V}/v2/readings/r1") is None
-
-
-def test_places_and_keys() -> None:
-    """A finding about a figure of the record leads to what was said, and back."""
-    device = crossing()
-    device.say("channels/2/name", "right arm")
-    device.say("channels/2/verticals/v1/tape", "7.0")
-    made = record_of(device)
-
-    assert made.key_of(0, 0) == ("1", "left")
-    assert made.key_of(1, 0) == ("2", "v1")
-    assert made.what_of(0, 2, "depth") == f"{V}/v2/depth"
-    assert made.what_of(0, 2, "velocity", 0) == f"{V}/v2/readings/r1"
-    assert made.place_of(f"{V}/v2/readings/r1") == Place(0, 2, 0)
-    assert made.place_of(f"{V}/right/edge") == Place(0, 4)
-    assert made.place_of("channels/2/name") == Place(1)
-    assert made.place_of("channels/3/name") is None
-    assert made.place_of("site/stream") is None
-    with pytest.raises(IndexError):
-        made.key_of(0, 5)
-
-
-@pytest.mark.parametrize(
-    ("what", "value", "says"),
-    [
-        (f"{V}/v2/depth", "0,5", 'depth must be a figure as called, .*"1.05".* (got "0,5")'),
-        (f"{V}/v2/depth", "O.5", '(got "O.5")'),
-        (f"{V}/v2/depth", "1e3", '(got "1e3")'),
-        (f"{V}/v2/depth", "", '(got "")'),
-        (f"{V}/v2/depth", " 0.5", '(got " 0.5")'),
-        (f"{V}/v2/depth", "0.5 m", '(got "0.5 m")'),
-        (f"{V}/v2/depth", "1_0", '(got "1_0")'),
-        (f"{V}/v2/depth", "٣", '(got "٣")'),
-        (f"{V}/v2/depth", "nan", '(got "nan")'),
-        (f"{V}/v2/depth", "9" * 400, "(got "),
-        (f"{V}/v2/depth", 0.5, "depth must be a figure as called.*(got 0.5)"),
-        (f"{V}/v2/depth", "-0.5", "depth must be a number of at least 0 (got -0.5)"),
-        (f"{V}/v2/dry", "yes", 'dry must be true or false (got "yes")'),
-        (f"{V}/v2/angle", "91", "angle must be a number from -90 to 90 (got 91.0)"),
-        (f"{V}/v2/bank", "steep", "bank must stand beside an edge"),
-        (f"{V}/v2/remark", " ", "remark must be a text that can be seen"),
-        (f"{V}/v2/remark", "\ud800", "UTF-8 can hold"),
-        (f"{V}/left/depth", "0.5", None),
-        ("channels/1/name", 1, "name must be a text (got 1)"),
-        ("units/depth", "cm", 'depth must be one of "ft", "m" (got "cm")'),
-        ("started", "2026-07-14 10:05", "started must be a date and time"),
-        ("ended", "2026-07-14T10:05:00", "ended must be a date and time"),
-        ("quality", "fine", "quality must be one of"),
-        ("rule_set", "", "rule_set must be a text that can be seen"),
-        ("crew/k", "T. Quayle", "crew member must be an object"),
-        ("crew/k", {"role": "rod"}, "name of the crew member must be given"),
-        ("crew/k", {"name": "T. Quayle", "hat": "red"}, 'no member but name, role (got "hat")'),
-        ("stage/k", {"value": "1,3"}, 'value of the stage must be a figure.*(got "1,3")'),
-        ("meter/slowest", "-1", "slowest must be a number of at least 0"),
-        ("meter/calibrated", "2026-02-30", "calibrated must be a date such as 2026-07-14"),
-        ("meter/rating", [{"slope": "0", "intercept": "0"}], "slope must be a number above 0"),
-        ("meter/rating", [{"slope": "1"}], "intercept of the rating, item 1 must be given"),
-        ("meter/rating", {"slope": "1"}, "rating must be a list"),
-        ("meter/checks/k", {"kind": "spin", "when": "before"}, "seconds must be given for a spin"),
-        ("site/position", {"lat": 95, "lon": 1}, "lat must be a number from -90 to 90"),
-        ("plan", ["4.0"], "plan must be an object"),
-        ("photos/p", {"purpose": "sky", "sha256": "0", "bytes": 1, "type": "t"}, "purpose of the"),
-        ("closed", True, "closed must be an object"),
-        ("site/colour", "green", '"site/colour" must be something that can be said'),
-        (f"{V}/v2", "x", "must be something that can be said"),
-        (f"{V}/v2/readings/r1", "0.3", "velocity must be an object"),
-        (f"{V}/v2/readings/r1", {"value": "0.3", "fraction": 60}, "fraction must be a number from"),
-        (f"{V}/v2/readings/r1", {"value": "0.3", "seconds": "0"}, "seconds must be a number above"),
-        (f"{V}/v2/readings/r1", {"value": "O.3"}, 'value of the velocity must be a figure'),
-        (f"{V}/v2/readings/r1", {}, "value must be given, or counts and seconds"),
-        (f"{V}/v2/readings/r1", {"counts": "20", "seconds": "40"}, "the meter has no rating"),
-        (f"{V}/v2/readings/r1", {"counts": "20"}, "seconds must be given with counts"),
-    ],
-)  # fmt: skip
-def test_what_cannot_enter_the_record_is_named_and_the_rest_is_made(
-    what: str, value: Any, says: str | None
-) -> None:
-    """One fault, with the id of its entry; the crossing around it stands as it was."""
-    device = crossing()
-    entry = device.say(what, value)
-    made = record_of(device)
-
-    assert made.gauging is not None
-    if says is None:  # an edge with a depth is one whose form was not called
-        assert made.faults == ()
-        return
-    ((message, path, entries),) = [(f.message, f.path, f.entries) for f in made.faults]
-    assert (path, entries) == (what, (entry.id,))
-    for part in says.split(".*"):
-        assert part in message
-    tapes = [one.tape for one in made.gauging.channels[0].verticals]
-    assert tapes == [1.0, 2.0, 3.0, 4.0, 5.0]
-
-
-def test_only_the_wrong_figure_is_left_out() -> None:
-    """A wrong velocity leaves the depth where it stands, and wrong seconds leave the velocity."""
-    device = crossing()
-    device.say(f"{V}/v1/readings/r1", {"value": "O.2", "fraction": 0.6})
-    device.say(f"{V}/v2/readings/r1", {"value": "0.3", "fraction": 0.6, "seconds": "4O"})
-    made = record_of(device)
-    assert made.gauging is not None
-    _, first, second, *_ = made.gauging.channels[0].verticals
-
-    assert len(made.faults) == 2
-    assert (first.depth, first.velocity) == (0.4, ())
-    assert second.velocity == (PointReading(0.3, 0.6),)
-
-
-def test_one_tape_position_twice() -> None:
-    """The second vertical waits outside the record, and both are named."""
-    device = crossing()
-    first = device.say(f"{V}/v1/tape", "2.0")
-    vertical(device, "x", "2.0", "0.30", "0.1")
-    second = next(entry for entry in device.entries if entry.what == f"{V}/x/tape")
-    made = record_of(device)
-
-    assert made.faults == (
-        EntryFault(
-            "tape must differ from vertical to vertical (got 2 twice)",
-            f"{V}/x/tape",
-            (second.id, first.id),
-        ),
-    )
-    assert made.place_of(f"{V}/x/tape") is None
-
-
-@pytest.mark.parametrize("start", ["left", "right"])
-@pytest.mark.parametrize("bank", ["left", "right"])
-def test_one_edge_twice(start: str, bank: str) -> None:
-    """Wherever the crew started, it is the edge called later that waits outside the record."""
-    device = crossing()
-    device.say("start_bank", start)
-    device.say(f"{V}/x/tape", "9.0")
-    device.say(f"{V}/x/edge", bank)
-    ((path, message),) = _faults(device)
-
-    assert path == f"{V}/x/tape"
-    assert f"a channel must have only one {bank} edge" in message
-    assert "9" in message
-
-
-def test_figures_without_a_tape_position() -> None:
-    """A depth called before its tape position is kept in the journal and named."""
-    device = crossing()
-    depth = device.say(f"{V}/x/depth", "0.2")
-
-    assert record_of(device).faults == (
-        EntryFault(
-            "tape must be given for what was read at a vertical (got nothing)",
-            f"{V}/x/tape",
-            (depth.id,),
-        ),
-    )
-
-
-def test_a_rating_is_taken_whole_or_not_at_all() -> None:
-    """Half a rating would give other velocities."""
-    device = crossing()
-    parts = [{"slope": "0.25", "intercept": "0.01"}, {"slope": "0.26", "intercept": "0.0"}]
-    device.say("meter/rating", parts)
-    device.say("meter/kind", "cup")
-    made = record_of(device)
-    assert made.gauging is not None
-
-    assert [fault.path for fault in made.faults] == ["meter/rating"]
-    assert made.gauging.meter == Meter("cup")
-
-
-def test_contradictions_between_header_entries() -> None:
-    """What contradicts another entry is left out and named by its entry."""
-    device = crossing()
-    device.say("started", "2026-07-14T10:05:00-07:00")
-    device.say("ended", "2026-07-14T09:05:00-07:00")
-    device.say("no_gauge", True)
-    device.say("stage/s", {"value": "1.3"})
-    device.say("meter/calibrated", "2026-01-10")
-    device.say("meter/calibration_due", "2025-01-10")
-
-    assert {path for path, _ in _faults(device)} == {"meter/calibration_due", "no_gauge", "ended"}
-
-
-def test_a_vertical_in_which_two_things_contradict_each_other() -> None:
-    """A dry vertical has no water: its depth and velocity wait outside the record."""
-    device = crossing()
-    device.say(f"{V}/v2/dry", True)
-    made = record_of(device)
-    assert made.gauging is not None
-
-    assert {fault.path for fault in made.faults} == {f"{V}/v2/depth", f"{V}/v2/readings/r1"}
-    assert made.gauging.channels[0].verticals[2].dry
 
 
 def test_reopened() -> None:

@@ -75,11 +75,15 @@ export interface AppContext {
   readonly settingsTrouble: string | null;
   readonly place: Place;
   readonly gauging: OpenGauging | null;
+  /** The gaugings with entries that are not on the device yet, left or open. */
+  readonly unsaved: readonly OpenGauging[];
   /** The last visit to the place of the open gauging that is on this device. */
   readonly lastVisit: LastVisit | null;
   go(place: Place): void;
   /** Start a gauging with these entries and go to it. */
   begin(sayings: readonly Saying[]): Promise<void>;
+  /** Take in what came to this device from a file, where it is of a gauging that is open. */
+  reread(): Promise<void>;
   keepSettings(changed: Partial<Settings>): Promise<void>;
 }
 

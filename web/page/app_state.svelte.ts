@@ -50,8 +50,9 @@ export class AppState implements AppContext {
   readonly unsaved: readonly OpenGauging[] = $derived(
     this.#held.map(({ gauging }) => gauging).filter((gauging) => gauging.saving !== "saved"),
   );
-  readonly elsewhere: boolean = $derived.by(
-    () => this.#held.find(({ gauging }) => gauging === this.gauging)?.writer.elsewhere ?? false,
+  /** Whether this tab may write to the open gauging, and who does if not. */
+  readonly writer: OneWriter | null = $derived.by(
+    () => this.#held.find(({ gauging }) => gauging === this.gauging)?.writer ?? null,
   );
   #arrivals = 0;
   readonly #leave: (() => void)[] = [];
@@ -72,7 +73,12 @@ export class AppState implements AppContext {
     this.#listen(window, "beforeunload", (event) => {
       if (this.unsaved.length > 0) event.preventDefault();
     });
-    this.#leave.push(store.onChange((id) => void this.#refresh(id)));
+    this.#leave.push(
+      store.onChange((id) => void this.#refresh(id)),
+      store.onLost(() => {
+        for (const { gauging } of this.#held) void gauging.saveAgain();
+      }),
+    );
     void this.#arrive();
   }
 
@@ -110,6 +116,10 @@ export class AppState implements AppContext {
     const before = gauging.earlier;
     gauging.earlier = found?.entries ?? null;
     if (gauging.earlier !== before) await gauging.look();
+  }
+
+  async reread(): Promise<void> {
+    await Promise.all(this.#held.map(({ gauging }) => this.#refresh(gauging.id)));
   }
 
   stop(): void {
@@ -180,7 +190,10 @@ export class AppState implements AppContext {
     const held = this.#held.find(({ gauging }) => gauging.id === id);
     if (!held) return;
     try {
-      held.gauging.receive(await this.store.entries(id));
+      const stored = await this.store.entries(id);
+      held.gauging.receive(stored);
+      // Removed in another tab while it is looked at here: it stays.
+      if (stored.length === 0) await held.gauging.saveAgain();
     } catch {
       // What is on the screen stays; the next save says what is wrong with the store.
     }

@@ -28,10 +28,10 @@ class HeldStore {
 const engine: Engine = {
   state: "off",
   step: "",
-  trouble: "it was never begun",
+  trouble: null,
   about: null,
-  ask: () => Promise.reject(new Error("off")),
   tryAgain: () => undefined,
+  ask: () => Promise.reject(new Error("off")),
 };
 
 function opened(store: HeldStore, entries: readonly Entry[] = []): OpenGauging {

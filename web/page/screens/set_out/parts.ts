@@ -111,7 +111,7 @@ const PARTS: readonly Part[] = [
   {
     name: "tape",
     title: "Tape and start",
-    prefixes: ["zero_bank", "start_bank"],
+    prefixes: ["zero_bank", "start_bank", "started"],
     said: (folded) => {
       const [zero, start] = [textAt(folded, "zero_bank"), textAt(folded, "start_bank")];
       return listed([zero && `zero at the ${zero} bank`, start && `start from the ${start} bank`]);
