@@ -61,6 +61,7 @@ class Bank {
 
   /** The page is loaded anew: what the device keeps is all there is. */
   async reload(): Promise<void> {
+    await turn();
     this.gauging = this.#gauging(this.appended);
     this.reading = this.#reading();
     await this.reading.readDraft();
