@@ -61,6 +61,7 @@ class Bank {
 
   /** The page is loaded anew: what the device keeps is all there is. */
   async reload(): Promise<void> {
+    await turn();
     this.gauging = this.#gauging(this.appended);
     this.reading = this.#reading();
     await this.reading.readDraft();
@@ -193,6 +194,7 @@ test("what was typed and where the crew was sent outlive a reload", async () => 
 
 test("a vertical under way is found again after a reload", async () => {
   const bank = new Bank();
+  await bank.reload();
   await bank.keys("2.80⏎.9⏎");
   await bank.reload();
   assert.equal(bank.asked, "velocity at 0.8, 4.0");
