@@ -18,12 +18,12 @@ export const SEVERITY_WORDS: Readonly<Record<Severity, string>> = {
   note: "Note",
 };
 
-/** Reasons that are given again and again, to be chosen with one press. */
+/** Reasons that crews give; any other is typed. Our own choice, no source. */
 export const USUAL_REASONS: readonly string[] = [
-  "Read again, the same.",
-  "Seen by the crew: the stream is like that here.",
-  "Cannot be reached safely.",
-  "No better place near.",
+  "Read again, and it is the same.",
+  "The bed is like that here.",
+  "The water is like that here.",
+  "The leader decided.",
 ];
 
 export interface Sorted {
