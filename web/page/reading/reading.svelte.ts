@@ -134,6 +134,8 @@ export class Reading extends Course {
           ? { velocity: figure, seconds: counted === null ? null : String(counted) }
           : { counts: this.counts, seconds: figure };
       this.counts = null;
+      // Kept with the draft: after a reload the other points are asked though the engine is not up.
+      if (asked.points > 1) this.points.choose(vertical.key, this.points.of(vertical) ?? []);
       this.#call(velocityCalled(vertical, read, asked.fraction, keys), figure);
       if (this.present.vertical?.key !== vertical.key) this.leave(vertical.key);
     } else if (asked.ask === "tape" && edge !== null && bank !== null) {
