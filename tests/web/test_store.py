@@ -9,7 +9,10 @@ from typing import Any
 import pytest
 from playwright.sync_api import BrowserContext, CDPSession, Locator, Page, Playwright, expect
 
+from bankside.gauging.journal.document import journal_from_json
+
 from .alder_fork import (
+    PHOTO,
     SAVED,
     at_the_stream,
     downloaded,
@@ -89,7 +92,7 @@ def called(said: list[Any]) -> list[Any]:
 def test_a_gauging_comes_back_from_its_file_after_the_site_data_were_cleared(
     page: Page, devtools: CDPSession, served: str
 ) -> None:
-    """The file holds all: after clearing and importing, a new export is the same to the byte."""
+    """The file holds all, for Python too: cleared, imported and exported again it is the same."""
     at_the_stream(page, served)
     say(page, "1.5")
     say(page, "1.05")
@@ -101,7 +104,9 @@ def test_a_gauging_comes_back_from_its_file_after_the_site_data_were_cleared(
 
     imported(page, served, before)
 
-    assert called(values(before)) == ["1.5", "1.05"]
+    read = journal_from_json(before.decode("utf-8"))
+    assert called([entry.value for entry in read.entries]) == ["1.5", "1.05"]
+    assert [file.content for file in read.files.values()] == [PHOTO]
     assert exported(page, served) == before
     reading(page, served)
     expect(page.get_by_role("cell", name="1.05")).to_be_visible()
