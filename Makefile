@@ -11,7 +11,7 @@ PYTHONS := $(or $(PYTHON),python3 python3.11 python3.12 python3.13 python3.14 py
 .SUFFIXES:
 MAKEFLAGS += --no-builtin-rules
 
-.PHONY: help demo test check bench format clean
+.PHONY: help demo app test check bench format clean
 
 help: ## Say what can be made
 	@awk -F ':.*## ' '/^[a-z]+:.*## / {printf "make %-7s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
@@ -19,13 +19,18 @@ help: ## Say what can be made
 demo: $(VENV)/.base ## Work through an invented survey, from the sheets to the figures
 	$(BIN)/python demo/run.py
 
-test: check $(VENV)/.tools ## Lint, type check and run every test
+app: $(VENV)/.dev ## Build the app for the bank; then: .venv/bin/bankside serve
+	$(BIN)/python web/build.py
+
+test: check app $(VENV)/.tools ## Lint, type check, build the app and run every test
+	$(BIN)/python web/npm.py --silent test
 	$(BIN)/python -m pytest $(PYTEST_ARGS)
 
 check: $(VENV)/.dev ## Lint and type check, changing nothing
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
+	$(BIN)/python web/npm.py --silent run check
 
 bench: $(VENV)/.dev ## Measure the kernel against a floor, and the checks against slips
 	$(BIN)/python bench/kernel.py
@@ -37,6 +42,7 @@ format: $(VENV)/.dev ## Lay the code out and mend what the linter can mend
 
 clean: ## Remove the environment and everything made
 	rm -rf $(VENV) build dist out .pytest_cache .mypy_cache .ruff_cache .hypothesis
+	rm -rf web/node_modules src/bankside/server/static
 	find . -name __pycache__ -type d -prune -exec rm -rf {} +
 
 # The bare package, as a user gets it.
@@ -49,23 +55,25 @@ $(VENV)/.dev: pyproject.toml | $(BIN)/pip
 	$(PIP_INSTALL) --editable '.[dev]'
 	touch $@ $(VENV)/.base
 
-# What tests run besides Python: LibreOffice works the workbook out anew, Poppler reads documents.
-# Without them the tests that need them fail, and say what is missing.
-$(VENV)/.tools: | $(BIN)/pip
+# What tests run besides Python: LibreOffice works the workbook out anew, Poppler reads documents,
+# Chromium opens the app. Without them the tests that need them fail, and say what is missing.
+TOOLS := soffice pdftotext pdftoppm chromium
+TOOLS_PACKAGES := libreoffice-calc poppler-utils chromium
+
+$(VENV)/.tools: Makefile | $(BIN)/pip
 	@set -eu; \
-	complete() { command -v soffice && command -v pdftotext && command -v pdftoppm; } >/dev/null; \
+	complete() { for tool in $(TOOLS); do command -v "$$tool" >/dev/null || return 1; done; }; \
 	if ! complete && [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
-	  echo 'The tests need LibreOffice Calc and Poppler; installing them.'; \
+	  echo 'The tests need LibreOffice Calc, Poppler and Chromium; installing them.'; \
 	  export DEBIAN_FRONTEND=noninteractive; \
 	  { apt-get update -qq && apt-get install -qq -y --no-install-recommends \
-	    libreoffice-calc poppler-utils; } >/dev/null || true; \
+	    $(TOOLS_PACKAGES); } >/dev/null || true; \
 	fi; \
 	if complete; then \
 	  touch $@; \
 	else \
-	  echo 'The tests need soffice, pdftotext and pdftoppm, and some of them are missing.' >&2; \
-	  echo 'On Debian or Ubuntu: sudo apt-get install --no-install-recommends' \
-	    'libreoffice-calc poppler-utils' >&2; \
+	  echo 'The tests need $(TOOLS), and some of them are missing.' >&2; \
+	  echo 'On Debian: sudo apt-get install --no-install-recommends $(TOOLS_PACKAGES)' >&2; \
 	  echo 'The tests that need them will fail until then.' >&2; \
 	fi
 

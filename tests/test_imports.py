@@ -1,4 +1,4 @@
-"""Which part may import which: cli, then sheets and report, then note, gauging and kernel."""
+"""Which part may import which: cli; server, sheets and report; note; gauging; kernel."""
 
 import ast
 import re
@@ -6,6 +6,7 @@ import subprocess
 import sys
 import tomllib
 from collections.abc import Iterator
+from functools import cache
 from importlib.metadata import packages_distributions
 from pathlib import Path
 
@@ -22,7 +23,8 @@ PARTS: dict[str, set[str]] = {
     "note": {"gauging", "kernel"},
     "bank": {"note", "gauging", "kernel"},
     "report": {"note", "gauging", "kernel"},
-    "cli": {"report", "sheets", "note", "gauging", "kernel"},
+    "server": {"gauging"},
+    "cli": {"server", "report", "sheets", "note", "gauging", "kernel"},
     "__main__": {"cli"},
 }
 # Parts that a telephone carries may import these and no more from outside the package.
@@ -33,8 +35,8 @@ OUTSIDE: dict[str, frozenset[str]] = {
     "bank": frozenset({"attrs", "cattrs"}) | sys.stdlib_module_names,
 }
 HEAVY = {"dask", "llvmlite", "numba", "openpyxl", "pandas", "scipy"}
-# Pictures need these; whoever prints tables does not wait for them.
-LATE = {"matplotlib", "numpy", "typst"}
+# Pictures and the server need these; whoever prints tables does not wait for them.
+LATE = {"matplotlib", "numpy", "starlette", "typst", "uvicorn"}
 
 
 def _imported(tree: ast.Module, module: str, is_package: bool) -> Iterator[tuple[int, str]]:
@@ -77,6 +79,7 @@ def _faults(source: str, module: str, is_package: bool, outside: frozenset[str])
     return found
 
 
+@cache
 def _runtime_modules() -> frozenset[str]:
     """The names under which the declared run-time dependencies are imported."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
@@ -124,7 +127,7 @@ def test_no_heavy_module_is_a_run_time_dependency() -> None:
 
 
 def test_the_command_line_starts_without_heavy_modules() -> None:
-    """Nothing loads an array library by a back way, and pictures are loaded when one is drawn."""
+    """Nothing loads an array library by a back way; pictures and the server wait to be asked."""
     script = "import sys, bankside.cli; print(*sys.modules)"
     run = subprocess.run(
         [sys.executable, "-c", script], capture_output=True, text=True, check=True, timeout=60

@@ -15,6 +15,7 @@ from pathlib import Path
 
 from app_files import ListTrouble, list_files
 from engine_files import SOURCES, EngineTrouble, pack_engine
+from licences import add_licences
 from npm import NodeTrouble, install, npm
 
 OUT = SOURCES / "server" / "static"
@@ -36,6 +37,7 @@ def build(out: Path) -> str:
         npm(["run", "--silent", "build", "--", "--outDir", str(made)], told)
         npm(["run", "--silent", "build-worker", "--", "--outDir", str(made)])
         shutil.move(packed / "engine", made / "engine")
+        add_licences(made)
         version = list_files(made, place)
         if out.exists():
             out.rename(Path(work) / "former")

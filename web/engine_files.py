@@ -32,6 +32,7 @@ INTERPRETER = (
     "pyodide-lock.json",
 )
 
+_PACKAGE = WEB / "node_modules" / "pyodide"
 _DIGITS = 12
 # The earliest moment that a zip can hold: the same files give the same bytes on every day.
 _MOMENT = (1980, 1, 1, 0, 0, 0)
@@ -55,17 +56,21 @@ def package_version() -> str:
     return str(project["version"])
 
 
+def interpreter_version() -> str:
+    """Return the version of the interpreter, as npm has installed it."""
+    return str(json.loads((_PACKAGE / "package.json").read_text(encoding="utf-8"))["version"])
+
+
 def pack_engine(folder: Path) -> EnginePlace:
     """Put the engine into `folder`, below `engine/`, and return where it lies.
 
     Raises EngineTrouble if a library or a file of the interpreter is missing.
     """
-    package = WEB / "node_modules" / "pyodide"
-    pyodide = f"engine/pyodide-{_npm_version(package)}/"
+    pyodide = f"engine/pyodide-{interpreter_version()}/"
     (folder / pyodide).mkdir(parents=True)
     whole = hashlib.sha256()
     for name in INTERPRETER:
-        source = package / name
+        source = _PACKAGE / name
         if not source.is_file():
             raise EngineTrouble(f"The npm package pyodide holds no {name}; its layout has changed.")
         shutil.copyfile(source, folder / pyodide / name)
@@ -75,10 +80,6 @@ def pack_engine(folder: Path) -> EnginePlace:
     python = f"engine/bankside-{hashlib.sha256(packed).hexdigest()[:_DIGITS]}.zip"
     (folder / python).write_bytes(packed)
     return EnginePlace(whole.hexdigest()[:_DIGITS], pyodide, python)
-
-
-def _npm_version(package: Path) -> str:
-    return str(json.loads((package / "package.json").read_text(encoding="utf-8"))["version"])
 
 
 def _python_files() -> Iterator[tuple[str, bytes]]:

@@ -19,5 +19,11 @@ export default defineConfig({
   ],
   worker: { format: "es" },
   optimizeDeps: { exclude: ["pyodide"] },
-  build: { target: "es2023", emptyOutDir: true },
+  build: {
+    target: "es2023",
+    emptyOutDir: true,
+    license: { fileName: "licences.txt" },
+    // How long each part of a build took is no warning.
+    rolldownOptions: { checks: { bundlerTimings: false } },
+  },
 });

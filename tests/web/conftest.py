@@ -1,0 +1,122 @@
+"""The app as it is built for people, in a browser; a page that reports an error fails its test."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect, sync_playwright
+
+from .app_server import AppServer
+from .browsing import ARGUMENTS, Faults, chromium, device
+
+ROOT = Path(__file__).parents[2]
+STATIC = ROOT / "src" / "bankside" / "server" / "static"
+
+# A busy machine is no failure: the interpreter alone takes seconds to start.
+expect.set_options(timeout=60_000)
+_TIMEOUT_MS = 60_000
+
+
+def build(*arguments: str | Path) -> None:
+    """Build the app as `make app` does; fail the test, with all that was said, if that fails."""
+    run = subprocess.run(
+        [sys.executable, ROOT / "web" / "build.py", *arguments],
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    if run.returncode != 0:
+        pytest.fail(f"The app cannot be built.\n{run.stdout}{run.stderr}")
+
+
+@pytest.fixture(scope="session")
+def app() -> Path:
+    """The folder of the app, built from the sources as they are now."""
+    build()
+    return STATIC
+
+
+@pytest.fixture(scope="session")
+def served(app: Path) -> Iterator[str]:
+    """The address of the app; the server is shared, so no test stops it."""
+    server = AppServer()
+    yield server.address
+    server.stop()
+
+
+@pytest.fixture
+def server(app: Path) -> Iterator[AppServer]:
+    """A server of the app that the test may stop and start."""
+    server = AppServer()
+    yield server
+    server.stop()
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    """The driver of browsers."""
+    with sync_playwright() as playwright:
+        yield playwright
+
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright) -> Iterator[Browser]:
+    """One Chromium for all tests; each test has contexts of its own in it."""
+    browser = playwright.chromium.launch(executable_path=chromium(), args=ARGUMENTS)
+    yield browser
+    browser.close()
+
+
+@pytest.fixture
+def faults() -> Iterator[Faults]:
+    """What pages report as errors; none but the expected ones may be there at the end."""
+    faults = Faults()
+    yield faults
+    assert faults.unexpected() == []
+
+
+ContextMaker = Callable[..., BrowserContext]
+
+
+@pytest.fixture
+def new_context(playwright: Playwright, browser: Browser, faults: Faults) -> Iterator[ContextMaker]:
+    """Makes a device of its own: `new_context("tablet")`; the device is a phone if none is said.
+
+    Further options are those of Playwright's `new_context`.
+    """
+    contexts: list[BrowserContext] = []
+
+    def make(name: str = "phone", **options: Any) -> BrowserContext:
+        context = browser.new_context(**{**device(playwright, name), **options})
+        context.set_default_timeout(_TIMEOUT_MS)
+        faults.watch(context)
+        contexts.append(context)
+        return context
+
+    yield make
+    for context in contexts:
+        context.close()
+
+
+@pytest.fixture
+def page(new_context: ContextMaker) -> Page:
+    """A page on a phone."""
+    return new_context().new_page()
+
+
+@pytest.fixture
+def tablet(new_context: ContextMaker) -> Page:
+    """A page on a tablet."""
+    return new_context("tablet").new_page()
+
+
+@pytest.fixture
+def desktop(new_context: ContextMaker) -> Page:
+    """A page on a desktop."""
+    return new_context("desktop").new_page()
