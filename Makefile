@@ -32,9 +32,10 @@ check: $(VENV)/.dev ## Lint and type check, changing nothing
 	$(BIN)/mypy
 	$(BIN)/python web/npm.py --silent run check
 
-bench: $(VENV)/.dev ## Measure the kernel against a floor, and the checks against slips
+bench: $(VENV)/.dev ## Measure the kernel, the checks against slips, and a look at a gauging
 	$(BIN)/python bench/kernel.py
 	$(BIN)/python bench/slips.py
+	$(BIN)/python bench/look.py
 
 format: $(VENV)/.dev ## Lay the code out and mend what the linter can mend
 	$(BIN)/ruff check --fix .

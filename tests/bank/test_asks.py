@@ -102,7 +102,7 @@ def test_a_plan_by_a_visit_of_several_channels_says_which() -> None:
         ("right", "3.2", "there must be a graduation of the tape between the edges"),
         ("resolution", "0", "must be above 0"),
         ("exposure", "99999", "must each take 0 to 3600 seconds"),
-        ("rule_set", "/etc/passwd.toml", "rule_set must be one of"),
+        ("rule_set", 7, "rule_set must be the name of a rule set"),
         ("colour", "blue", "beside ask there must be"),
     ],
 )
@@ -114,6 +114,17 @@ def test_a_plan_that_cannot_be_made_is_refused_with_why(
 
     assert not reply["ok"]
     assert any(words in fault["message"] for fault in reply["faults"]), reply
+
+
+@pytest.mark.parametrize("name", ["Alder basin 2019", "/etc/hostname.toml", "own.toml"])
+def test_a_rule_set_that_is_not_known_is_replaced_by_the_base(name: str) -> None:
+    """A crew with rules of its own goes on, and is told; a path is no name and is not opened."""
+    unknown = f'The rule set "{name}" is not known here: "common-practice" is used.'
+
+    assert ask(**PLAN, rule_set=name)["remarks"][0] == unknown
+    rod = ask(ask="rod", depth="1.0", unit="ft", rule_set=name)
+    assert rod["remarks"] == [unknown] and rod["points"]
+    assert ask(ask="wade", rule_set=name)["remarks"] == [unknown]
 
 
 def test_everything_wrong_with_a_request_is_said_at_once() -> None:

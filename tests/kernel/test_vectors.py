@@ -1,8 +1,10 @@
 """The vectors that hold runtimes to one another, run by CPython and by what Numba compiles."""
 
+import ast
 import copy
 import json
 import math
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -117,6 +119,24 @@ def test_the_vectors_say_that_they_prove_nothing() -> None:
     """Who finds the files learns where the proof is."""
     for name in ("kernel.json", "gaugings.json"):
         assert "they prove no formula" in _read(name)["about"]
+
+
+def test_the_runner_runs_as_text_with_bankside_alone() -> None:
+    """A browser loads it so: without a file, and without anything but our package."""
+    text = (FOLDER / "runner.py").read_text(encoding="utf-8")
+    roots = {
+        (node.module or "" if isinstance(node, ast.ImportFrom) else name.name).split(".")[0]
+        for node in ast.walk(ast.parse(text))
+        if isinstance(node, ast.Import | ast.ImportFrom)
+        for name in node.names
+    }
+    assert roots <= {"bankside", *sys.stdlib_module_names}
+
+    namespace: dict[str, Any] = {"__name__": "runner"}
+    exec(text, namespace)
+    outcome = namespace["run_to_text"]((FOLDER / "gaugings.json").read_text(encoding="utf-8"))
+
+    assert json.loads(outcome)["differences"] == []
 
 
 def test_a_file_of_another_kind_is_refused() -> None:

@@ -2,7 +2,7 @@
 
 import { canonical, type Entry, type Value } from "../journal/entry.ts";
 import type { Folded } from "../journal/fold.ts";
-import { deviceWords } from "./devices.ts";
+import { deviceNames } from "./devices.ts";
 import type { Saying } from "./gauging.svelte.ts";
 import { thingOf, wordsOf } from "./said_words.ts";
 
@@ -23,6 +23,7 @@ export interface Conflict {
 
 /** Return all conflicts, the oldest first; own is the name of this device. */
 export function conflictsOf(folded: Folded, own: string): Conflict[] {
+  const names = deviceNames([...folded.values()].flatMap(({ history }) => history), own);
   return [...folded.values()]
     .filter((said) => said.conflict)
     .sort((a, b) => a.entry.sequence - b.entry.sequence)
@@ -34,7 +35,7 @@ export function conflictsOf(folded: Folded, own: string): Conflict[] {
         words: wordsOf(same[0]!.value),
         said: same.map((head) => ({
           by: head.by ?? "nobody named",
-          device: deviceWords(head.device, own),
+          device: names.get(head.device) ?? head.device,
           at: head.at,
         })),
         taken: canonical(same[0]!.value) === canonical(entry.value),

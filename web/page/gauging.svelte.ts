@@ -136,6 +136,11 @@ export class OpenGauging {
     return undefined;
   }
 
+  /** Whether another tab writes to it, so that this one only reads. */
+  get elsewhere(): boolean {
+    return this.#around.elsewhere;
+  }
+
   text(what: string): string | undefined {
     return textAt(this.folded, what);
   }
@@ -143,10 +148,11 @@ export class OpenGauging {
   /** Make the entries of what is said, plain JSON; Error where it is nothing that may be said. */
   #entriesOf(sayings: readonly Saying[]): Entry[] {
     const at = instant(this.#around.now());
+    const recorder = this.recorder;
     const standing = new Map<string, readonly Entry[]>();
     let sequence = this.entries.at(-1)?.sequence ?? 0;
     const added: Entry[] = [];
-    for (const { what, value: said, reason, by = this.recorder } of sayings) {
+    for (const { what, value: said, reason, by = recorder } of sayings) {
       const value = plain(said);
       const heads = standing.get(what) ?? this.folded.get(what)?.heads ?? [];
       if (stands(heads, value)) continue;

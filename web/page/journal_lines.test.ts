@@ -61,3 +61,8 @@ test("an entry that takes something out holds as such", () => {
     ],
   );
 });
+
+test("devices whose names begin alike are told apart", () => {
+  const entries = [...entriesOf({ quality: "good" }, "phone1"), ...entriesOf({ remarks: "weed" }, "phone2")];
+  assert.deepEqual(lines(entries).map(({ device }) => device), ["device PHONE1", "device PHONE2"]);
+});

@@ -2,7 +2,7 @@
 
 import type { Entry } from "../journal/entry.ts";
 import { inOrder, type Folded } from "../journal/fold.ts";
-import { deviceWords } from "./devices.ts";
+import { deviceNames } from "./devices.ts";
 import { thingOf, wordsOf } from "./said_words.ts";
 
 /** holds, was struck through by a later entry, or is one of several that two devices said. */
@@ -24,7 +24,7 @@ export interface JournalLine {
 
 /** Return the lines of a journal in order; own is the name of this device. */
 export function journalLines(entries: readonly Entry[], folded: Folded, own: string): JournalLine[] {
-  const several = new Set(entries.map(({ device }) => device)).size > 1;
+  const names = deviceNames(entries, own);
   return [...entries].sort(inOrder).map((entry) => {
     const said = folded.get(entry.what);
     const head = said?.heads.some(({ id }) => id === entry.id) ?? false;
@@ -36,7 +36,7 @@ export function journalLines(entries: readonly Entry[], folded: Folded, own: str
       out: entry.value === null,
       at: entry.at,
       by: entry.by,
-      device: several ? deviceWords(entry.device, own) : undefined,
+      device: names.size > 1 ? names.get(entry.device) : undefined,
       reason: entry.reason,
     };
   });

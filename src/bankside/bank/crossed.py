@@ -6,9 +6,10 @@ from itertools import pairwise
 from statistics import median
 
 from bankside.gauging.journal.record import Recorded
+from bankside.gauging.journal.so_far import is_over
 from bankside.gauging.records import Channel, Gauging, Vertical
 
-__all__ = ["is_finished", "is_over", "is_read", "planned_positions"]
+__all__ = ["is_finished", "is_read", "planned_positions"]
 
 # Ours, no source: the way across is done where the last gap is no wider than this, over the median.
 _LAST_GAP = 1.5
@@ -28,12 +29,6 @@ def is_finished(recorded: Recorded, record: Gauging) -> bool:
         bool(record.channels)
         and all(_crossed(recorded, index, channel) for index, channel in enumerate(record.channels))
     )
-
-
-def is_over(recorded: Recorded) -> bool:
-    """Return whether the gauging was closed, or its end written down."""
-    ended = recorded.said.get("ended")
-    return recorded.closed or (ended is not None and ended.value is not None)
 
 
 def planned_positions(recorded: Recorded) -> tuple[float, ...]:

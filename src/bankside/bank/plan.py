@@ -34,7 +34,7 @@ def plan(request: Request) -> dict[str, Any]:
     verticals, exposure = request.count("verticals"), request.figure("exposure")
     rule = request.word("rule", RULES)
     start = request.word("start", get_args(Edge))
-    earlier, rules = request.entries("earlier"), request.rules()
+    earlier, (rules, unknown) = request.entries("earlier"), request.rules()
     request.done("left", "right", "unit", "resolution")
     assert left is not None and right is not None and resolution is not None
     profile, why_not = _profile(earlier)
@@ -57,7 +57,7 @@ def plan(request: Request) -> dict[str, Any]:
         "edges": [{"bank": edge.bank, **_place(edge)} for edge in made.edges],
         "interval": None if made.interval is None else _written(made.interval),
         "expected_seconds": made.expected_seconds,
-        "remarks": [*why_not, *made.remarks],
+        "remarks": [*unknown, *why_not, *made.remarks],
     }
 
 

@@ -62,10 +62,17 @@ class Request:
         )
         return found
 
-    def rules(self) -> RuleSet:
-        """Return the shipped rule set that is named, common practice where none is."""
-        named = self.word("rule_set", shipped_names())
-        return load_rule_set(named or BASE)
+    def rules(self) -> tuple[RuleSet, tuple[str, ...]]:
+        """Return the shipped rule set that is named, common practice where none is.
+
+        Beside it stands a sentence where the one that is named is not known here, as where a
+        journal came from a crew with rules of its own: common practice is used then.
+        """
+        named = self._read("rule_set", "the name of a rule set", lambda it: isinstance(it, str))
+        if named is None or named in shipped_names():
+            return load_rule_set(named or BASE), ()
+        unknown = f'The rule set {shown(named)} is not known here: "{BASE}" is used.'
+        return load_rule_set(BASE), (unknown,)
 
     def done(self, *needed: str) -> None:
         """Refuse the request with all that is wrong with it, once everything in it was read.

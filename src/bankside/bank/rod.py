@@ -16,12 +16,13 @@ def rod(request: Request) -> dict[str, Any]:
     depth = request.figure("depth")
     unit = request.word("unit", ("ft", "m"))
     rotor = request.word("rotor", get_args(RotorSize))
-    rules = request.rules()
+    rules, unknown = request.rules()
     request.done("depth", "unit")
     assert depth is not None
     return {
         "points": [
             {"fraction": point.fraction, "setting": point.setting, "words": point.words}
             for point in rod_points(depth, unit, rules, rotor)
-        ]
+        ],
+        "remarks": list(unknown),
     }

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
 
 import attrs
 
-from bankside.bank.crossed import is_finished, is_over
+from bankside.bank.crossed import is_finished
 from bankside.gauging.compute import compute
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.journal.record import Recorded
+from bankside.gauging.journal.so_far import so_far
 from bankside.gauging.notes import tape_positions
-from bankside.gauging.records import Channel, Gauging, Vertical
+from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
 from bankside.gauging.rule_sets.choice import rules_of
 from bankside.gauging.rule_sets.load import BASE, load_rule_set
@@ -63,8 +63,9 @@ def standing_of(recorded: Recorded, finished: bool | None = None) -> Standing:
 
     Else it is told by the journal: `is_finished`.
     """
-    record = recorded.gauging
-    if record is None:
+    record, read = recorded.gauging, so_far(recorded)
+    gauging = read.gauging
+    if record is None or gauging is None:
         said = "nothing was said yet" if not recorded.said else "the units are not known yet"
         return Standing(
             recorded=recorded,
@@ -77,52 +78,18 @@ def standing_of(recorded: Recorded, finished: bool | None = None) -> Standing:
             kept=(),
         )
     done = is_finished(recorded, record) if finished is None else finished
-    over = is_over(recorded)
-    kept = tuple(tuple(_kept(channel, over)) for channel in record.channels)
-    gauging = _without_bare(record, kept)
     rules, about_rules = rules_of(record)
     result, why = _computed(gauging)
     return Standing(
         recorded=recorded,
         gauging=gauging,
         rules=rules,
-        remarks=(*recorded.notes, *about_rules, *_left_out(record, kept)),
+        remarks=(*recorded.notes, *about_rules, *read.left_out),
         finished=done,
         result=result,
         no_result=why,
-        kept=kept,
+        kept=read.kept,
     )
-
-
-def _kept(channel: Channel, over: bool) -> Iterator[int]:
-    for index, vertical in enumerate(channel.verticals):
-        if over or not _is_bare(vertical):
-            yield index
-
-
-def _is_bare(vertical: Vertical) -> bool:
-    """Return whether nothing was read at a vertical yet but its tape position."""
-    return not (vertical.depth is not None or vertical.velocity or vertical.dry or vertical.edge)
-
-
-def _without_bare(record: Gauging, kept: Sequence[Sequence[int]]) -> Gauging:
-    if all(len(k) == len(c.verticals) for k, c in zip(kept, record.channels, strict=True)):
-        return record
-    channels = tuple(
-        attrs.evolve(channel, verticals=tuple(channel.verticals[i] for i in keep))
-        for channel, keep in zip(record.channels, kept, strict=True)
-    )
-    return attrs.evolve(record, channels=channels)
-
-
-def _left_out(record: Gauging, kept: Sequence[Sequence[int]]) -> Iterator[str]:
-    for channel, keep in zip(record.channels, kept, strict=True):
-        tapes = [v.tape for i, v in enumerate(channel.verticals) if i not in keep]
-        if tapes:
-            yield (
-                f"Nothing was read yet at {tape_positions(tapes, record.units.length)}: left out "
-                "of the figures."
-            )
 
 
 def _computed(gauging: Gauging) -> tuple[Result | None, str | None]:

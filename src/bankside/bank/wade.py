@@ -28,7 +28,7 @@ def wade(request: Request) -> dict[str, Any]:
     `unit` is that of the tables, ft or m: that of the last visit if nothing is said, else ft.
     """
     earlier, unit = request.entries("earlier"), request.word("unit", ("ft", "m"))
-    rules = request.rules()
+    rules, unknown = request.rules()
     request.done()
     visit = None if not earlier else last_visit(earlier).gauging
     system = unit or _system(visit)
@@ -40,6 +40,7 @@ def wade(request: Request) -> dict[str, Any]:
         "unit": system,
         "limits": [attrs.asdict(limit) for limit in wading_limits(system, rules)],
         "limits_words": wading_words(system, rules),
+        "remarks": list(unknown),
         "cautions": [*laxer_for_wading(rules), *reminder_lines(rules, system)],
     }
 

@@ -49,6 +49,21 @@ test("what calls the crew out stands first, then by severity; notes ask for noth
   assert.equal(openWords(all), "1 stop, 1 fix now, 2 to explain");
 });
 
+test("a slip stands before the stop that goes with it, and after one that does not", () => {
+  const instead = { what: `${V}/depth`, value: "1.05", was: "10.5", write: "1.05" };
+  const slip = finding("fix now", { key: "slip", instead });
+  const deep = finding("stop", { key: "deep", hangs_on: "It goes if the depth is 1.05 ft." });
+  const steep = finding("stop", { key: "out", comes_out: true });
+  assert.deepEqual(
+    sorted([deep, slip, steep]).open.map(({ key }) => key),
+    ["out", "slip", "deep"],
+  );
+  assert.deepEqual(
+    sorted([finding("fix now", { key: "other" }), slip, finding("stop", { key: "stop" })]).open.map(({ key }) => key),
+    ["stop", "other", "slip"],
+  );
+});
+
 test("stop and fix now are answered by somebody with a name, and nothing without a reason", () => {
   assert.match(answerFault("explain", "  ", "J. Ostrander")!, /why it is right/);
   assert.match(answerFault("stop", "seen", " ")!, /who answers/);

@@ -27,17 +27,25 @@ export interface Sorted {
   readonly notes: readonly FindingView[];
 }
 
+/** A slip stands before what goes with it, as asking for the figure may settle all of it. */
 export function sorted(findings: readonly FindingView[]): Sorted {
+  const hanging = Math.min(...findings.filter(({ hangs_on }) => hangs_on !== null).map(rank));
+  const rankWithSlips = (finding: FindingView) => {
+    const slip = finding.instead !== null && finding.hangs_on === null;
+    return slip ? Math.min(rank(finding), hanging - 0.5) : rank(finding);
+  };
   const grave = [...findings].sort(
-    (a, b) =>
-      Number(b.comes_out) - Number(a.comes_out) ||
-      SEVERITIES.indexOf(a.severity) - SEVERITIES.indexOf(b.severity),
+    (a, b) => Number(b.comes_out) - Number(a.comes_out) || rankWithSlips(a) - rankWithSlips(b),
   );
   return {
     open: grave.filter(({ open }) => open),
     answered: grave.filter(({ answer }) => answer !== null),
     notes: grave.filter(({ open, answer }) => !open && answer === null),
   };
+}
+
+function rank({ severity }: FindingView): number {
+  return SEVERITIES.indexOf(severity);
 }
 
 export function isGrave(severity: Severity): boolean {
