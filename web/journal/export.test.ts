@@ -29,6 +29,7 @@ test("the file is the journal as the contract has it, photos and results beside"
     shown,
   });
   assert.deepEqual([made.entryIds, made.missing, made.gauging], [["a", "p"], 0, GAUGING]);
+  assert.equal(made.blob.type, "application/json");
 });
 
 test("the same entries in any order, with members in any order, give the same bytes", async () => {

@@ -7,7 +7,7 @@ import { StoreTrouble, type StoredFile } from "./store_contract.ts";
 import { filesNamed } from "./summary.ts";
 
 export const FORMAT = "bankside.journal/1";
-export const MEDIA_TYPE = "application/json";
+const MEDIA_TYPE = "application/json";
 
 /** What the engine made of exactly the entries of the file, where it was up. */
 export interface Computed {
@@ -57,9 +57,10 @@ export async function journalFile(
   if (files.length > 0) members.push(`"files": {\n${files.map(member).join(",\n")}\n}`);
   if (computed?.record) members.push(`"record": ${JSON.stringify(computed.record)}`);
   if (computed?.shown) members.push(`"shown": ${JSON.stringify(computed.shown)}`);
+  const text = `{\n${members.join(",\n")}\n}\n`;
   return {
     name: exportName(ordered),
-    blob: new Blob([`{\n${members.join(",\n")}\n}\n`], { type: MEDIA_TYPE }),
+    blob: new Blob([text], { type: MEDIA_TYPE }),
     gauging,
     entryIds: ordered.map(({ id }) => id),
     missing: named.length - files.length,

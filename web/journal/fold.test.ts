@@ -1,8 +1,44 @@
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
 import { entry, randomJournal, seeded, shuffled } from "../testing/journal.ts";
+import type { Entry, Value } from "./entry.ts";
 import { fold, JournalFault, keysUnder, textAt, united, valueAt } from "./fold.ts";
+
+interface Case {
+  readonly name: string;
+  readonly entries: readonly Entry[];
+  readonly order?: readonly string[];
+  readonly said?: {
+    readonly [what: string]: {
+      readonly value: Value;
+      readonly history: readonly string[];
+      readonly heads: readonly string[];
+      readonly conflict: boolean;
+    };
+  };
+  readonly refused?: unknown;
+}
+
+const VECTORS = new URL("../../tests/vectors/folds.json", import.meta.url);
+const { cases } = JSON.parse(readFileSync(VECTORS, "utf8")) as { cases: Case[] };
+
+for (const { name, entries, order, said, refused } of cases) {
+  test(`folds as Python does: ${name}`, () => {
+    if (refused !== undefined) {
+      assert.throws(() => fold(entries), JournalFault);
+      return;
+    }
+    const ids = (some: readonly Entry[]) => some.map(({ id }) => id);
+    assert.deepEqual(ids(united(entries)), order);
+    const found = [...fold(entries)].map(([what, { value, history, heads, conflict }]) => [
+      what,
+      { value, history: ids(history), heads: ids(heads), conflict },
+    ]);
+    assert.deepEqual(Object.fromEntries(found), said);
+  });
+}
 
 test("any order and any split over devices of a journal folds to the same", () => {
   const random = seeded(20260714);

@@ -18,9 +18,9 @@ const SHA256 = createHash("sha256").update(new Uint8Array(PICTURE)).digest("hex"
 const picture: StoredFile = { sha256: SHA256, type: "image/jpeg", bytes: PICTURE };
 const photo = entry({ id: "p", sequence: 2, what: "photos/1", value: { sha256: SHA256 } });
 
-async function textOf(entries: readonly Entry[], ...files: StoredFile[]): Promise<string> {
+async function blobOf(entries: readonly Entry[], ...files: StoredFile[]): Promise<Blob> {
   const fileOf = async (sha256: string) => files.find((file) => file.sha256 === sha256);
-  return (await journalFile(entries, fileOf)).blob.text();
+  return (await journalFile(entries, fileOf)).blob;
 }
 
 test("a device whose data were cleared has everything again from the exported file", async () => {
@@ -28,11 +28,11 @@ test("a device whose data were cleared has everything again from the exported fi
   const journal = [entry({ id: "a" }), photo, entry({ id: "c", sequence: 3, value: null })];
   await before.append(journal);
   await before.putFile(picture);
-  const text = await textOf(await before.entries(GAUGING), picture);
+  const file = await blobOf(await before.entries(GAUGING), picture);
   emptyDevice();
   const store = await openTab();
   assert.deepEqual(await store.entries(GAUGING), []);
-  assert.deepEqual(await importJournal(store, text), {
+  assert.deepEqual(await importJournal(store, file), {
     gauging: GAUGING,
     added: 3,
     entries: 3,
@@ -41,7 +41,8 @@ test("a device whose data were cleared has everything again from the exported fi
   });
   assert.deepEqual(await store.entries(GAUGING), journal);
   assert.deepEqual(await store.file(SHA256), picture);
-  assert.deepEqual(await textOf(await store.entries(GAUGING), picture), text);
+  const again = await blobOf(await store.entries(GAUGING), picture);
+  assert.equal(await again.text(), await file.text());
 });
 
 test("files of any parts of a journal, read in any order and again, unite to the whole", async () => {
@@ -54,7 +55,7 @@ test("files of any parts of a journal, read in any order and again, unite to the
     const parts = [mixed.slice(0, 12), mixed.slice(8, 20), mixed.slice(15), mixed.slice(0, 12)];
     let added = 0;
     for (const part of shuffled(parts, random)) {
-      added += (await importJournal(store, await textOf(part))).added;
+      added += (await importJournal(store, await blobOf(part))).added;
     }
     assert.equal(added, 30, `round ${round}`);
     assert.deepEqual(await store.entries(GAUGING), united(journal), `round ${round}`);
@@ -63,16 +64,16 @@ test("files of any parts of a journal, read in any order and again, unite to the
 
 test("a file without a photo that its entries name is read, and the photo said to be missing", async () => {
   const store = await openTab();
-  const { missing, files } = await importJournal(store, await textOf([photo]));
+  const { missing, files } = await importJournal(store, await blobOf([photo]));
   assert.deepEqual([missing, files], [1, 0]);
 });
 
 test("an entry that is on the device with other content stops the import, and nothing is taken", async () => {
   const store = await openTab();
   await store.append([entry({ id: "a" })]);
-  const text = await textOf([entry({ id: "a", value: "Tansy Run" }), photo], picture);
+  const file = await blobOf([entry({ id: "a", value: "Tansy Run" }), photo], picture);
   await assert.rejects(
-    importJournal(store, text),
+    importJournal(store, file),
     (error: unknown) => error instanceof StoreTrouble && error.kind === "differs",
   );
   assert.deepEqual(await store.entries(GAUGING), [entry({ id: "a" })]);
@@ -80,7 +81,7 @@ test("an entry that is on the device with other content stops the import, and no
 });
 
 test("a file that is no whole journal of this format is refused with what is wrong", async () => {
-  const whole = await textOf([entry({ id: "a" }), photo], picture);
+  const whole = await (await blobOf([entry({ id: "a" }), photo], picture)).text();
   const changed = (change: (document: Record<string, any>) => void) => {
     const document = JSON.parse(whole) as Record<string, any>;
     change(document);
@@ -122,7 +123,13 @@ test("a file that is no whole journal of this format is refused with what is wro
   }
 });
 
-test("a file that was saved with a byte-order mark is read", async () => {
-  const text = await textOf([entry({ id: "a" })]);
-  assert.equal((await readJournal(`\uFEFF${text}`)).entries.length, 1);
+test("a file is read as UTF-8 with or without a byte-order mark, and refused as anything else", async () => {
+  const store = await openTab();
+  const file = await blobOf([entry({ id: "a", value: "Ålder Fork" })]);
+  assert.equal((await importJournal(store, new Blob(["\uFEFF", file]))).added, 1);
+  const latin = Buffer.from(await file.text(), "latin1");
+  await assert.rejects(importJournal(store, new Blob([latin])), {
+    name: "ImportFault",
+    message: "The file must be text in UTF-8.",
+  });
 });

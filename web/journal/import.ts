@@ -33,10 +33,10 @@ export interface Imported {
  * Unite the file of a gauging with what is on the device. ImportFault if it is no such file;
  * StoreTrouble if the device does not take it. Entries go first: they are small, and worth most.
  */
-export async function importJournal(store: Store, text: string): Promise<Imported> {
-  const { gauging, entries, files } = await readJournal(text);
+export async function importJournal(store: Store, file: Blob): Promise<Imported> {
+  const { gauging, entries, files } = await readJournal(await textOf(file));
   const added = await store.append(entries);
-  for (const file of files) await store.putFile(file);
+  for (const photo of files) await store.putFile(photo);
   const there = new Set(files.map(({ sha256 }) => sha256));
   const missing = [...filesNamed(entries)].filter((sha256) => !there.has(sha256)).length;
   return { gauging, added, entries: entries.length, files: files.length, missing };
@@ -58,13 +58,23 @@ export async function readJournal(text: string): Promise<ReadJournal> {
   return { gauging, entries, files: await readFiles(document["files"]) };
 }
 
+async function textOf(file: Blob): Promise<string> {
+  try {
+    return new TextDecoder("utf-8", { fatal: true }).decode(await file.arrayBuffer());
+  } catch (error) {
+    // What is no UTF-8 gives TypeError; a file that is gone or locked another.
+    if (error instanceof TypeError) throw fault("must be text in UTF-8");
+    throw fault(`could not be read from the device (${String(error)})`);
+  }
+}
+
 function parsed(text: string): unknown {
   try {
-    return JSON.parse(text.replace(/^\uFEFF/, ""));
+    return JSON.parse(text);
   } catch {
     const start = text.trimStart();
     if (start === "") throw fault("is empty");
-    if (!/^\uFEFF?\{/.test(start)) {
+    if (!start.startsWith("{")) {
       throw fault(`must be JSON text (got ${brief(start.slice(0, 20))} at its start)`);
     }
     if (!start.trimEnd().endsWith("}")) {

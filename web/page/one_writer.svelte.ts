@@ -8,24 +8,21 @@ export class OneWriter {
   /** Whether that other tab is gone, so that nobody writes until one takes over. */
   free = $state(false);
   readonly #gauging: string;
-  readonly #onTakeOver: () => void;
+  readonly #onSettled: () => void;
   #hold: Held | null = null;
   #takingOver: Promise<void> | null = null;
   #released = false;
 
-  /** `onTakeOver` is called when this tab may write after it could not: read what came meanwhile. */
-  constructor(gauging: string, onTakeOver: () => void) {
+  /** `onSettled` is called each time that it is settled who writes: read what came until then. */
+  constructor(gauging: string, onSettled: () => void) {
     this.#gauging = gauging;
-    this.#onTakeOver = onTakeOver;
+    this.#onSettled = onSettled;
     void this.#take(false);
   }
 
   /** Write here from now on; the other tab, if it is still there, turns to reading. */
   takeOver(): Promise<void> {
-    this.#takingOver ??= this.#take(true).then(() => {
-      this.#takingOver = null;
-      this.#onTakeOver();
-    });
+    this.#takingOver ??= this.#take(true).finally(() => (this.#takingOver = null));
     return this.#takingOver;
   }
 
@@ -40,8 +37,9 @@ export class OneWriter {
     this.#hold = hold;
     this.elsewhere = !hold.held;
     this.free = false;
-    if (this.#released) hold.release();
-    else void hold.turned.then(() => this.#turn(hold));
+    if (this.#released) return hold.release();
+    void hold.turned.then(() => this.#turn(hold));
+    this.#onSettled();
   }
 
   #turn(hold: Held): void {
