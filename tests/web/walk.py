@@ -163,9 +163,7 @@ def remark(recorder: Recorder, tape: str, words: str) -> None:
     recorder.press("Keep the remark", recorder.panel)
 
 
-def insert(
-    recorder: Recorder, tape: str, called: Called, decimals: dict[str, int] | None
-) -> None:
+def insert(recorder: Recorder, tape: str, called: Called, decimals: dict[str, int] | None) -> None:
     """Read a vertical between two others."""
     recorder.other("Insert a vertical")
     _say(recorder, tape, decimals and decimals["tape"])
