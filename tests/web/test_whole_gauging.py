@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect
+from playwright.sync_api import Browser, Page, Playwright, expect
 
 from bankside.cli import main
 

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from pathlib import Path
 
-from playwright.sync_api import Locator, expect
+from playwright.sync_api import expect
 
 from .crossing import Called, Crossing
 from .recorder import Recorder
