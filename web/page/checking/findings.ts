@@ -11,13 +11,12 @@ import type { FindingView, Severity } from "../view.ts";
 /** From the gravest on. */
 export const SEVERITIES: readonly Severity[] = ["stop", "fix now", "explain", "note"];
 
-/** Reasons that crews give; any other is typed. Our own choice, no source. */
-export const USUAL_REASONS: readonly string[] = [
-  "Read again, the same.",
-  "Seen by the crew: the stream is like that here.",
-  "Cannot be reached safely.",
-  "No better place near.",
-];
+export const SEVERITY_WORDS: Readonly<Record<Severity, string>> = {
+  stop: "Stop",
+  "fix now": "Fix now",
+  explain: "Explain",
+  note: "Note",
+};
 
 export interface Sorted {
   /** Those that ask for something and have no answer; what calls the crew out stands first. */
