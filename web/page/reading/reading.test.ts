@@ -217,6 +217,7 @@ test("digits that were said before the device could forget them are not typed ag
 
 test("a vertical under way is found again after a reload", async () => {
   const bank = new Bank();
+  await bank.reload();
   await bank.keys("2.80⏎.9⏎");
   await bank.reload();
   assert.equal(bank.asked, "velocity at 0.8, 4.0");
