@@ -19,10 +19,18 @@ import type { Chosen } from "./next.ts";
 import type { Panel } from "./panel.ts";
 import { lastReading } from "./said_so_far.ts";
 import { corrected, depthCalled, edgeTapeCalled, tapeCalled, velocityCalled, type Call } from "./sayings.ts";
-import { faultOf, figureOf, NOTHING_TYPED, pressed, shown, typedAs, type Key, type Typed } from "./typed.ts";
+import {
+  faultOf,
+  figureOf,
+  NOTHING_TYPED,
+  pressed,
+  shown,
+  typedAs,
+  USUAL_DECIMALS,
+  type Key,
+  type Typed,
+} from "./typed.ts";
 
-/** Where digits fill from the right unless the gauging says otherwise. */
-const USUAL_DECIMALS: { readonly [quantity: string]: number } = { tape: 1, depth: 2, velocity: 2 };
 const SIGNED: readonly Quantity[] = ["tape", "velocity", "angle"];
 
 export interface Around {
