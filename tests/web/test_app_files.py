@@ -8,6 +8,7 @@ import re
 import urllib.request
 from pathlib import Path
 from typing import Any
+from urllib.error import URLError
 
 import pytest
 from playwright.sync_api import Page, expect
@@ -16,7 +17,7 @@ from bankside.server.built_app import built_app
 from bankside.server.headers import CONTENT_SECURITY_POLICY
 from bankside.server.host_folder import write_app
 
-from .app_server import plain_host
+from .app_server import AppServer, plain_host
 from .browsing import Faults, picture
 from .conftest import ContextMaker, build
 
@@ -135,3 +136,14 @@ def test_two_builds_are_equal_in_every_byte(app: Path, tmp_path: Path) -> None:
 
     assert first.keys() == second.keys()
     assert [path for path in first if first[path] != second[path]] == []
+
+
+def test_the_server_ends_quietly_when_it_is_stopped(server: AppServer) -> None:
+    """Ctrl+C is the way in which serving is meant to end: no fault, and nobody answers any more."""
+    assert server.interrupt() == 0
+    with pytest.raises(URLError):
+        urllib.request.urlopen(server.address)
+
+    server.start()
+    with urllib.request.urlopen(server.address) as answer:
+        assert answer.status == 200

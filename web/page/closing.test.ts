@@ -125,4 +125,7 @@ test("readings speak for a measurement; where there are none nobody guesses", ()
   const reading = "channels/1/verticals/v/readings/r";
   assert.equal(likelyOutcome(fold(entriesOf({ [reading]: { value: "0.8" } }))), "measured");
   assert.equal(likelyOutcome(fold(entriesOf({ [reading]: null }))), undefined);
+  const out = { "wading/w": { safe: false, by: "J. Ostrander" } };
+  assert.equal(likelyOutcome(fold(entriesOf(out))), "not measured");
+  assert.equal(likelyOutcome(fold(entriesOf({ ...out, [reading]: { value: "0.8" } }))), "measured");
 });

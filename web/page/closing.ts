@@ -5,6 +5,7 @@ import { textAt, valueAt, type Folded } from "../journal/fold.ts";
 import { answered, isGrave } from "./checking/findings.ts";
 import type { Saying } from "./gauging.svelte.ts";
 import type { FindingView, View } from "./view.ts";
+import { lastDecision } from "./wading.ts";
 
 /** No flow and no measurement are results as well, each with its reason. */
 export type Outcome = "measured" | "no flow" | "not measured";
@@ -99,12 +100,12 @@ export function shown({ outcome }: Pick<Closing, "outcome">, { view, fresh }: St
   return `${view.result.discharge} ${view.result.discharge_unit}`;
 }
 
-/** Return the outcome that the readings speak for; undefined where there are none. */
+/** Return the outcome that the readings speak for, or else the decision to stay out of the water. */
 export function likelyOutcome(folded: Folded): Outcome | undefined {
   for (const { what } of folded.values()) {
     if (/\/readings\//.test(what) && (valueAt(folded, what) ?? null) !== null) return "measured";
   }
-  return undefined;
+  return lastDecision(folded)?.safe === false ? "not measured" : undefined;
 }
 
 /** What a reader of the record has to know stands in the remarks, behind what is there already. */

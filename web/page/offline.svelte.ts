@@ -130,12 +130,16 @@ export class Offline {
 
   #follow(installing: ServiceWorker): void {
     const isUpdate = this.#registration?.active != null;
+    let installed = false;
     installing.onstatechange = () => {
-      if (isUpdate && installing.state === "installed") void this.#tellOfUpdate(installing);
-      if (isUpdate && installing.state === "activating") this.update = "none";
-      if (installing.state !== "redundant" || this.update === "waiting") return;
-      if (!isUpdate) this.#fail("its files could not be fetched whole");
-      else this.updateSentence = "A newer version could not be fetched whole; this one stays.";
+      if (installing.state === "installed") {
+        installed = true;
+        if (isUpdate) void this.#tellOfUpdate(installing);
+      } else if (installing.state === "activating") this.update = "none";
+      else if (installing.state === "redundant" && !installed) {
+        if (!isUpdate) this.#fail("its files could not be fetched whole");
+        else this.updateSentence = "A newer version could not be fetched whole; this one stays.";
+      }
     };
   }
 
@@ -153,14 +157,16 @@ export class Offline {
     }
   }
 
+  /**
+   * A worker that does not say its version is none that waits to be taken. The running one is not
+   * asked: a message now would keep it from giving way to one that takes over by itself.
+   */
   async #tellOfUpdate(waiting: ServiceWorker): Promise<void> {
-    const running = this.#registration?.active;
-    if (!running) return;
-    const [now, next] = await Promise.all([versionsOf(running), versionsOf(waiting)]);
+    const next = await versionsOf(waiting);
     if (waiting.state !== "installed") return;
     this.update = "waiting";
-    const computes = now.engine === next.engine ? "as this one does" : "with changed files";
-    this.updateSentence = `Version ${next.app} is here in the place of ${now.app}. It computes ${computes}.`;
+    const computes = next.engine === ENGINE_PLACE.version ? "as this one does" : "with changed files";
+    this.updateSentence = `Version ${next.app} is here. It computes ${computes}.`;
   }
 
   #hear(message: FromKeeper): void {

@@ -123,9 +123,16 @@ export interface PlanReply {
   readonly remarks: readonly string[];
 }
 
+/** For the gate before anybody steps in; it says what was, not what is. */
 export interface WadeReply {
+  /** The largest depth times velocity of the last visit, with its unit. */
   readonly product: string | null;
+  readonly verdict: "below the limits" | "the leader decides" | "nobody wades" | null;
   readonly words: string;
+  /** That of the table: the velocities are in it, a second. */
+  readonly unit: "ft" | "m";
+  readonly limits_words: string;
+  readonly remarks: readonly string[];
   readonly limits: readonly {
     readonly depth: string;
     readonly leader: string;

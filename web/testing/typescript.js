@@ -5,7 +5,7 @@ import { register } from "node:module";
 import { fileURLToPath } from "node:url";
 import { isMainThread } from "node:worker_threads";
 
-import { compileModule } from "svelte/compiler";
+import { compile, compileModule } from "svelte/compiler";
 import ts from "typescript";
 
 if (isMainThread) register(import.meta.url);
@@ -18,9 +18,15 @@ const OPTIONS = {
 };
 
 export async function load(url, context, next) {
-  if (!url.endsWith(".ts")) return next(url, context);
+  if (url.endsWith(".css")) return { format: "module", source: "", shortCircuit: true };
+  if (!/\.(ts|svelte)$/.test(url)) return next(url, context);
   const fileName = fileURLToPath(url);
   const text = await readFile(fileName, "utf8");
+  if (fileName.endsWith(".svelte")) {
+    // As the page is written out without a browser, for tests of what it says.
+    const { js } = compile(text, { filename: fileName, generate: "server" });
+    return { format: "module", source: js.code, shortCircuit: true };
+  }
   let source = ts.transpileModule(text, { compilerOptions: OPTIONS, fileName }).outputText;
   if (fileName.endsWith(".svelte.ts")) {
     source = compileModule(source, { filename: fileName, generate: "client" }).js.code;

@@ -46,6 +46,7 @@ def app_command(
         )
         return
     written = write_app(built_app(), folder)
-    before = f" in the place of {written.former}" if written.former is not None else ""
+    former = written.former
+    before = "" if former is None else f" in the place of {former}; files of {former} stay"
     print(f"{folder}: the app, version {written.version}{before}.")
     print(_NEXT)

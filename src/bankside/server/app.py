@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import os
+from http import HTTPStatus
 from pathlib import Path
 
 from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import FileResponse, PlainTextResponse, Response
 from starlette.routing import Mount
@@ -22,7 +24,7 @@ def web_application(app: BuiltApp) -> Starlette:
     """Return the web application that serves an app's files, each with its type and headers."""
     return Starlette(
         routes=[Mount("/", _AppFiles(app))],
-        exception_handlers={404: _not_found, 405: _not_found},
+        exception_handlers={404: _refused, 405: _refused},
     )
 
 
@@ -55,9 +57,11 @@ def _content_type(media_type: str | None) -> str:
     return f"{media_type}; charset=utf-8" if media_type.startswith("text/") else media_type
 
 
-async def _not_found(request: Request, _: Exception) -> Response:
-    return PlainTextResponse(
-        f"There is nothing at {request.url.path}; the app is at /.\n",
-        status_code=404,
-        headers=protective_headers(),
-    )
+async def _refused(request: Request, error: Exception) -> Response:
+    if isinstance(error, HTTPException) and error.status_code == HTTPStatus.METHOD_NOT_ALLOWED:
+        said = f"{request.method} is not possible here; GET and HEAD are."
+        status, more = error.status_code, error.headers or {}
+    else:
+        said = f"There is nothing at {request.url.path}; the app is at /."
+        status, more = HTTPStatus.NOT_FOUND, {}
+    return PlainTextResponse(f"{said}\n", status, {**more, **protective_headers()})

@@ -11,12 +11,19 @@ import type { FindingView, Severity } from "../view.ts";
 /** From the gravest on. */
 export const SEVERITIES: readonly Severity[] = ["stop", "fix now", "explain", "note"];
 
+export const SEVERITY_WORDS: Readonly<Record<Severity, string>> = {
+  stop: "Stop",
+  "fix now": "Fix now",
+  explain: "Explain",
+  note: "Note",
+};
+
 /** Reasons that crews give; any other is typed. Our own choice, no source. */
 export const USUAL_REASONS: readonly string[] = [
-  "Read again, the same.",
-  "Seen by the crew: the stream is like that here.",
-  "Cannot be reached safely.",
-  "No better place near.",
+  "Read again, and it is the same.",
+  "The bed is like that here.",
+  "The water is like that here.",
+  "The leader decided.",
 ];
 
 export interface Sorted {

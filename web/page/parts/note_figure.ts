@@ -40,7 +40,7 @@ export interface Figure {
 /** 180 mm of paper at 4 units a millimetre. */
 const WIDTH = 720;
 const LEFT = 62;
-const RIGHT = 50;
+const RIGHT = 58;
 const BETWEEN = 18;
 const LINE = 12;
 const VELOCITY = { top: 20, height: 52 };

@@ -1,10 +1,9 @@
 /** What a recorder does besides calling figures: each is two taps away. */
 
 import { newKey, type Saying } from "../gauging.svelte.ts";
-import type { FindingView } from "../view.ts";
 import type { Reading } from "./reading.svelte.ts";
-import { corrected, dryCalled, verticalOut } from "./sayings.ts";
-import { edgeOf, other, readingFrom, struck, whatOf, type Bank, type Edge, type VerticalSaid } from "./section.ts";
+import { dryCalled, verticalOut } from "./sayings.ts";
+import { calledOf, edgeOf, other, readingFrom, struck, whatOf, type Bank, type Edge, type VerticalSaid } from "./section.ts";
 import { bringBack, takeBack, type Undo } from "./undo.ts";
 
 /** Take back what this device said last; told in words. */
@@ -98,11 +97,11 @@ export function takeOut(reading: Reading, vertical: VerticalSaid, reason: string
 }
 
 export function takeOutReading(reading: Reading, vertical: VerticalSaid, key: string): void {
-  const velocity = vertical.readings.find((one) => one.key === key)?.value ?? "";
+  const read = vertical.readings.find((one) => one.key === key);
   reading.leave(vertical.key);
   void reading.say(
     [{ what: whatOf(vertical.channel, vertical.key, `readings/${key}`), value: null }],
-    `velocity ${velocity} at ${vertical.tape} taken out`,
+    `velocity ${read ? calledOf(read) : ""} at ${vertical.tape} taken out`,
   );
 }
 
@@ -119,31 +118,12 @@ export function newChannel(reading: Reading, name: string): void {
   void reading.say([{ what: `channels/${key}/name`, value: name.trim() }], `channel ${name.trim()}`);
 }
 
-/** Write the figure that a question takes to be meant in the place of the one that was called. */
-export function useInstead(reading: Reading, finding: FindingView): void {
-  if (finding.instead === null) return;
-  const { what, value, was } = finding.instead;
-  reading.panel = null;
-  const saying = corrected(reading.gauging.folded, what, value, `was ${was}: asked and put right`);
-  void reading.say([saying], `${was} put right to ${value}`);
-}
-
-/** Keep why a finding is accepted. */
-export function answer(reading: Reading, finding: FindingView, reason: string): void {
-  const { check, found, severity } = finding;
-  reading.panel = null;
-  void reading.say(
-    [{ what: `answers/${newKey("a")}`, value: { check, finding: found, severity, reason: reason.trim() } }],
-    "answer kept",
-  );
-}
-
 /** Return what stood in a place before, each figure as called, oldest first. */
 export function formerly(reading: Reading, what: string): { figure: string; reason: string }[] {
-  return struck(reading.gauging.folded, what).map(({ value, reason }) => ({
-    figure: typeof value === "string" ? value : (readingFrom(value)?.value ?? String(value)),
-    reason: reason ?? "",
-  }));
+  return struck(reading.gauging.folded, what).map(({ value, reason }) => {
+    const read = readingFrom(value);
+    return { figure: read ? calledOf(read) : String(value), reason: reason ?? "" };
+  });
 }
 
 function sayUndo(reading: Reading, undo: Undo, how: string): void {

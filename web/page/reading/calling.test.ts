@@ -43,3 +43,12 @@ test("the big key says what it will do with what is typed", () => {
   assert.equal(say({ ask: "tape", edge: null }, "12.3", { inserted: true }), "Insert at 12.3 ft");
   assert.equal(say({ ask: "nothing" }, null), "Go to Check");
 });
+
+test("a meter that is read by counting is asked for its counts, then for their seconds", () => {
+  const say = (figure: string | null, counts: string | null, more: Partial<Asked & { ask: "velocity" }> = {}) =>
+    keyWords(present(velocity(more)), figure, UNITS, { counts });
+  assert.equal(say(null, null, { fraction: 0.2, points: 2 }), "Type the counts at 0.2");
+  assert.equal(say("35", null), "Counts are 35");
+  assert.equal(say(null, "35"), "Type the seconds of 35 counts");
+  assert.equal(say("42", "35"), "35 counts in 42 s");
+});

@@ -3,7 +3,7 @@
 import type { RodPoint } from "../view.ts";
 import type { Present } from "./next.ts";
 
-export type Quantity = "tape" | "depth" | "velocity" | "angle" | "factor";
+export type Quantity = "tape" | "depth" | "velocity" | "counts" | "seconds" | "angle" | "factor";
 
 export interface Units {
   readonly tape: string;
@@ -33,7 +33,7 @@ export function callingOf(present: Present, rod: RodPoint | null, units: Units):
     const edge = asked.edge === null ? null : `${asked.edge} edge of water`;
     const label = edge ?? (present.inserted ? "Insert a vertical" : "Next vertical");
     const bank = present.bank === "steep" || present.bank === "undercut" ? `${present.bank}; ` : "";
-    return { label: capital(label), figure: "", unit: "", more: `${bank}read the tape there`, aloud: `${capital(label)}.` };
+    return { label: capital(label), figure: "", unit: "", more: `${bank}read the tape`, aloud: `${capital(label)}.` };
   }
   if (asked.ask === "depth") {
     const edge = present.edge === null ? "" : `${present.edge} edge, ${present.bank}`;
@@ -69,8 +69,16 @@ export function quantityOf(present: Present): Quantity | null {
   return present.asked.ask === "nothing" ? null : present.asked.ask;
 }
 
-/** Return what the big key says with a figure typed, and without one. */
-export function keyWords(present: Present, figure: string | null, units: Units): string {
+/**
+ * Return what the big key says with a figure typed, and without one. Where the meter is read by
+ * counting, `counting` has the counts that were called already.
+ */
+export function keyWords(
+  present: Present,
+  figure: string | null,
+  units: Units,
+  counting: { readonly counts: string | null } | null = null,
+): string {
   const { asked, inserted } = present;
   switch (asked.ask) {
     case "nothing":
@@ -88,6 +96,11 @@ export function keyWords(present: Present, figure: string | null, units: Units):
     case "velocity": {
       const plain = asked.points === 1 && asked.sure && !asked.again;
       const at = plain ? "" : asked.fraction === null ? " (mean)" : ` at ${asked.fraction}`;
+      if (counting !== null) {
+        const { counts } = counting;
+        if (counts === null) return figure === null ? `Type the counts${at}` : `Counts${at} are ${figure}`;
+        return figure === null ? `Type the seconds of ${counts} counts` : `${counts} counts in ${figure} s`;
+      }
       return figure === null ? `Type the velocity${at}` : `Velocity${at} is ${figure} ${units.velocity}`;
     }
   }

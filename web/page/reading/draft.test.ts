@@ -9,6 +9,8 @@ const NOTHING: Draft = {
   chosen: null,
   entering: null,
   typed: NOTHING_TYPED,
+  counts: null,
+  velocityCalled: false,
   left: [],
   points: {},
 };
@@ -19,6 +21,8 @@ test("a draft comes back as it was kept", () => {
     chosen: { go: "tape", tape: "14.5", inserted: true },
     entering: { what: "channels/1/verticals/v1/depth", label: "Depth at 14.5", quantity: "depth", was: "1.50" },
     typed: { keys: "1.0", negative: true },
+    counts: "35",
+    velocityCalled: true,
     left: ["v1"],
     points: { v1: [0.2, 0.8], v2: [null] },
   };

@@ -13,13 +13,20 @@ export interface Entering {
   readonly quantity: Quantity;
   /** What stands there; null where nothing does. */
   readonly was: string | null;
+  /** Which part of a reading it is; absent for what is a text by itself. */
+  readonly member?: Member;
 }
+
+export type Member = "value" | "counts" | "seconds";
 
 export interface Draft {
   readonly channel: string;
   readonly chosen: Chosen | null;
   readonly entering: Entering | null;
   readonly typed: Typed;
+  /** Counts that wait for their seconds. */
+  readonly counts: string | null;
+  readonly velocityCalled: boolean;
   readonly left: readonly string[];
   /** The points at which verticals are read, where the recorder said so. */
   readonly points: { readonly [vertical: string]: readonly (number | null)[] };
@@ -34,6 +41,8 @@ export function kept(draft: Draft): Value | undefined {
     entering === null &&
     typed.keys === "" &&
     !typed.negative &&
+    draft.counts === null &&
+    !draft.velocityCalled &&
     left.length === 0 &&
     Object.keys(points).length === 0;
   return nothing ? undefined : (JSON.parse(JSON.stringify(draft)) as Value);
@@ -51,6 +60,8 @@ export function draftFrom(value: unknown): Draft | null {
         ? (entering as unknown as Entering)
         : null,
     typed: isObject(value["typed"]) ? typedFrom(value["typed"]) : NOTHING_TYPED,
+    counts: typeof value["counts"] === "string" ? value["counts"] : null,
+    velocityCalled: value["velocityCalled"] === true,
     left: Array.isArray(left) ? left.filter((key) => typeof key === "string") : [],
     points: isObject(points) ? (points as Draft["points"]) : {},
   };

@@ -24,7 +24,7 @@ function vertical(tape: string, said: Partial<VerticalSaid> = {}): VerticalSaid 
 }
 
 function read(tape: string, said: Partial<VerticalSaid> = {}): VerticalSaid {
-  const readings = [{ key: "r1", value: "0.83", fraction: 0.6, seconds: null }];
+  const readings = [{ key: "r1", value: "0.83", counts: null, fraction: 0.6, seconds: null }];
   return vertical(tape, { depth: "1.05", readings, ...said });
 }
 
@@ -67,8 +67,8 @@ test("after the depth the velocity is asked at the point that the depth asks for
 
 test("two points are asked in turn, then the next position", () => {
   const points = () => [0.2, 0.8];
-  const one = { key: "r1", value: "0.9", fraction: 0.2, seconds: null };
-  const two = { key: "r2", value: "0.7", fraction: 0.8, seconds: null };
+  const one = { key: "r1", value: "0.9", counts: null, fraction: 0.2, seconds: null };
+  const two = { key: "r2", value: "0.7", counts: null, fraction: 0.8, seconds: null };
   const at = (...readings: VerticalSaid["readings"]) =>
     presentOf(known([LEFT, vertical("4.0", { depth: "2.80", readings })], { points }));
   assert.deepEqual([at().tape, at().asked], ["4.0", { ask: "velocity", fraction: 0.2, point: 1, points: 2, sure: true, again: false }]);
@@ -83,7 +83,7 @@ test("without an engine 0.6 is asked and said not to be sure", () => {
 });
 
 test("a vertical is done when dry, at zero depth, left by the recorder or read for its mean", () => {
-  const mean = { key: "r1", value: "0.8", fraction: null, seconds: null };
+  const mean = { key: "r1", value: "0.8", counts: null, fraction: null, seconds: null };
   for (const done of [
     vertical("4.0", { dry: true }),
     vertical("4.0", { depth: "0.00" }),
@@ -123,6 +123,13 @@ test("from a start bank where the tape ends the positions fall", () => {
   const falling = { start: "right", growing: false, planned: ["7.0", "6.0", "5.0"] } as const;
   assert.equal(presentOf(known([RIGHT, read("7.0")], falling)).tape, "6.0");
   assert.equal(presentOf(known([RIGHT, read("6.3")], falling)).tape, "6.0");
+});
+
+test("a vertical begun and not read is asked for before the crew is sent to the bank", () => {
+  const all = [LEFT, vertical("3.6"), read("4.0"), read("5.0"), read("6.0"), read("7.0")];
+  const { tape, asked } = presentOf(known(all));
+  assert.deepEqual([tape, asked], ["3.6", { ask: "depth" }]);
+  assert.deepEqual(presentOf(known(all, { left: new Set(["v3.6"]) })).asked, { ask: "tape", edge: "right" });
 });
 
 test("the other edge is due after the last position, and after it nothing", () => {

@@ -76,6 +76,7 @@ export function presentOf(known: Known): Present {
     underWay(known) ??
     edgeDue(known, known.start) ??
     (known.planned.length > 0 ? plannedDue(known) : unplannedDue(known)) ??
+    begunDue(known) ??
     edgeDue(known, other(known.start)) ?? { ...NOWHERE, asked: { ask: "nothing" } }
   );
 }
@@ -146,6 +147,15 @@ function underWay(known: Known): Present | null {
   if (last === undefined || known.left.has(last.key)) return null;
   const asked = stillAsked(last, known.points);
   return asked === null ? null : { ...at(last), asked };
+}
+
+/** Return a vertical of which nothing was read but the tape, before the crew is sent to the bank. */
+function begunDue(known: Known): Present | null {
+  const begun = known.channel.verticals.find(
+    ({ key, edge, depth, dry, readings }) =>
+      edge === null && depth === null && !dry && readings.length === 0 && !known.left.has(key),
+  );
+  return begun ? { ...at(begun), asked: { ask: "depth" } } : null;
 }
 
 function stillAsked(vertical: VerticalSaid, pointsOf: Known["points"]): Asked | null {

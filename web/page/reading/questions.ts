@@ -1,6 +1,7 @@
 /** Which of the engine's findings are put to the recorder now: at the row, as questions. */
 
-import type { Fault, FindingView, Severity, View } from "../view.ts";
+import { SEVERITIES } from "../checking/findings.ts";
+import type { Fault, FindingView, View } from "../view.ts";
 
 export interface Questions {
   /** About the present or the last vertical, and whatever calls the crew out; gravest first. */
@@ -11,16 +12,7 @@ export interface Questions {
   readonly faults: readonly Fault[];
 }
 
-const GRAVITY: readonly Severity[] = ["stop", "fix now", "explain", "note"];
-
-/** What is proposed as the reason of an answer; the recorder may write another. */
-export const REASONS = [
-  "read again, and it is the same",
-  "the bed is like that here",
-  "the water is like that here",
-  "the leader decided",
-] as const;
-
+/** Whether a finding calls the crew out of the water. */
 export function callsOut(finding: FindingView): boolean {
   return finding.severity === "stop" || finding.comes_out;
 }
@@ -34,7 +26,7 @@ export function questionsAt(view: View | null, verticals: readonly (string | und
     here: here.sort(
       (a, b) =>
         Number(callsOut(b)) - Number(callsOut(a)) ||
-        GRAVITY.indexOf(a.severity) - GRAVITY.indexOf(b.severity),
+        SEVERITIES.indexOf(a.severity) - SEVERITIES.indexOf(b.severity),
     ),
     elsewhere: open.length - here.length,
     faults: view?.faults ?? [],

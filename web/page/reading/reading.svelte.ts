@@ -1,32 +1,28 @@
 /**
- * Reading one vertical after the other: what the recorder has chosen and typed, what is asked now,
- * and what the big key then says in the journal. All else follows from the entries.
+ * Reading one vertical after the other: what the recorder types, and what the big key then says in
+ * the journal.
  */
 
 import { instant } from "../../journal/entry.ts";
-import type { Store } from "../../journal/store_contract.ts";
 import { valueAt } from "../../journal/fold.ts";
+import type { Store } from "../../journal/store_contract.ts";
 import type { Settings } from "../app_context.svelte.ts";
 import type { Engine } from "../engine_contract.ts";
 import { newKey, type OpenGauging, type Saying } from "../gauging.svelte.ts";
 import { speak, spoken } from "../speech.ts";
-import { unitsCalled } from "../units.ts";
-import type { RodPoint } from "../view.ts";
-import { callingOf, capital, keyWords, quantityOf, type Quantity, type Units } from "./calling.ts";
+import { capital, keyWords, quantityOf, type Quantity } from "./calling.ts";
 import { Countdown } from "./countdown.svelte.ts";
+import { Course } from "./course.svelte.ts";
 import { draftFrom, kept, type Entering } from "./draft.ts";
 import { same } from "./figures.ts";
-import { growsFromStart, presentOf, toCome, type Chosen, type Known } from "./next.ts";
+import type { Chosen } from "./next.ts";
 import type { Panel } from "./panel.ts";
-import { Points } from "./points.svelte.ts";
-import { pickedChannel, plannedOf, touchedVertical } from "./said_so_far.ts";
 import { corrected, depthCalled, edgeTapeCalled, tapeCalled, velocityCalled, type Call } from "./sayings.ts";
-import { channelsOf, type ChannelSaid, type Edge, type VerticalSaid } from "./section.ts";
-import { faultOf, figureOf, NOTHING_TYPED, pressed, shown, type Key, type Typed } from "./typed.ts";
+import { faultOf, figureOf, NOTHING_TYPED, pressed, shown, typedAs, type Key, type Typed } from "./typed.ts";
 
 /** Where digits fill from the right unless the gauging says otherwise. */
-const USUAL_DECIMALS = { tape: 1, depth: 2, velocity: 2 } as const;
-const USUAL_EXPOSURE_S = 40;
+const USUAL_DECIMALS: { readonly [quantity: string]: number } = { tape: 1, depth: 2, velocity: 2 };
+const SIGNED: readonly Quantity[] = ["tape", "velocity", "angle"];
 
 export interface Around {
   readonly gauging: OpenGauging;
@@ -38,135 +34,87 @@ export interface Around {
   readonly finished: () => void;
 }
 
-export class Reading {
-  readonly gauging: OpenGauging;
+export class Reading extends Course {
   readonly device: string;
   readonly countdown = new Countdown();
-  readonly points: Points;
   readonly #around: Around;
   #draftRead = false;
 
-  #channel: string | null = $state(null);
-  chosen: Chosen | null = $state.raw(null);
   entering: Entering | null = $state.raw(null);
   typed: Typed = $state.raw(NOTHING_TYPED);
+  /** Counts that were called and wait for their seconds. */
+  counts: string | null = $state(null);
+  /** Whether velocities are called though the meter's rating would work them out from counts. */
+  velocityCalled = $state(false);
   /** Why a figure is corrected, as chosen; "" where nothing was. */
   reason = $state("");
   panel: Panel | null = $state.raw(null);
-  #left: readonly string[] = $state.raw([]);
   /** What was said last, or why nothing was, in words. */
   told = $state("");
   /** What a screen reader says: never "saved" before it is. */
   announced = $state("");
 
-  readonly channels: readonly ChannelSaid[] = $derived.by(() => channelsOf(this.gauging.folded));
-  readonly channelKey: string = $derived.by(() => this.#channel ?? pickedChannel(this.gauging.entries));
-  readonly channel: ChannelSaid = $derived(
-    this.channels.find(({ key }) => key === this.channelKey) ?? {
-      key: this.channelKey,
-      name: null,
-      verticals: [],
-    },
-  );
-  /** Only the first channel is planned. */
-  readonly planned: readonly string[] = $derived.by(() =>
-    this.channelKey === "1" ? plannedOf(this.gauging.folded) : [],
-  );
-  readonly start: Edge = $derived.by(() =>
-    this.gauging.text("start_bank") === "right" ? "right" : "left",
-  );
-  readonly #known: Known = $derived.by(() => {
-    const zero = this.gauging.text("zero_bank");
-    return {
-      channel: this.channel,
-      planned: this.planned,
-      start: this.start,
-      growing: growsFromStart(
-        this.planned,
-        this.channel,
-        this.start,
-        zero === "left" || zero === "right" ? zero : null,
-      ),
-      chosen: this.chosen,
-      left: new Set(this.#left),
-      points: (vertical) => this.points.of(vertical),
-    };
+  /** Whether the meter is read by counting, so that its rating works the velocity out. */
+  readonly rated: boolean = $derived.by(() => {
+    const rating = valueAt(this.gauging.folded, "meter/rating");
+    return Array.isArray(rating) && rating.length > 0;
   });
-  readonly present = $derived(presentOf(this.#known));
-  readonly toCome: readonly string[] = $derived(toCome(this.#known));
-  readonly growing: boolean = $derived(this.#known.growing);
-  /** The vertical of which something was said last. */
-  readonly touched: VerticalSaid | null = $derived.by(() =>
-    touchedVertical(this.gauging.entries, this.channel),
-  );
-  /** Whether the engine has seen every entry. */
-  readonly fresh: boolean = $derived.by(
-    () => this.gauging.view !== null && this.gauging.viewOf >= this.gauging.entries.length,
-  );
-
-  readonly units: Units = $derived.by(() => {
-    const { length, depth, velocity } = unitsCalled(this.gauging.folded);
-    return { tape: length, depth, velocity };
+  readonly counting: boolean = $derived.by(() => this.rated && !this.velocityCalled);
+  readonly quantity: Quantity | null = $derived.by(() => {
+    const asked = this.entering?.quantity ?? quantityOf(this.present);
+    if (this.entering !== null || asked !== "velocity" || !this.counting) return asked;
+    return this.counts === null ? "counts" : "seconds";
   });
-  readonly quantity: Quantity | null = $derived.by(() => this.entering?.quantity ?? quantityOf(this.present));
   readonly fixed: number | null = $derived.by(() => {
-    if (!this.#around.settings().fixedDecimals) return null;
-    if (this.quantity === null || this.quantity === "angle" || this.quantity === "factor") return null;
+    const usual = USUAL_DECIMALS[this.quantity ?? ""];
+    if (!this.#around.settings().fixedDecimals || usual === undefined) return null;
     const said = valueAt(this.gauging.folded, "decimals") as { [quantity: string]: unknown } | null | undefined;
-    const decimals = said?.[this.quantity];
-    return typeof decimals === "number" ? decimals : USUAL_DECIMALS[this.quantity];
+    const decimals = said?.[this.quantity ?? ""];
+    return typeof decimals === "number" ? decimals : usual;
   });
   readonly shown: string = $derived(shown(this.typed, this.fixed));
   readonly figure: string | null = $derived(figureOf(this.typed, this.fixed));
   readonly fault: string | null = $derived(faultOf(this.typed, this.fixed));
-  /** The rod for the point that is due; null while nobody says. */
-  readonly rodPoint: RodPoint | null = $derived.by(() => {
-    const { asked, vertical } = this.present;
-    if (asked.ask !== "velocity" || !vertical) return null;
-    return this.points.rodOf(vertical)?.find(({ fraction }) => fraction === asked.fraction) ?? null;
-  });
-  readonly calling = $derived(callingOf(this.present, this.rodPoint, this.units));
   readonly keyWords: string = $derived.by(() => {
-    if (this.entering === null) return keyWords(this.present, this.figure, this.units);
+    if (this.entering === null) {
+      const counting = this.counting ? { counts: this.counts } : null;
+      return keyWords(this.present, this.figure, this.units, counting);
+    }
     return this.figure === null
       ? `Type: ${this.entering.label.toLowerCase()}`
       : `${this.entering.label} is ${this.figure}`;
   });
-  readonly exposure: number = $derived.by(() => this.gauging.view?.exposure_s ?? USUAL_EXPOSURE_S);
 
   constructor(around: Around) {
+    super(around.gauging, around.engine, around.settings);
     this.#around = around;
-    this.gauging = around.gauging;
     this.device = around.store.device;
-    this.points = new Points({
-      gauging: around.gauging,
-      engine: around.engine,
-      settings: around.settings,
-      depthUnit: () => this.gauging.text("units/depth") ?? this.gauging.text("units/length"),
-    });
   }
 
   press(key: Key): void {
     if (this.gauging.readOnly || this.quantity === null) return;
-    if (key === "-" && (this.quantity === "depth" || this.quantity === "factor")) {
-      this.tell(`A ${this.quantity} has no minus.`);
+    if (key === "-" && !SIGNED.includes(this.quantity)) {
+      this.tell(`${capital(this.quantity)}: there is no minus.`);
       return;
     }
-    const { asked, vertical } = this.present;
     // What is being typed keeps its point, whatever the engine says once it is up.
+    const { asked, vertical } = this.present;
     if (asked.ask === "velocity" && !asked.sure && vertical) this.points.choose(vertical.key, [asked.fraction]);
-    this.typed = pressed(this.typed, key, this.fixed);
+    if (key === "back" && this.shown === "" && this.counts !== null) {
+      this.typed = typedAs(this.counts);
+      this.counts = null;
+    } else this.typed = pressed(this.typed, key, this.fixed);
   }
 
   /** Do what the big key says. */
   enter(): void {
     if (this.gauging.readOnly) return;
-    const { asked, edge, bank, vertical, tape } = this.present;
-    if (this.entering === null && asked.ask === "nothing") {
+    const { present, figure, quantity } = this;
+    const { asked, edge, bank, vertical, tape } = present;
+    if (quantity === null) {
       this.#around.finished();
       return;
     }
-    const figure = this.figure;
     if (figure === null) {
       this.tell(this.fault ?? `${this.keyWords}.`);
       return;
@@ -174,12 +122,21 @@ export class Reading {
     this.typed = NOTHING_TYPED;
     const keys = { channel: this.channelKey, newKey };
     if (this.entering !== null) this.#correct(this.entering, figure);
+    else if (quantity === "counts") this.counts = figure;
     else if (asked.ask === "depth" && tape !== null) {
       this.chosen = null;
-      this.#call(depthCalled({ ...this.present, tape }, figure, keys), figure);
+      this.#call(depthCalled({ ...present, tape }, figure, keys), figure);
     } else if (asked.ask === "velocity" && vertical) {
       this.chosen = null;
-      this.#call(velocityCalled(vertical, figure, asked.fraction, this.countdown.take(), keys), figure);
+      const counted = this.countdown.take();
+      const read =
+        this.counts === null
+          ? { velocity: figure, seconds: counted === null ? null : String(counted) }
+          : { counts: this.counts, seconds: figure };
+      this.counts = null;
+      // Kept with the draft: after a reload the other points are asked though the engine is not up.
+      if (asked.points > 1) this.points.choose(vertical.key, this.points.of(vertical) ?? []);
+      this.#call(velocityCalled(vertical, read, asked.fraction, keys), figure);
       if (this.present.vertical?.key !== vertical.key) this.leave(vertical.key);
     } else if (asked.ask === "tape" && edge !== null && bank !== null) {
       this.chosen = bank === "sloping" ? null : { go: "edge", edge, bank, tape: figure };
@@ -190,6 +147,7 @@ export class Reading {
   /** Leave what was chosen or is being typed, back to what is due. */
   cancel(): void {
     this.typed = NOTHING_TYPED;
+    this.counts = null;
     this.entering = null;
     this.chosen = null;
     this.reason = "";
@@ -211,7 +169,7 @@ export class Reading {
   changeChannel(key: string): void {
     this.cancel();
     this.countdown.clear();
-    this.#channel = key;
+    this.channelChosen = key;
     this.panel = null;
   }
 
@@ -222,20 +180,12 @@ export class Reading {
     if (depth && this.entering === null) void this.points.want(depth);
   }
 
-  /** Go on from a vertical though not all that is asked there was read. */
-  leave(vertical: string): void {
-    if (!this.#left.includes(vertical)) this.#left = [...this.#left, vertical];
-  }
-
-  /** Ask a vertical again for all that its depth asks for. */
-  resume(vertical: string): void {
-    this.#left = this.#left.filter((key) => key !== vertical);
-  }
-
   /** Say something, and tell that it was said and whether it is saved. */
   async say(sayings: readonly Saying[], words: string): Promise<void> {
     this.told = capital(words);
-    const begins = this.gauging.text("started") === undefined && sayings.some(({ what }) => what.startsWith("channels/"));
+    const begins =
+      this.gauging.text("started") === undefined &&
+      sayings.some(({ what }) => what.startsWith("channels/"));
     const started = begins ? [{ what: "started", value: instant(new Date()) }] : [];
     await this.gauging.sayAll([...started, ...sayings]);
     const saved = this.gauging.saving === "saved";
@@ -243,7 +193,7 @@ export class Reading {
   }
 
   tell(words: string): void {
-    this.told = words;
+    this.told = words.replace(/\.$/, "");
     this.announced = words;
   }
 
@@ -252,11 +202,13 @@ export class Reading {
     const draft = draftFrom(await this.#around.store.draft(this.gauging.id).catch(() => undefined));
     this.#draftRead = true;
     if (draft === null || this.typed.keys !== "" || this.chosen !== null || this.entering !== null) return;
-    this.#channel = draft.channel;
+    this.channelChosen = draft.channel;
     this.chosen = draft.chosen;
     this.entering = draft.entering;
     this.typed = draft.typed;
-    this.#left = draft.left;
+    this.counts = draft.counts;
+    this.velocityCalled = draft.velocityCalled;
+    this.left = draft.left;
     this.points.chosen = draft.points;
   }
 
@@ -267,7 +219,9 @@ export class Reading {
       chosen: this.chosen,
       entering: this.entering,
       typed: this.typed,
-      left: this.#left,
+      counts: this.counts,
+      velocityCalled: this.velocityCalled,
+      left: this.left,
       points: this.points.chosen,
     });
     // A draft that cannot be kept is no loss of a reading: the store says by itself if it fails.
@@ -275,12 +229,12 @@ export class Reading {
   }
 
   #correct(entering: Entering, figure: string): void {
-    const { what, label, was } = entering;
+    const { what, label, was, member } = entering;
     const reason = was === null ? null : this.reason;
     this.entering = null;
     this.reason = "";
     const words = was === null ? `${label} ${figure}` : `${label} was ${was}, is ${figure}`;
-    void this.say([corrected(this.gauging.folded, what, figure, reason)], words);
+    void this.say([corrected(this.gauging.folded, what, figure, { reason, member })], words);
   }
 
   #tapeTyped(tape: string): void {

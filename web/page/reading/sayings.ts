@@ -3,6 +3,7 @@
 import type { Value } from "../../journal/entry.ts";
 import { valueAt, type Folded } from "../../journal/fold.ts";
 import type { Saying } from "../gauging.svelte.ts";
+import type { Member } from "./draft.ts";
 import type { Present } from "./next.ts";
 import { readingFrom, whatOf, type Bank, type Edge, type VerticalSaid } from "./section.ts";
 
@@ -75,34 +76,46 @@ export function dryCalled(present: Present & { tape: string }, keys: Keys): Call
   };
 }
 
-/** Return what it says when a velocity is called; `seconds` only if they were counted. */
+/** What is called of a meter: a velocity, with seconds if they were counted, or its counts. */
+export type Read =
+  | { readonly velocity: string; readonly seconds: string | null }
+  | { readonly counts: string; readonly seconds: string };
+
+/** Return what it says when a velocity is called at a point; null for the mean of the vertical. */
 export function velocityCalled(
   vertical: VerticalSaid,
-  velocity: string,
+  read: Read,
   fraction: number | null,
-  seconds: number | null,
   keys: Keys,
 ): Call {
   const value: Value = {
-    value: velocity,
+    ...("velocity" in read ? { value: read.velocity } : { counts: read.counts }),
     ...(fraction === null ? {} : { fraction }),
-    ...(seconds === null ? {} : { seconds: String(seconds) }),
+    ...(read.seconds === null ? {} : { seconds: read.seconds }),
   };
+  const called = "velocity" in read ? `velocity ${read.velocity}` : `${read.counts} counts`;
   return {
     vertical: vertical.key,
     sayings: [say(keys.channel, vertical.key, `readings/${keys.newKey("r")}`, value)],
-    words: `velocity ${velocity} at ${vertical.tape}`,
+    words: `${called} at ${vertical.tape}`,
   };
 }
 
 /**
- * Return the saying that puts another figure in a place. A velocity keeps its point and seconds;
- * whatever else stands there is a text.
+ * Return the saying that puts another figure in a place. Of a reading one member changes and the
+ * others stay; whatever else stands there is a text.
  */
-export function corrected(folded: Folded, what: string, figure: string, reason: string | null): Saying {
+export function corrected(
+  folded: Folded,
+  what: string,
+  figure: string,
+  { reason, member }: { readonly reason: string | null; readonly member: Member | undefined },
+): Saying {
   const there = valueAt(folded, what);
   const value: Value =
-    readingFrom(there) === null ? figure : { ...(there as { [key: string]: Value }), value: figure };
+    readingFrom(there) === null || member === undefined
+      ? figure
+      : { ...(there as { [key: string]: Value }), [member]: figure };
   return { what, value, ...(reason ? { reason } : {}) };
 }
 

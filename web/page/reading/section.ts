@@ -9,8 +9,9 @@ export type Bank = "sloping" | "steep" | "undercut";
 
 export interface ReadingSaid {
   readonly key: string;
-  /** The velocity as called. */
-  readonly value: string;
+  /** The velocity as called; null where its counts were. */
+  readonly value: string | null;
+  readonly counts: string | null;
   /** Where it was read below the surface; null where it stands for the whole vertical. */
   readonly fraction: number | null;
   readonly seconds: string | null;
@@ -90,13 +91,19 @@ export function verticalOf(folded: Folded, channel: string, key: string): Vertic
 /** Return a reading as its entry has it, null where it was taken out. */
 export function readingFrom(value: Value | undefined): Omit<ReadingSaid, "key"> | null {
   if (typeof value !== "object" || value === null || Array.isArray(value)) return null;
-  const { value: called, fraction, seconds } = value as { [key: string]: Value };
-  if (typeof called !== "string") return null;
+  const { value: called, counts, fraction, seconds } = value as { [key: string]: Value };
+  if (typeof called !== "string" && typeof counts !== "string") return null;
   return {
-    value: called,
+    value: typeof called === "string" ? called : null,
+    counts: typeof counts === "string" ? counts : null,
     fraction: typeof fraction === "number" ? fraction : null,
     seconds: typeof seconds === "string" ? seconds : null,
   };
+}
+
+/** Return what was called of a reading, in a word: 0.83, or 35 in 42 s. */
+export function calledOf({ value, counts, seconds }: Omit<ReadingSaid, "key">): string {
+  return value ?? `${counts} in ${seconds ?? "?"} s`;
 }
 
 /** What stood there before what stands now, oldest first; each value once, null where taken out. */

@@ -57,6 +57,11 @@ export function faultOf(typed: Typed, fixed: number | null): string | null {
   return `${text} is no figure: type 0. before the digits, or delete the 0.`;
 }
 
+/** Return a figure as if it had just been typed, to be changed. */
+export function typedAs(figure: string): Typed {
+  return { keys: figure.replace("-", "").slice(0, MOST_KEYS), negative: figure.startsWith("-") };
+}
+
 /** Return the typed keys that a kept draft holds, or nothing typed where it holds none. */
 export function typedFrom(draft: unknown): Typed {
   const { keys, negative } = (draft ?? {}) as Partial<Typed>;

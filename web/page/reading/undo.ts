@@ -6,7 +6,7 @@
 import type { Entry, Value } from "../../journal/entry.ts";
 import { fold, textAt, type Folded } from "../../journal/fold.ts";
 import type { Saying } from "../gauging.svelte.ts";
-import { readingFrom } from "./section.ts";
+import { calledOf, readingFrom } from "./section.ts";
 
 export const TAKEN_BACK = "taken back";
 export const BROUGHT_BACK = "brought back";
@@ -46,7 +46,11 @@ export function wordsOf(entry: Entry, folded: Folded, press: Press = [entry]): s
   const value = entry.value;
   const edge = press.find(({ what }) => what.endsWith(`/${key}/edge`))?.value;
   if (typeof edge === "string") return `${edge} edge${place}`;
-  if (part === "readings") return `velocity ${readingFrom(value)?.value ?? ""}${place}`;
+  if (part === "readings") {
+    const read = readingFrom(value);
+    if (read?.counts) return `counts ${calledOf(read)}${place}`;
+    return `velocity ${read?.value ?? ""}${place}`;
+  }
   if (part === "dry") return `dry${place}`;
   if (part === "tape") return `tape position ${typeof value === "string" ? value : ""}`;
   if (part === undefined) return "the channel's name";
