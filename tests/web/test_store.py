@@ -19,7 +19,6 @@ from .alder_fork import (
     downloads_only,
     exported,
     imported,
-    journal,
     reading,
     say,
     values,
@@ -222,53 +221,26 @@ def test_a_second_tab_reads_along_and_takes_over_when_the_first_is_gone(
     assert sequences == list(range(1, len(sequences) + 1))
 
 
-def test_a_tab_takes_a_gauging_from_one_that_is_still_open(page: Page, served: str) -> None:
-    """A tab that nobody finds again does not keep the crew from writing."""
-    at_the_stream(page, served)
-    second = page.context.new_page()
-    reading(second, served)
-
-    second.get_by_role("button", name="Write here from now on").click()
-
-    expect(page.get_by_text("open in another tab.")).to_be_visible()
-    expect(page.get_by_role("button", name="7", exact=True)).to_be_disabled()
-    say(second, "1.5")
-    saved(second, "Left edge at 1.5.")
-    expect(page.get_by_role("button", name="Open 1.5")).to_be_visible()
-
-
-def test_a_gauging_is_removed_only_after_it_was_exported_and_on_a_second_word(
-    page: Page, served: str
-) -> None:
-    """Nothing offers to remove what is here only; what was exported goes after a question."""
-    brought = json.dumps(journal()).encode("utf-8")
-    imported(page, served, brought)
-    expect(page.get_by_text("on this device only")).to_be_visible()
-    expect(page.get_by_role("button", name="Remove")).to_have_count(0)
-
-    file = exported(page, served)
-    page.get_by_role("button", name="Remove Alder Fork").click()
-    expect(page.get_by_text("make sure that the file is kept well")).to_be_visible()
-    page.get_by_role("button", name="Remove it").click()
-    expect(page.get_by_text("There is no gauging on this device yet.")).to_be_visible()
-
-    page.reload()
-    expect(page.get_by_text("There is no gauging on this device yet.")).to_be_visible()
-    assert values(file) == values(brought)
-
-
 def test_typed_digits_outlive_a_reload_and_are_no_reading(page: Page, served: str) -> None:
     """What is typed and not yet said is there again, and in no export."""
     at_the_stream(page, served)
     page.keyboard.type("12.7")
-    kept = """() => new Promise((done) => {
-      const opening = indexedDB.open("bankside");
-      opening.onsuccess = () => {
-        const reading = opening.result.transaction("drafts").objectStore("drafts").getAll();
-        reading.onsuccess = () => { opening.result.close(); done(JSON.stringify(reading.result)); };
-      };
-    })"""
-    page.wait_for_function(f"async () => (await ({kept})()).includes('12.7')")
+    page.evaluate(
+        """() => new Promise((done) => {
+          const opening = indexedDB.open("bankside");
+          opening.onsuccess = () => {
+            const look = () => {
+              const all = opening.result.transaction("drafts").objectStore("drafts").getAll();
+              all.onsuccess = () => {
+                if (!JSON.stringify(all.result).includes("12.7")) return look();
+                opening.result.close();
+                done();
+              };
+            };
+            look();
+          };
+        })"""
+    )
     page.reload()
     expect(page.get_by_role("group", name="Keypad")).to_be_visible()
 
