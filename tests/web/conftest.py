@@ -62,7 +62,7 @@ def server(app: Path) -> Iterator[AppServer]:
 @pytest.fixture
 def host(app: Path, faults: Faults) -> Iterator[Host]:
     """A host of the app that the test may change; what fails to load is no fault of the page."""
-    faults.expect(r"Failed to load resource|ERR_[A-Z_]+")
+    faults.expect(r"Failed to load resource|Failed to fetch|ERR_[A-Z_]+")
     host = Host(app)
     yield host
     host.stop()

@@ -138,10 +138,11 @@ def edition(app: Path, folder: Path, name: str, new_engine: bool = False) -> Pat
     return folder
 
 
-def pyodide_version(app: Path) -> str:
-    """Return the version of the interpreter that an app carries."""
+def engine_place(app: Path) -> dict[str, str]:
+    """Where the engine lies in an app: `pyodide`, a folder with a slash, and `python`, a zip."""
     files = json.loads((app / "files.json").read_text(encoding="utf-8"))
-    return str(files["engine_place"]["pyodide"].removeprefix("engine/pyodide-").rstrip("/"))
+    place: dict[str, str] = files["engine_place"]
+    return place
 
 
 def _build_module(name: str) -> ModuleType:

@@ -13,7 +13,7 @@ from bankside.bank import answer
 from bankside.server.headers import CONTENT_SECURITY_POLICY
 
 from .browsing import Faults
-from .hosts import Host, pyodide_version
+from .hosts import Host, engine_place
 from .standing import COMPUTES, line, open_gauging
 
 AGAIN = "Computing is being started again"
@@ -25,7 +25,7 @@ GIVES_UP_MS = 150_000
 @pytest.fixture
 def wasm(app: Path) -> str:
     """The path of the interpreter, whose loader is the one that waits for ever."""
-    return f"engine/pyodide-{pyodide_version(app)}/pyodide.asm.wasm"
+    return engine_place(app)["pyodide"] + "pyodide.asm.wasm"
 
 
 def not_told(page: Page) -> None:

@@ -13,8 +13,8 @@ from bankside.server.built_app import built_app
 from bankside.server.host_folder import withdraw_app, write_app
 
 from .browsing import own_profile
-from .hosts import Host, edition, pyodide_version
-from .standing import COMPUTES, READY, close_gauging, line, open_gauging, ready
+from .hosts import Host, edition, engine_place
+from .standing import COMPUTES, READY, close_gauging, line, open_gauging, ready, without_engine
 
 WAITING = "Change to the new version"
 
@@ -105,6 +105,7 @@ def test_it_opens_after_the_browser_was_closed(
 
 def test_an_address_that_the_host_alone_knows_leads_to_the_app(page: Page, host: Host) -> None:
     """A page of the host comes from the host; without it, the app opens in its place."""
+    without_engine(page)
     ready(page, host)
     page.goto(f"{host.address}other")
     expect(page.get_by_text("There is nothing here.")).to_be_visible()
@@ -115,27 +116,28 @@ def test_an_address_that_the_host_alone_knows_leads_to_the_app(page: Page, host:
 
 
 @pytest.mark.parametrize(
-    ("path", "times"),
+    "path",
     [
-        # Asked for by the service worker alone, while it installs.
-        ("icons/icon-512.png", 1),
-        # Each by the engine first, then by the service worker.
-        ("engine/pyodide-{version}/pyodide.asm.wasm", 1),
-        ("engine/pyodide-{version}/pyodide.asm.wasm", 2),
-        ("engine/pyodide-{version}/python_stdlib.zip", 2),
+        # Of the files that take readings, of those that compute, the first of those and the last.
+        "icons/icon-512.png",
+        "{python}",
+        "{pyodide}pyodide.asm.wasm",
+        "{pyodide}python_stdlib.zip",
     ],
 )
 def test_an_interrupted_first_visit_is_never_ready_and_goes_on_later(
-    page: Page, host: Host, app: Path, path: str, times: int
+    page: Page, host: Host, app: Path, path: str
 ) -> None:
     """Wherever the host died, the app says ready only when all files came; none comes twice."""
+    path = path.format(**engine_place(app))
     # no-store: what the page fetched for itself helps nobody.
     host.cache_control = "no-store"
-    host.dies_at = (path.format(version=pyodide_version(app)), times)
+    host.dies_at = (path, 1)
+    without_engine(page)
     note_when_ready(page)
     page.goto(host.address)
     line(page, "Not ready to work offline")
-    if times == 2:
+    if path.startswith("engine/"):
         page.reload()
         line(page, "Not ready to work offline")
     assert page.evaluate("window.saidReady") is None
@@ -144,11 +146,9 @@ def test_an_interrupted_first_visit_is_never_ready_and_goes_on_later(
     host.dies_at = None
     page.reload()
     line(page, READY)
-    kept_before = {path for path in before if path.startswith("engine/")}
-    assert kept_before.isdisjoint(host.asked)
+    assert not {path for path in host.asked if path.startswith("engine/")} & before
     no_network(page, host)
     page.reload()
-    line(page, COMPUTES)
     line(page, READY)
 
 
@@ -156,6 +156,7 @@ def test_an_update_waits_while_a_gauging_is_open(
     page: Page, app: Path, tmp_path: Path, host: Host
 ) -> None:
     """A newer version is neither taken nor offered until the gauging is left; then on asking."""
+    without_engine(page)
     ready(page, host)
     open_gauging(page)
     host.folder = edition(app, tmp_path / "newer", "newer")
@@ -199,6 +200,7 @@ def test_a_failed_update_leaves_the_version_that_runs(
     page: Page, app: Path, tmp_path: Path, host: Host
 ) -> None:
     """One missing file, and the newer version is not taken; once it is there, it is."""
+    without_engine(page)
     ready(page, host)
     before = kept_files(page)
     host.folder = edition(app, tmp_path / "newer", "newer")
@@ -221,6 +223,7 @@ def test_no_update_is_taken_while_the_app_is_open_in_another_tab(
     page: Page, app: Path, tmp_path: Path, host: Host
 ) -> None:
     """The other tab would lose its files; the person is told to close it."""
+    without_engine(page)
     ready(page, host)
     other = page.context.new_page()
     other.goto(host.address)
@@ -266,6 +269,7 @@ def test_only_the_apps_own_files_and_caches_are_touched(
     page: Page, app: Path, tmp_path: Path, host: Host
 ) -> None:
     """What is not in the list is fetched each time and not kept; a stranger's cache outlives us."""
+    without_engine(page)
     ready(page, host)
     page.evaluate("caches.open('a stranger')")
     for _ in range(2):
@@ -292,6 +296,7 @@ def test_a_host_can_take_the_app_off_every_device(
     folder = tmp_path / "host"
     write_app(built_app(app), folder)
     host.folder = folder
+    without_engine(page)
     ready(page, host)
     open_gauging(page)
     withdraw_app(folder)
@@ -308,15 +313,13 @@ def test_a_host_can_take_the_app_off_every_device(
 
 
 def test_an_unencrypted_address_is_said_to_keep_nothing(page: Page, host: Host) -> None:
-    """Browsers keep no page that came by plain http; the line says so, and what to do."""
+    """Browsers keep nothing of what came by plain http; the app says so, and what to do."""
     page.goto(f"http://bank.test:{host.port}/")
-    line(page, "Not ready to work offline")
-    expect(page.get_by_text("open it by an address with https")).to_be_visible()
+    expect(page.get_by_text("Open it by an address with https")).to_be_visible()
 
 
 def test_a_wrong_media_type_is_put_right_in_what_is_kept(page: Page, host: Host, app: Path) -> None:
     """No browser compiles an interpreter of a wrong type; from the cache it has the right one."""
-    wasm = f"engine/pyodide-{pyodide_version(app)}/pyodide.asm.wasm"
-    host.types[wasm] = "application/octet-stream"
+    host.types[engine_place(app)["pyodide"] + "pyodide.asm.wasm"] = "application/octet-stream"
     ready(page, host)
     line(page, COMPUTES)
