@@ -66,6 +66,7 @@ def to(page: Page, step: str) -> None:
 def worked_out(page: Page) -> None:
     """Wait until the figures on the screen have all entries."""
     expect(page.get_by_text("Not told yet")).to_have_count(0)
+    expect(page.get_by_text("cannot be told yet")).to_have_count(0)
     expect(page.get_by_text("being worked out")).to_have_count(0)
 
 

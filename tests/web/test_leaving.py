@@ -221,6 +221,8 @@ def test_without_the_engine_people_go_on(
     expect(page.get_by_text("name of the stream: Alder Fork")).to_be_visible()
     to(page, "close")
     page.get_by_role("button", name="Sign and close").click()
+    expect(page.get_by_role("alert")).to_contain_text("Nothing is computed")
+    page.get_by_role("button", name="Close without the figures").click()
     expect(page.get_by_role("heading", name="Closed", level=1)).to_be_focused()
 
 
