@@ -1,6 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
+import { Countdown } from "./countdown.svelte.ts";
 import { counted, elapsed, left, ranOut } from "./countdown.ts";
 
 const RUN = { started: 5_000, seconds: 40 };
@@ -28,4 +29,27 @@ test("a velocity keeps whole seconds counted, the full exposure at most, or none
 
 test("a clock that stands behind the start counts nothing", () => {
   assert.equal(elapsed(RUN, 4_000), 0);
+});
+
+test("the count-down gives its seconds once and can be started again", () => {
+  let now = 0;
+  const countdown = new Countdown(() => now);
+  const quiet = { sound: false, vibration: false };
+  countdown.start(40, quiet);
+  now = 12_300;
+  countdown.tick();
+  assert.deepEqual([countdown.left, countdown.done], [28, false]);
+  countdown.start(40, quiet);
+  now += 3_000;
+  assert.equal(countdown.take(), 3);
+  assert.deepEqual([countdown.take(), countdown.left], [null, null]);
+});
+
+test("a page that was hidden finds on its return that the time ran out", () => {
+  let now = 0;
+  const countdown = new Countdown(() => now);
+  countdown.start(40, { sound: false, vibration: false });
+  now = 95_000;
+  countdown.tick();
+  assert.deepEqual([countdown.left, countdown.done, countdown.take()], [0, true, 40]);
 });

@@ -48,7 +48,8 @@ export function wordsOf(entry: Entry, folded: Folded, press: Press = [entry]): s
   if (typeof edge === "string") return `${edge} edge${place}`;
   if (part === "readings") {
     const read = readingFrom(value);
-    return `velocity ${read === null ? "" : calledOf(read)}${place}`;
+    if (read?.counts) return `counts ${calledOf(read)}${place}`;
+    return `velocity ${read?.value ?? ""}${place}`;
   }
   if (part === "dry") return `dry${place}`;
   if (part === "tape") return `tape position ${typeof value === "string" ? value : ""}`;

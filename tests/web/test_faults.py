@@ -1,0 +1,160 @@
+"""What befalls a phone at a stream: it dies at any moment, stops computing, sets its clock back.
+
+Each test goes by what the page showed. Other faults: test_store.py has storage that is full, taken
+away or newer, and two tabs; test_offline.py first visits broken off and updates that come while a
+gauging is open; test_engine.py computing that dies or never starts.
+"""
+
+from __future__ import annotations
+
+import json
+import random
+import re
+from collections.abc import Callable, Iterator, Sequence
+from datetime import datetime, timedelta
+from itertools import pairwise
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import pytest
+from playwright.sync_api import Page, Playwright, expect
+
+from bankside.cli import main
+
+from .alder_fork import GAUGING, at_the_stream, downloads_only, exported, reading
+from .browsing import Faults
+from .dying import Death, Phone
+from .recorder import SAVED, Recorder
+
+DEATHS = 50
+FIGURES_BEFORE_A_DEATH = 3
+LEFT_EDGE = "1.5"
+
+
+class Figure(NamedTuple):
+    """One figure that the crew calls."""
+
+    quantity: str
+    tape: str
+    text: str
+
+    @property
+    def told(self) -> str:
+        """How the page tells that it was said."""
+        place = LEFT_EDGE if self.quantity == "Tape" else self.tape
+        return {
+            "Tape": f"Left edge at {place}.",
+            "Depth": f"Depth {self.text} at {place}.",
+            "Velocity": f"Velocity {self.text} at {place}.",
+        }[self.quantity]
+
+
+def called(verticals: int) -> list[Figure]:
+    """What a crew calls from the left edge on, the same every time; no two verticals are alike."""
+    chance = random.Random(17)
+    figures = [Figure("Tape", LEFT_EDGE, LEFT_EDGE)]
+    for place in range(verticals):
+        tape = f"{4 + place / 10:.1f}"
+        figures.append(Figure("Depth", tape, f"{chance.uniform(0.4, 2):.2f}"))
+        figures.append(Figure("Velocity", tape, f"{chance.uniform(0.1, 1.9):.2f}"))
+    return figures
+
+
+def rows(figures: Sequence[Figure]) -> dict[str, list[str]]:
+    """The table of what was read: for each tape position depth and velocity, as far as said."""
+    table: dict[str, list[str]] = {}
+    for quantity, tape, text in figures:
+        if quantity == "Tape":
+            table[tape] = ["left edge", ""]
+        elif quantity == "Depth":
+            table[tape] = [text, ""]
+        else:
+            table[tape][1] = text
+    return table
+
+
+def shown_rows(page: Page) -> dict[str, list[str]]:
+    """The same table as the page shows it."""
+    cells = page.locator(".above tbody tr").evaluate_all(
+        "(rows) => rows.map((row) => [...row.cells].slice(0, 3).map((cell) => cell.innerText.trim()))"
+    )
+    return {tape: [depth, velocity] for tape, depth, velocity in cells}
+
+
+def last_saved(shown: Sequence[str], figures: Sequence[Figure]) -> int:
+    """How many of the figures the page had shown as saved, by the texts of its line."""
+    told = [figure.told for figure in figures]
+    saved = [text for text in shown if text.endswith(SAVED)]
+    return max((told.index(text.split(" ●")[0]) + 1 for text in saved if "●" in text), default=0)
+
+
+@pytest.fixture
+def phone(playwright: Playwright, tmp_path: Path, faults: Faults) -> Iterator[Phone]:
+    """A phone that may die, and keeps its profile."""
+    phone = Phone(playwright, tmp_path / "profile", faults)
+    yield phone
+    phone.close()
+
+
+def test_what_was_shown_as_saved_outlives_every_death(phone: Phone, served: str) -> None:
+    """At 50 random moments tab or browser is killed; nothing shown as saved is gone or doubled."""
+    chance = random.Random(20260714)
+    figures = called(80)
+    page = phone.open(served)
+    at_the_stream(page, served, positions=80)
+    there = under_way = lost = 0
+    for _ in range(DEATHS):
+        death: Death = chance.choice(["tab", "tab", "browser"])
+        processes = phone.aim(death)
+        phone.shown.clear()
+        said = there + chance.randrange(FIGURES_BEFORE_A_DEATH + 1)
+        begun = chance.choice([0, 0, chance.randrange(len(figures[said].text))])
+        for figure in figures[there:said]:
+            Recorder(page).call(figure.text)
+        Recorder(page).type(figures[said].text[:begun])
+        phone.die(page, processes, death)
+
+        saved = max(there, last_saved(phone.shown, figures))
+        page = phone.open(f"{served}#/gauging/{GAUGING}/read")
+        there = kept(page, figures, saved, said)
+        under_way += said > saved
+        lost += said - there
+    print(f"{DEATHS} deaths, {there} figures, {under_way} times one was not yet shown as saved,")
+    print(f"{lost} of those were not there afterwards.")
+
+    assert texts(exported(page, served)) == [text for _, _, text in figures[:there]]
+
+
+def kept(page: Page, figures: Sequence[Figure], saved: int, said: int) -> int:
+    """How many of the figures the page has after a death; all it shows must be true of so many."""
+    recorder = Recorder(page)
+    recorder.saved()
+    table = shown_rows(page)
+    there = next((n for n in range(saved, said + 1) if rows(figures[:n]) == table), None)
+    assert there is not None, f"{saved} figures were shown as saved, and there is {table}"
+    due = figures[there]
+    unit = "ft/s" if due.quantity == "Velocity" else "ft"
+    assert recorder.asked == f"{due.quantity}, {unit}", (list(table.items())[-2:], page.locator(".where").inner_text(), due, page.locator(".hints").inner_text())
+    where = "Left edge of water" if due.quantity == "Tape" else due.tape
+    expect(page.locator(".box.call")).to_contain_text(where)
+    typed = recorder.typed.inner_text().replace("—", "")
+    assert due.text.startswith(typed)
+    for _ in typed:
+        recorder.press("Delete the last key", recorder.pad)
+    return there
+
+
+def texts(file: bytes) -> list[str]:
+    """The figures in the entries of an exported file, in order: each as it was typed."""
+    found = []
+    edge = False
+    for entry in json.loads(file)["entries"]:
+        what, value = entry["what"], entry["value"]
+        if what.endswith("/tape") and not edge:
+            edge = True
+            found.append(value)
+        elif what.endswith("/depth") and value != "0":
+            found.append(value)
+        elif "/readings/" in what:
+            found.append(value["value"])
+    return found

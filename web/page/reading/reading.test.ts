@@ -1,0 +1,380 @@
+/** The reading as a whole: which presses of the keypad say what in the journal. */
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+import type { Entry, Value } from "../../journal/entry.ts";
+import type { Store } from "../../journal/store_contract.ts";
+import { USUAL_SETTINGS, type Settings } from "../app_context.svelte.ts";
+import type { Engine } from "../engine_contract.ts";
+import { OpenGauging, type Saying } from "../gauging.svelte.ts";
+import { changeBank, dryHere, meetEdge, newChannel, readAgain, redoLast, soundingOnly, takeOut, undoLast } from "./acts.ts";
+import { Reading } from "./reading.svelte.ts";
+import { whatOf } from "./section.ts";
+import type { Key } from "./typed.ts";
+
+const POSITIONS = ["4.0", "5.0", "6.0"];
+
+/** What rods are set to by the rule set of these tests: two points from 2.5 on. */
+function rod(depth: string) {
+  const points = Number(depth) < 2.5 ? [[0.6, 1]] : [[0.2, 2], [0.8, 0.5]];
+  return points.map(([fraction, times]) => ({ fraction, setting: (Number(depth) * times!).toFixed(2), words: "" }));
+}
+
+class Bank {
+  readonly drafts = new Map<string, Value | undefined>();
+  readonly appended: Entry[] = [];
+  /** Whether the device keeps what is appended; else appends never end. */
+  keeps = true;
+  engineUp = true;
+  settings: Settings = { ...USUAL_SETTINGS };
+  elsewhere = false;
+  finished = 0;
+  gauging: OpenGauging;
+  reading: Reading;
+  #presses = 0;
+
+  constructor(sayings: readonly Saying[] = [], settings: Partial<Settings> = {}) {
+    this.settings = { ...this.settings, ...settings };
+    this.gauging = this.#gauging();
+    this.reading = this.#reading();
+    void this.gauging.sayAll([
+      { what: "units/length", value: "ft" },
+      { what: "units/velocity", value: "ft/s" },
+      { what: "started", value: "2026-07-14T10:00:00.000-07:00" },
+      ...edge("ve", "3.0", "left"),
+      { what: "plan", value: { positions: POSITIONS } },
+      ...sayings,
+    ]);
+  }
+
+  /** Press keys one after the other; ⏎ is the big key, < deletes. */
+  async keys(keys: string): Promise<void> {
+    for (const key of keys) {
+      if (key === "⏎") this.reading.enter();
+      else this.reading.press((key === "<" ? "back" : key) as Key);
+      this.reading.wantRod();
+      this.reading.keepDraft();
+      await turn();
+      // The page does it at every change: now that what was said is on the device.
+      this.reading.keepDraft();
+    }
+  }
+
+  /** The page is loaded anew: what the device keeps is all there is. */
+  async reload(): Promise<void> {
+    await turn();
+    this.gauging = this.#gauging(this.appended);
+    this.reading = this.#reading();
+    await this.reading.readDraft();
+    this.reading.wantRod();
+    await turn();
+  }
+
+  /** What the last entries say, without the path of the channel. */
+  said(count: number): [string, Value][] {
+    return this.gauging.entries
+      .slice(-count)
+      .map(({ what, value }) => [what.split("/").slice(4, 5).join("/") || what, value]);
+  }
+
+  get asked(): string {
+    const { asked, tape } = this.reading.present;
+    const point = asked.ask === "velocity" ? ` at ${asked.fraction}` : "";
+    return `${asked.ask}${point}${tape === null ? "" : `, ${tape}`}`;
+  }
+
+  #store(): Store {
+    return {
+      device: "phone",
+      append: (entries: readonly Entry[]) => {
+        if (!this.keeps) return new Promise(() => undefined);
+        this.appended.push(...entries);
+        return Promise.resolve(entries.length);
+      },
+      draft: async (gauging: string) => this.drafts.get(gauging),
+      setDraft: async (gauging: string, draft: Value | undefined) => void this.drafts.set(gauging, draft),
+    } as unknown as Store;
+  }
+
+  #engine(): Engine {
+    return {
+      state: "ready",
+      ask: async (request: { ask: string; depth?: string }) => {
+        if (!this.engineUp || request.ask !== "rod") throw new Error("off");
+        return { ok: true, points: rod(request.depth!) };
+      },
+    } as unknown as Engine;
+  }
+
+  #gauging(entries: readonly Entry[] = []): OpenGauging {
+    const bank = this;
+    const around = {
+      store: this.#store(),
+      engine: this.#engine(),
+      // Every press has its own moment.
+      now: () => new Date(Date.UTC(2026, 6, 14, 17, 0, 0, ++this.#presses)),
+      get elsewhere() {
+        return bank.elsewhere;
+      },
+    };
+    return new OpenGauging("alder-fork-1", around, entries);
+  }
+
+  #reading(): Reading {
+    return new Reading({
+      gauging: this.gauging,
+      engine: this.#engine(),
+      store: this.#store(),
+      settings: () => this.settings,
+      finished: () => (this.finished += 1),
+    });
+  }
+}
+
+function edge(key: string, tape: string, side: "left" | "right"): Saying[] {
+  const parts = { tape, edge: side, bank: "sloping", depth: "0" };
+  return Object.entries(parts).map(([part, value]) => ({ what: whatOf("1", key, part), value }));
+}
+
+const turn = () => new Promise((resolve) => setImmediate(resolve));
+
+test("a planned vertical takes seven presses with fixed decimals, and no figure loses a digit", async () => {
+  const bank = new Bank([{ what: "decimals", value: { tape: 1, depth: 1, velocity: 2 } }], { fixedDecimals: true });
+  await bank.keys("10⏎080⏎");
+  assert.deepEqual(bank.said(3), [
+    ["tape", "4.0"],
+    ["depth", "1.0"],
+    ["readings", { value: "0.80", fraction: 0.6 }],
+  ]);
+  assert.equal(bank.asked, "depth, 5.0");
+});
+
+test("both points of a deep vertical are asked in turn, with the rod for each", async () => {
+  const bank = new Bank();
+  await bank.keys("2.80⏎");
+  assert.deepEqual([bank.asked, bank.reading.calling.figure], ["velocity at 0.2, 4.0", "5.60"]);
+  await bank.keys(".9⏎");
+  assert.deepEqual([bank.asked, bank.reading.calling.figure], ["velocity at 0.8, 4.0", "1.40"]);
+  await bank.keys(".7⏎");
+  assert.equal(bank.asked, "depth, 5.0");
+});
+
+test("without an engine the entry goes on, and what is typed keeps its point when it comes up", async () => {
+  const bank = new Bank();
+  bank.engineUp = false;
+  await bank.keys("2.80⏎.9");
+  bank.engineUp = true;
+  await bank.keys("1⏎");
+  assert.deepEqual(bank.said(1), [["readings", { value: "0.91", fraction: 0.6 }]]);
+  assert.equal(bank.asked, "depth, 5.0");
+});
+
+test("saved is announced only once the device keeps it", async () => {
+  const bank = new Bank();
+  await turn();
+  bank.keeps = false;
+  await bank.keys("1.05⏎");
+  assert.equal(bank.gauging.saving, "saving");
+  assert.doesNotMatch(bank.reading.announced, /saved on this device/);
+});
+
+test("what was typed and where the crew was sent outlive a reload", async () => {
+  const bank = new Bank();
+  await bank.reload();
+  bank.reading.choose({ go: "tape", tape: "4.5", inserted: true });
+  await bank.keys("1.0");
+  await bank.reload();
+  assert.deepEqual([bank.asked, bank.reading.shown], ["depth, 4.5", "1.0"]);
+  await bank.keys("⏎");
+  assert.deepEqual(bank.said(3), [
+    ["tape", "4.5"],
+    ["inserted", true],
+    ["depth", "1.0"],
+  ]);
+});
+
+test("a velocity that was lost before it was saved is asked again", async () => {
+  const bank = new Bank();
+  await bank.keys("1.05⏎");
+  bank.keeps = false;
+  await bank.keys(".83⏎");
+  assert.equal(bank.asked, "depth, 5.0");
+  await bank.reload();
+  assert.deepEqual([bank.asked, bank.reading.shown], ["velocity at 0.6, 4.0", ""]);
+});
+
+test("digits that were said before the device could forget them are not typed again", async () => {
+  const bank = new Bank();
+  await bank.reload();
+  await bank.keys("1.05");
+  const typed = new Map(bank.drafts);
+  await bank.keys("⏎");
+  for (const [gauging, draft] of typed) bank.drafts.set(gauging, draft);
+  await bank.reload();
+  assert.deepEqual([bank.asked, bank.reading.shown], ["velocity at 0.6, 4.0", ""]);
+});
+
+test("a vertical under way is found again after a reload", async () => {
+  const bank = new Bank();
+  await bank.reload();
+  await bank.keys("2.80⏎.9⏎");
+  await bank.reload();
+  assert.equal(bank.asked, "velocity at 0.8, 4.0");
+});
+
+test("what is taken back is asked again, and what is brought back is not", async () => {
+  const bank = new Bank();
+  await bank.keys("1.05⏎.83⏎");
+  undoLast(bank.reading);
+  assert.deepEqual([bank.asked, bank.reading.told], ["velocity at 0.6, 4.0", "Taken back: velocity 0.83 at 4.0"]);
+  redoLast(bank.reading);
+  assert.equal(bank.asked, "depth, 5.0");
+  undoLast(bank.reading);
+  undoLast(bank.reading);
+  assert.equal(bank.asked, "depth, 4.0");
+});
+
+test("a depth without velocity, and a dry place, lead on to the next", async () => {
+  const bank = new Bank();
+  await bank.keys("1.05⏎");
+  soundingOnly(bank.reading);
+  assert.equal(bank.asked, "depth, 5.0");
+  await bank.keys("1.1");
+  soundingOnly(bank.reading);
+  assert.equal(bank.asked, "depth, 6.0");
+  dryHere(bank.reading);
+  assert.deepEqual(bank.said(2), [
+    ["tape", "6.0"],
+    ["dry", true],
+  ]);
+  assert.equal(bank.asked, "tape");
+});
+
+test("a place found dry after its depth was called loses that depth by an entry", async () => {
+  const bank = new Bank();
+  await bank.keys("1.05⏎");
+  dryHere(bank.reading);
+  assert.deepEqual(bank.said(2), [
+    ["depth", null],
+    ["dry", true],
+  ]);
+});
+
+test("a point is read again beside its first reading", async () => {
+  const bank = new Bank();
+  await bank.keys("1.05⏎.83⏎");
+  readAgain(bank.reading);
+  await bank.keys(".85⏎");
+  const [vertical] = bank.reading.channel.verticals.filter((one) => one.edge === null);
+  assert.deepEqual(vertical!.readings.map(({ value, fraction }) => [value, fraction]), [["0.83", 0.6], ["0.85", 0.6]]);
+  assert.equal(bank.asked, "depth, 5.0");
+});
+
+test("a corrected velocity keeps its point and seconds, and says why", async () => {
+  const what = whatOf("1", "v9", "readings/r1");
+  const bank = new Bank([
+    { what: whatOf("1", "v9", "tape"), value: "4.0" },
+    { what: whatOf("1", "v9", "depth"), value: "1.05" },
+    { what, value: { value: "8.3", fraction: 0.6, seconds: "40" } },
+  ]);
+  bank.reading.enterFigure({ what, label: "Velocity at 4.0", quantity: "velocity", was: "8.3", member: "value" });
+  bank.reading.reason = "misheard";
+  await bank.keys(".83⏎");
+  const last = bank.gauging.entries.at(-1)!;
+  assert.deepEqual([last.value, last.reason], [{ value: "0.83", fraction: 0.6, seconds: "40" }, "misheard"]);
+  assert.equal(bank.asked, "depth, 5.0");
+});
+
+test("a bank that turns out steep changes the edge that stands, and asks its depth", async () => {
+  const bank = new Bank(edge("vz", "9.0", "right"));
+  meetEdge(bank.reading, "steep");
+  await bank.keys("8.8⏎");
+  assert.equal(bank.asked, "depth, 8.8");
+  await bank.keys(".6⏎");
+  const right = bank.reading.channel.verticals.filter(({ edge: side }) => side === "right");
+  assert.deepEqual(right.map(({ key, tape, bank: form, depth }) => [key, tape, form, depth]), [["vz", "8.8", "steep", "0.6"]]);
+  changeBank(bank.reading, right[0]!, "sloping");
+  assert.deepEqual(bank.said(2), [
+    ["bank", "sloping"],
+    ["depth", "0"],
+  ]);
+});
+
+test("a tape position that stands there already is opened and makes no second vertical", async () => {
+  const bank = new Bank();
+  await bank.keys("1.05⏎.83⏎");
+  const before = bank.gauging.entries.length;
+  bank.reading.choose({ go: "type", inserted: true });
+  await bank.keys("4⏎");
+  assert.equal(bank.gauging.entries.length, before);
+  assert.equal(bank.reading.panel?.open, "vertical");
+});
+
+test("a second channel has its own edges and no plan", async () => {
+  const bank = new Bank();
+  newChannel(bank.reading, "left channel");
+  assert.equal(bank.reading.keyWords, "Type the tape at the left edge");
+  await bank.keys("30⏎31⏎.5⏎.3⏎");
+  assert.equal(bank.asked, "tape");
+  assert.deepEqual(bank.reading.channel.verticals.map(({ tape, edge: side }) => [tape, side]), [["30", "left"], ["31", null]]);
+});
+
+test("a meter that is rated is called by its counts and their seconds", async () => {
+  const bank = new Bank([{ what: "meter/rating", value: [{ slope: "2.2", intercept: "0.02" }] }]);
+  await bank.keys("1.05⏎15⏎");
+  assert.equal(bank.reading.keyWords, "Type the seconds of 15 counts");
+  await bank.keys("<<7⏎42⏎");
+  assert.deepEqual(bank.said(1), [["readings", { counts: "17", fraction: 0.6, seconds: "42" }]]);
+});
+
+test("a vertical taken out is due again", async () => {
+  const bank = new Bank();
+  await bank.keys("1.05⏎.83⏎");
+  takeOut(bank.reading, bank.reading.touched!, "read at the wrong mark");
+  assert.deepEqual([bank.said(1), bank.gauging.entries.at(-1)!.reason], [[["tape", null]], "read at the wrong mark"]);
+  assert.equal(bank.asked, "depth, 4.0");
+});
+
+test("a figure that has lost its point says nothing, and why", async () => {
+  const bank = new Bank();
+  const before = bank.gauging.entries.length;
+  await bank.keys("08⏎");
+  assert.equal(bank.gauging.entries.length, before);
+  assert.match(bank.reading.told, /^08 is no figure/);
+  await bank.keys("<<⏎");
+  assert.equal(bank.reading.told, "Type the depth");
+});
+
+test("a depth takes no minus, a velocity does", async () => {
+  const bank = new Bank();
+  await bank.keys("-1.05⏎-.12⏎");
+  assert.deepEqual(bank.said(2), [
+    ["depth", "1.05"],
+    ["readings", { value: "-0.12", fraction: 0.6 }],
+  ]);
+});
+
+test("nothing is said while another tab writes", async () => {
+  const bank = new Bank();
+  const before = bank.gauging.entries.length;
+  bank.elsewhere = true;
+  await bank.keys("1.05⏎");
+  assert.equal(bank.gauging.entries.length, before);
+});
+
+test("once all is read the big key leads on", async () => {
+  const bank = new Bank(edge("vz", "9.0", "right"));
+  await bank.keys("1⏎.8⏎1⏎.8⏎1⏎.8⏎");
+  assert.equal(bank.reading.keyWords, "Go to Check");
+  await bank.keys("⏎");
+  assert.equal(bank.finished, 1);
+});
+
+test("the first figure of a gauging says when it was begun, once", async () => {
+  const bank = new Bank([{ what: "started", value: null }]);
+  await bank.keys("1.05⏎.83⏎");
+  const starts = bank.gauging.entries.filter(({ what, value }) => what === "started" && value !== null);
+  assert.equal(starts.length, 2);
+  assert.equal(typeof bank.gauging.text("started"), "string");
+});
