@@ -96,6 +96,22 @@ def test_a_finding_is_answered_taken_back_and_opened_again(
     expect(card).to_be_visible()
 
 
+def test_one_more_vertical_is_begun_where_it_pays(page: Page, served: str, tmp_path: Path) -> None:
+    """One press leads to Read at a place that pays; left unread it is missed, and can be taken out."""
+    take_in(page, served, alder_fork("ended").entries, tmp_path)
+    to(page, "check")
+    worked_out(page)
+    more = page.get_by_role("button", name="Read one more at").first
+    at = more.inner_text().removeprefix("Read one more at ").removesuffix(" ft")
+    more.click()
+    expect(page.get_by_role("heading", name="Read", level=1)).to_be_attached()
+    expect(page.get_by_text(f"{at} ft").first).to_be_visible()
+    to(page, "check")
+    expect(page.get_by_role("link", name=f"Begun and not read: {at}")).to_be_visible()
+    page.get_by_role("button", name=f"Take {at} out").click()
+    expect(page.get_by_role("heading", name="Begun and not read")).to_have_count(0)
+
+
 def test_a_photo_that_is_no_picture_is_told_and_not_kept(
     page: Page, served: str, tmp_path: Path
 ) -> None:
@@ -180,7 +196,7 @@ def test_the_file_that_leaves_holds_what_was_shown(
     assert len(document["files"]) == 1
     computed = _bankside("compute", file.name, "--json", folder=tmp_path)
     assert document["shown"]["discharge_m3s"] == pytest.approx(
-        json.loads(computed)[0]["discharge_m3s"], rel=1e-12
+        json.loads(computed)["gaugings"][0]["discharge_m3s"], rel=1e-12
     )
 
 
