@@ -1,8 +1,9 @@
-"""Run vectors: the same calls and the same gaugings wherever Python runs, held to the same bits.
+"""Run vectors: the same calls, gaugings and journals wherever Python runs, held to the same bits.
 
 Imports Bankside and the standard library alone and reads no files, so that a browser can load it as
 text. What a vector holds is what CPython gave once: it tells one runtime from another, and proves
-no formula. Those are held to published figures elsewhere.
+no formula. Those are held to published figures elsewhere. What journals come to was worked out by
+hand.
 """
 
 import importlib
@@ -12,6 +13,10 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import Any, NamedTuple
 
 from bankside.gauging.compute import compute
+from bankside.gauging.faults import InputRefused
+from bankside.gauging.journal.entry import entries_from_json
+from bankside.gauging.journal.fold import fold
+from bankside.gauging.journal.values import comparable
 from bankside.gauging.records import Gauging
 from bankside.gauging.uncertainty import uncertainty_budgets
 from bankside.gauging.wire import from_json
@@ -34,8 +39,10 @@ class Run(NamedTuple):
 
 
 def run(text: str) -> Run:
-    """Run the vectors of a file with this Python, whichever of the two kinds they are."""
+    """Run the vectors of a file with this Python, whichever of the three kinds they are."""
     vectors = json.loads(text)
+    if "cases" in vectors:
+        return run_folds(vectors)
     if vectors["format"] == KERNEL_FORMAT:
         return run_kernel(vectors)
     if vectors["format"] == GAUGINGS_FORMAT:
@@ -87,6 +94,17 @@ def run_gaugings(vectors: Any) -> Run:
     return Run(compared, differences)
 
 
+def run_folds(vectors: Any) -> Run:
+    """Fold the journals; order, values, histories, heads and conflicts must be those given."""
+    differences = [
+        f"{case['name']}: {wanted} wanted, {found} found"
+        for case in vectors["cases"]
+        for wanted, found in [_folds(case)]
+        if wanted != found
+    ]
+    return Run(len(vectors["cases"]), differences)
+
+
 def figures(gauging: Gauging) -> dict[str, Any]:
     """Return the figures of a gauging that a vector holds, by method and of the uncertainty."""
     ways = (
@@ -110,6 +128,30 @@ def written(value: Any) -> Any:
     if isinstance(value, bool) or value is None:
         return value
     return float(value).hex()
+
+
+def _folds(case: Any) -> tuple[Any, Any]:
+    """What a journal is to come to and what it comes to, None where it is refused."""
+    wanted: Any = None
+    if "said" in case:
+        said = {
+            what: {**one, "value": comparable(one["value"])} for what, one in case["said"].items()
+        }
+        wanted = (case["order"], said)
+    try:
+        folded = fold(entries_from_json(case["entries"]))
+    except InputRefused:
+        return wanted, None
+    found = {
+        what: {
+            "value": comparable(one.value),
+            "history": [entry.id for entry in one.history],
+            "heads": [entry.id for entry in one.heads],
+            "conflict": one.conflict,
+        }
+        for what, one in folded.items()
+    }
+    return wanted, ([entry.id for entry in folded.entries], found)
 
 
 def _pairs(wanted: dict[str, Any], found: dict[str, Any]) -> Iterator[tuple[str, Any, Any]]:

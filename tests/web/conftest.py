@@ -13,6 +13,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expec
 
 from .app_server import AppServer
 from .browsing import ARGUMENTS, Faults, chromium, device
+from .hosts import Host
 
 ROOT = Path(__file__).parents[2]
 STATIC = ROOT / "src" / "bankside" / "server" / "static"
@@ -56,6 +57,15 @@ def server(app: Path) -> Iterator[AppServer]:
     server = AppServer()
     yield server
     server.stop()
+
+
+@pytest.fixture
+def host(app: Path, faults: Faults) -> Iterator[Host]:
+    """A host of the app that the test may change; what fails to load is no fault of the page."""
+    faults.expect(r"Failed to load resource|Failed to fetch|ERR_[A-Z_]+")
+    host = Host(app)
+    yield host
+    host.stop()
 
 
 @pytest.fixture(scope="session")

@@ -1,5 +1,7 @@
 /** The app as a whole: where the person is, which gauging is open, how the app is wanted. */
 
+import { untrack } from "svelte";
+
 import type { Store } from "../journal/store_contract.ts";
 import {
   hashOf,
@@ -77,6 +79,14 @@ export class AppState implements AppContext {
       store.onChange((id) => void this.#refresh(id)),
       store.onLost(() => {
         for (const { gauging } of this.#held) void gauging.saveAgain();
+      }),
+    );
+    // What was asked while the engine was off was refused.
+    this.#leave.push(
+      $effect.root(() => {
+        $effect(() => {
+          if (engine.state === "ready") void untrack(() => this.gauging?.look());
+        });
       }),
     );
     void this.#arrive();

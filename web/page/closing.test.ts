@@ -9,7 +9,7 @@ import { entriesOf } from "../testing/entries.ts";
 import { closedOf, closingFault, closingSayings, likelyOutcome, type Closing, type Standing } from "./closing.ts";
 import type { FindingView, Severity, View } from "./view.ts";
 
-const CLOSING: Closing = { outcome: "measured", by: "J. Ostrander", why: "", leftOpen: "" };
+const CLOSING: Closing = { outcome: "measured", by: "J. Ostrander", why: "", leftOpen: "", unseen: false };
 const ENDED = { ended: "2026-07-14T10:52:00-07:00" };
 
 function finding(severity: Severity): FindingView {
@@ -60,6 +60,7 @@ test("each thing that is needed is asked for in its own sentence", () => {
     [{ outcome: "not measured" }, whole, /why it could not be measured/],
     [{}, standing({}), /when the gauging ended/],
     [{}, standing(ENDED, [], { fresh: false }), /still being worked out/],
+    [{}, standing(ENDED, [], { view: null, fresh: false, computing: false }), /Nothing is computed/],
     [{}, standing(ENDED, [finding("stop")]), /findings open/],
     [{}, standing(ENDED, [finding("fix now")]), /findings open/],
   ];
@@ -75,10 +76,10 @@ test("readings that give no discharge are not closed as measured", () => {
   assert.equal(closingFault({ ...CLOSING, outcome: "not measured", why: "flood" }, none), null);
 });
 
-test("without the engine it is closed all the same, with no discharge", () => {
+test("without figures it is closed only by a word of its own, and with no discharge", () => {
   const at = standing(ENDED, [], { view: null, fresh: false, computing: false });
-  assert.equal(closingFault(CLOSING, at), null);
-  assert.deepEqual(closed({}, at)[0]!.value, { by: "J. Ostrander" });
+  assert.equal(closingFault({ ...CLOSING, unseen: true }, at), null);
+  assert.deepEqual(closed({ unseen: true }, at)[0]!.value, { by: "J. Ostrander" });
 });
 
 test("findings to explain do not hold it up; grave ones are answered with the reason given", () => {

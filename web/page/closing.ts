@@ -17,6 +17,8 @@ export interface Closing {
   readonly why: string;
   /** Why it is closed with grave findings open. */
   readonly leftOpen: string;
+  /** Whether a person said to close although figures and findings are not known. */
+  readonly unseen: boolean;
 }
 
 export interface Standing {
@@ -26,6 +28,11 @@ export interface Standing {
   readonly fresh: boolean;
   /** Whether figures are on their way, so that waiting helps. */
   readonly computing: boolean;
+}
+
+/** Whether it would be closed as measured though what the checks find is not known. */
+export function figuresAwaited({ outcome, unseen }: Closing, { fresh }: Standing): boolean {
+  return outcome === "measured" && !fresh && !unseen;
 }
 
 export interface Closed {
@@ -54,7 +61,8 @@ export function graveOpen(view: View | null): FindingView[] {
 }
 
 /** Return what keeps the gauging from being closed, in one sentence; null where nothing does. */
-export function closingFault(closing: Closing, { folded, view, fresh, computing }: Standing): string | null {
+export function closingFault(closing: Closing, standing: Standing): string | null {
+  const { folded, view, fresh, computing } = standing;
   const { outcome, by, why, leftOpen } = closing;
   if (outcome === undefined) return "Say first what came out: measured, no flow, or not measured.";
   if (outcome !== "measured" && why.trim() === "") {
@@ -63,8 +71,10 @@ export function closingFault(closing: Closing, { folded, view, fresh, computing 
       : "Say why it could not be measured.";
   }
   if (textAt(folded, "ended") === undefined) return "Say first when the gauging ended.";
-  if (outcome === "measured" && computing && !fresh) {
-    return "The last entries are still being worked out; press again in a moment.";
+  if (figuresAwaited(closing, standing)) {
+    return computing
+      ? "The figures and findings are still being worked out: wait for them, or close without them."
+      : "Nothing is computed, so that nobody knows the discharge and what the checks would find.";
   }
   if (outcome === "measured" && fresh && view !== null && view.result === null) {
     return `${view.no_result ?? "There is no discharge."} Complete the readings, or say that it could not be measured.`;

@@ -21,10 +21,6 @@ const LOOK_EVERY = 15 * 60_000;
 /** Milliseconds until the page is loaded anew even if the new version has not taken over. */
 const TAKING_OVER = 15_000;
 
-const INSECURE =
-  "this page came over an unencrypted connection, where browsers keep nothing; " +
-  "open it by an address with https";
-
 export class Offline {
   state: OfflineState = $state("not yet");
   /** Bytes kept, of all; null unless it is being kept. */
@@ -53,7 +49,7 @@ export class Offline {
     this.#options = options;
     const workers: ServiceWorkerContainer | undefined = navigator.serviceWorker;
     if (workers === undefined) {
-      this.#fail(isSecureContext ? "this browser keeps no pages" : INSECURE);
+      this.#fail("this browser keeps no pages");
       return;
     }
     workers.addEventListener("message", (event: MessageEvent<FromKeeper>) => this.#hear(event.data));
@@ -147,7 +143,9 @@ export class Offline {
   #followEngine(state: EngineState): void {
     if (state !== "loading" && !this.#begun) {
       this.#begun = true;
-      void navigator.serviceWorker.ready.then(() => {
+      void navigator.serviceWorker.ready.then((registration) => {
+        // Registering may take longer than being ready, where an earlier visit left a worker.
+        this.#registration ??= registration;
         if (this.state !== "ready") this.keepNow();
       });
     }

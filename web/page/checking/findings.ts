@@ -18,6 +18,14 @@ export const SEVERITY_WORDS: Readonly<Record<Severity, string>> = {
   note: "Note",
 };
 
+/** Reasons that crews give; any other is typed. Our own choice, no source. */
+export const USUAL_REASONS: readonly string[] = [
+  "Read again, and it is the same.",
+  "The bed is like that here.",
+  "The water is like that here.",
+  "The leader decided.",
+];
+
 export interface Sorted {
   /** Those that ask for something and have no answer; what calls the crew out stands first. */
   readonly open: readonly FindingView[];

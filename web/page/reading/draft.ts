@@ -20,6 +20,8 @@ export interface Entering {
 export type Member = "value" | "counts" | "seconds";
 
 export interface Draft {
+  /** The id of the last entry about a vertical when it was kept; null before the first. */
+  readonly after: string | null;
   readonly channel: string;
   readonly chosen: Chosen | null;
   readonly entering: Entering | null;
@@ -48,11 +50,16 @@ export function kept(draft: Draft): Value | undefined {
   return nothing ? undefined : (JSON.parse(JSON.stringify(draft)) as Value);
 }
 
-/** Return a draft as it was kept; what another version kept otherwise counts as nothing. */
-export function draftFrom(value: unknown): Draft | null {
+/**
+ * Return a draft as it was kept; what another version kept otherwise counts as nothing. `after` is
+ * the last entry about a vertical now: digits that were typed before it are its figure, and are not
+ * typed any more.
+ */
+export function draftFrom(value: unknown, after: string | null): Draft | null {
   if (!isObject(value) || typeof value["channel"] !== "string") return null;
   const { chosen, entering, left, points } = value;
-  return {
+  const draft: Draft = {
+    after,
     channel: value["channel"],
     chosen: isObject(chosen) && typeof chosen["go"] === "string" ? (chosen as unknown as Chosen) : null,
     entering:
@@ -65,6 +72,8 @@ export function draftFrom(value: unknown): Draft | null {
     left: Array.isArray(left) ? left.filter((key) => typeof key === "string") : [],
     points: isObject(points) ? (points as Draft["points"]) : {},
   };
+  if (value["after"] === after) return draft;
+  return { ...draft, chosen: null, entering: null, typed: NOTHING_TYPED, counts: null };
 }
 
 function isObject(value: unknown): value is { readonly [key: string]: unknown } {

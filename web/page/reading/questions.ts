@@ -12,14 +12,6 @@ export interface Questions {
   readonly faults: readonly Fault[];
 }
 
-/** What is proposed as the reason of an answer; any other is typed. Our own choice, no source. */
-export const REASONS = [
-  "read again, and it is the same",
-  "the bed is like that here",
-  "the water is like that here",
-  "the leader decided",
-] as const;
-
 /** Whether a finding calls the crew out of the water. */
 export function callsOut(finding: FindingView): boolean {
   return finding.severity === "stop" || finding.comes_out;

@@ -17,11 +17,20 @@ import { draftFrom, kept, type Entering } from "./draft.ts";
 import { same } from "./figures.ts";
 import type { Chosen } from "./next.ts";
 import type { Panel } from "./panel.ts";
+import { lastReading } from "./said_so_far.ts";
 import { corrected, depthCalled, edgeTapeCalled, tapeCalled, velocityCalled, type Call } from "./sayings.ts";
-import { faultOf, figureOf, NOTHING_TYPED, pressed, shown, typedAs, type Key, type Typed } from "./typed.ts";
+import {
+  faultOf,
+  figureOf,
+  NOTHING_TYPED,
+  pressed,
+  shown,
+  typedAs,
+  USUAL_DECIMALS,
+  type Key,
+  type Typed,
+} from "./typed.ts";
 
-/** Where digits fill from the right unless the gauging says otherwise. */
-const USUAL_DECIMALS: { readonly [quantity: string]: number } = { tape: 1, depth: 2, velocity: 2 };
 const SIGNED: readonly Quantity[] = ["tape", "velocity", "angle"];
 
 export interface Around {
@@ -199,7 +208,8 @@ export class Reading extends Course {
 
   /** Take up what was typed before a reload, unless something was typed since. */
   async readDraft(): Promise<void> {
-    const draft = draftFrom(await this.#around.store.draft(this.gauging.id).catch(() => undefined));
+    const stored = await this.#around.store.draft(this.gauging.id).catch(() => undefined);
+    const draft = draftFrom(stored, this.#lastReading);
     this.#draftRead = true;
     if (draft === null || this.typed.keys !== "" || this.chosen !== null || this.entering !== null) return;
     this.channelChosen = draft.channel;
@@ -212,9 +222,13 @@ export class Reading extends Course {
     this.points.chosen = draft.points;
   }
 
-  /** Keep what is typed and chosen; called by an effect, which it makes look at all of it. */
+  /**
+   * Keep what is typed and chosen; called by an effect, which it makes look at all of it. Not before
+   * the entries are on the device: it must never say that a vertical is done when its reading is lost.
+   */
   keepDraft(): void {
     const draft = kept({
+      after: this.#lastReading,
       channel: this.channelKey,
       chosen: this.chosen,
       entering: this.entering,
@@ -224,8 +238,13 @@ export class Reading extends Course {
       left: this.left,
       points: this.points.chosen,
     });
+    if (!this.#draftRead || this.gauging.saving !== "saved") return;
     // A draft that cannot be kept is no loss of a reading: the store says by itself if it fails.
-    if (this.#draftRead) void this.#around.store.setDraft(this.gauging.id, draft).catch(() => undefined);
+    void this.#around.store.setDraft(this.gauging.id, draft).catch(() => undefined);
+  }
+
+  get #lastReading(): string | null {
+    return lastReading(this.gauging.entries)?.id ?? null;
   }
 
   #correct(entering: Entering, figure: string): void {

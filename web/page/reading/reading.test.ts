@@ -56,6 +56,8 @@ class Bank {
       this.reading.wantRod();
       this.reading.keepDraft();
       await turn();
+      // The page does it at every change: now that what was said is on the device.
+      this.reading.keepDraft();
     }
   }
 
@@ -190,6 +192,27 @@ test("what was typed and where the crew was sent outlive a reload", async () => 
     ["inserted", true],
     ["depth", "1.0"],
   ]);
+});
+
+test("a velocity that was lost before it was saved is asked again", async () => {
+  const bank = new Bank();
+  await bank.keys("1.05⏎");
+  bank.keeps = false;
+  await bank.keys(".83⏎");
+  assert.equal(bank.asked, "depth, 5.0");
+  await bank.reload();
+  assert.deepEqual([bank.asked, bank.reading.shown], ["velocity at 0.6, 4.0", ""]);
+});
+
+test("digits that were said before the device could forget them are not typed again", async () => {
+  const bank = new Bank();
+  await bank.reload();
+  await bank.keys("1.05");
+  const typed = new Map(bank.drafts);
+  await bank.keys("⏎");
+  for (const [gauging, draft] of typed) bank.drafts.set(gauging, draft);
+  await bank.reload();
+  assert.deepEqual([bank.asked, bank.reading.shown], ["velocity at 0.6, 4.0", ""]);
 });
 
 test("a vertical under way is found again after a reload", async () => {

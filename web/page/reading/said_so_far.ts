@@ -15,8 +15,12 @@ export function plannedOf(folded: Folded): string[] {
 
 /** Return the channel of which something was said last; the first one where nothing was. */
 export function pickedChannel(entries: readonly Entry[]): string {
-  const last = entries.findLast(({ what }) => what.startsWith("channels/"));
-  return last?.what.split("/")[1] ?? "1";
+  return lastReading(entries)?.what.split("/")[1] ?? "1";
+}
+
+/** Return the last entry about a channel or a vertical of it, undefined before the first. */
+export function lastReading(entries: readonly Entry[]): Entry | undefined {
+  return entries.findLast(({ what }) => what.startsWith("channels/"));
 }
 
 /** Return the vertical of a channel of which something was said last, null where there is none. */

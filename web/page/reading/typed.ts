@@ -14,6 +14,13 @@ export interface Typed {
   readonly negative: boolean;
 }
 
+/** Where digits fill from the right, how many stand behind the point unless the gauging says. */
+export const USUAL_DECIMALS: { readonly [quantity: string]: number } = {
+  tape: 1,
+  depth: 2,
+  velocity: 2,
+};
+
 export const NOTHING_TYPED: Typed = { keys: "", negative: false };
 
 /** No figure of the trade is longer; more is a key that hangs. */

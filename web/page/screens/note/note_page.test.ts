@@ -106,7 +106,7 @@ function texts(value: unknown, name = ""): string[] {
 }
 
 function page(reply: NoteReply): string {
-  return render(NotePage, { props: reply }).body.replaceAll("&amp;", "&");
+  return render(NotePage, { props: reply }).body.replaceAll(/<!--.*?-->/g, "").replaceAll("&amp;", "&");
 }
 
 test("all words of the content and of its drawing are on the page", () => {
