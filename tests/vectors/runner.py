@@ -2,7 +2,8 @@
 
 Imports Bankside and the standard library alone and reads no files, so that a browser can load it as
 text. What a vector holds is what CPython gave once: it tells one runtime from another, and proves
-no formula. Those are held to published figures elsewhere. What journals come to was written by hand.
+no formula. Those are held to published figures elsewhere. What journals come to was worked out by
+hand.
 """
 
 import importlib
@@ -94,7 +95,7 @@ def run_gaugings(vectors: Any) -> Run:
 
 
 def run_folds(vectors: Any) -> Run:
-    """Fold the journals, and hold order, values, histories, heads and conflicts to what is there."""
+    """Fold the journals; order, values, histories, heads and conflicts must be those given."""
     differences = [
         f"{case['name']}: {wanted} wanted, {found} found"
         for case in vectors["cases"]

@@ -7,7 +7,7 @@ import signal
 from pathlib import Path
 from typing import Literal
 
-from playwright.sync_api import BrowserContext, Page, Playwright
+from playwright.sync_api import BrowserContext, Error, Page, Playwright
 
 from .alder_fork import downloads_only
 from .browsing import ARGUMENTS, Faults, chromium, device
@@ -27,12 +27,19 @@ new MutationObserver(() => {
 
 
 class Phone:
-    """A browser with a profile of its own, which is what is left when it is killed."""
+    """A browser with a profile of its own, which is what is left when it is killed.
+
+    Nothing is computed on it: that is no part of saving, and to start it anew after each of many
+    deaths takes minutes.
+    """
 
     def __init__(self, playwright: Playwright, profile: Path, faults: Faults) -> None:
         self._playwright = playwright
         self._profile = profile
         self._faults = faults
+        # Of the files that are kept from it; and the driver, where it blocks service workers, makes
+        # their registration give undefined, which no browser does.
+        faults.expect("ERR_FAILED|reading 'waiting'")
         self._context: BrowserContext | None = None
         self.shown: list[str] = []
         """What the line about saving said, text after text."""
@@ -44,16 +51,26 @@ class Phone:
                 self._profile,
                 executable_path=chromium(),
                 args=ARGUMENTS,
+                service_workers="block",
                 **device(self._playwright, "phone"),
             )
             self._context.set_default_timeout(60_000)
+            self._context.route("**/engine/**", lambda route: route.abort())
             self._faults.watch(self._context)
             self._context.expose_binding("shownAsSaved", lambda _, text: self.shown.append(text))
             self._context.add_init_script(WATCH)
             downloads_only(self._context)
-        page = self._context.new_page()
+        page = self._new_page()
         page.goto(address)
         return page
+
+    def _new_page(self) -> Page:
+        assert self._context is not None
+        try:
+            return self._context.new_page()
+        except Error:
+            # The process that the browser held ready for it was killed with those of the tab.
+            return self._context.new_page()
 
     def aim(self, death: Death) -> list[int]:
         """Return the processes of the tab or of the browser, so that a kill needs no more time."""

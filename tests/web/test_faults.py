@@ -9,20 +9,20 @@ from __future__ import annotations
 
 import json
 import random
-import re
-from collections.abc import Callable, Iterator, Sequence
-from datetime import datetime, timedelta
+from collections.abc import Iterator, Sequence
+from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import pytest
 from playwright.sync_api import Page, Playwright, expect
 
-from bankside.cli import main
+from bankside.bank import answer
 
 from .alder_fork import GAUGING, at_the_stream, downloads_only, exported, reading
 from .browsing import Faults
+from .conftest import ContextMaker
 from .dying import Death, Phone
 from .recorder import SAVED, Recorder
 
@@ -76,7 +76,7 @@ def rows(figures: Sequence[Figure]) -> dict[str, list[str]]:
 def shown_rows(page: Page) -> dict[str, list[str]]:
     """The same table as the page shows it."""
     cells = page.locator(".above tbody tr").evaluate_all(
-        "(rows) => rows.map((row) => [...row.cells].slice(0, 3).map((cell) => cell.innerText.trim()))"
+        "(rows) => rows.map((row) => [0, 1, 2].map((i) => row.cells[i].innerText.trim()))"
     )
     return {tape: [depth, velocity] for tape, depth, velocity in cells}
 
@@ -134,7 +134,7 @@ def kept(page: Page, figures: Sequence[Figure], saved: int, said: int) -> int:
     assert there is not None, f"{saved} figures were shown as saved, and there is {table}"
     due = figures[there]
     unit = "ft/s" if due.quantity == "Velocity" else "ft"
-    assert recorder.asked == f"{due.quantity}, {unit}", (list(table.items())[-2:], page.locator(".where").inner_text(), due, page.locator(".hints").inner_text())
+    assert recorder.asked == f"{due.quantity}, {unit}"
     where = "Left edge of water" if due.quantity == "Tape" else due.tape
     expect(page.locator(".box.call")).to_contain_text(where)
     typed = recorder.typed.inner_text().replace("—", "")
@@ -158,3 +158,73 @@ def texts(file: bytes) -> list[str]:
         elif "/readings/" in what:
             found.append(value["value"])
     return found
+
+
+@pytest.fixture
+def recorder(new_context: ContextMaker, served: str) -> Recorder:
+    """Somebody who reads a gauging on a phone that computes."""
+    context = new_context()
+    downloads_only(context)
+    page = context.new_page()
+    at_the_stream(page, served)
+    expect(page.get_by_text("Computing is")).to_have_count(0)
+    return Recorder(page)
+
+
+def test_entry_goes_on_while_computing_dies_and_the_result_catches_up(
+    recorder: Recorder, served: str, faults: Faults
+) -> None:
+    """Readings are saved meanwhile, no old figure stands as new, and the right one comes."""
+    faults.expect("killed by the test")
+    page = recorder.page
+    figures = called(8)
+    for figure in figures[:9]:
+        recorder.call(figure.text)
+    discharge = page.locator(".standing dd").first
+    expect(discharge).to_contain_text("ft³/s")
+    before = discharge.inner_text()
+
+    page.workers[0].evaluate("setTimeout(() => { throw new Error('killed by the test') })")
+    expect(page.get_by_text("Computing is being started again")).to_be_visible()
+    for figure in figures[9:]:
+        recorder.call(figure.text)
+        recorder.saved(figure.told)
+        if figure.quantity == "Velocity":
+            assert discharge.inner_text() != before
+
+    expect(discharge).to_contain_text("ft³/s")
+    after = discharge.inner_text()
+    assert after != before
+    assert after == discharge_here(exported(page, served))
+
+
+def discharge_here(file: bytes) -> str:
+    """The discharge so far of an exported file, with its unit, by the Python of this test."""
+    entries = json.loads(file)["entries"]
+    now = datetime.now(UTC).isoformat()
+    view = json.loads(answer(json.dumps({"ask": "look", "entries": entries, "now": now})))
+    return f"{view['result']['discharge']} {view['result']['discharge_unit']}"
+
+
+def test_a_clock_set_back_changes_no_order(recorder: Recorder, served: str) -> None:
+    """After the clock of the phone went back an hour all goes on as called, and stays so."""
+    page = recorder.page
+    figures = called(8)
+    page.clock.install()
+    reading(page, served)
+    for figure in figures[:9]:
+        recorder.call(figure.text)
+    recorder.saved(figures[8].told)
+    page.clock.set_system_time(datetime.now() - timedelta(hours=1))
+    for figure in figures[9:]:
+        recorder.call(figure.text)
+    recorder.saved(figures[-1].told)
+
+    assert shown_rows(page) == rows(figures)
+    page.reload()
+    expect(page.locator(".above tbody tr")).to_have_count(9)
+    assert shown_rows(page) == rows(figures)
+    content = exported(page, served)
+    assert texts(content) == [text for _, _, text in figures]
+    moments = [datetime.fromisoformat(entry["at"]) for entry in json.loads(content)["entries"][8:]]
+    assert any(later < earlier for earlier, later in pairwise(moments))

@@ -27,23 +27,30 @@ function opened(migrations: readonly Migration<Shelf>[], heard: string[] = []): 
   });
 }
 
+function all(shelf: Database<Shelf>, name: "readings" | "notes"): Promise<string[]> {
+  return shelf.read([name], (tx) => tx.objectStore(name).getAll());
+}
+
+function keep(shelf: Database<Shelf>, value: string): Promise<string> {
+  return shelf.change(["readings"], "strict", (tx) => tx.objectStore("readings").put(value, "depth"));
+}
+
 test("a newer version takes over what an older one kept, each step once", async () => {
   const old = opened([FIRST]);
-  await old.run((db) => db.put("readings", "1.05", "depth"));
+  await keep(old, "1.05");
   old.close();
   const made = opened([FIRST, SECOND]);
-  const all = await made.run((db) => db.getAll("readings"));
-  assert.deepEqual(all, ["kept through", "1.05"]);
-  assert.deepEqual(await made.run((db) => db.getAll("notes")), []);
+  assert.deepEqual(await all(made, "readings"), ["kept through", "1.05"]);
+  assert.deepEqual(await all(made, "notes"), []);
   made.close();
 });
 
 test("an open tab with the older version makes way for the newer one", async () => {
   const [before, after]: [string[], string[]] = [[], []];
   const old = opened([FIRST], before);
-  await old.run((db) => db.put("readings", "1.05", "depth"));
+  await keep(old, "1.05");
   const made = opened([FIRST, SECOND], after);
-  assert.equal(await made.run((db) => db.get("readings", "depth")), "1.05");
+  assert.deepEqual(await all(made, "readings"), ["kept through", "1.05"]);
   assert.deepEqual([before, after], [["opened", "overtaken"], ["opened"]]);
   made.close();
 });
@@ -56,7 +63,7 @@ test("a tab that does not make way is told of, and opening goes on when it is go
   });
   const heard: string[] = [];
   const made = opened([FIRST, SECOND], heard);
-  const reading = made.run((db) => db.getAll("notes"));
+  const reading = all(made, "notes");
   await until(() => heard.length > 0);
   assert.deepEqual(heard, ["blocked"]);
   stubborn.close();
@@ -68,7 +75,7 @@ test("a tab that does not make way is told of, and opening goes on when it is go
 test("callers that come at once share one connection", async (t) => {
   const opening = t.mock.method(indexedDB, "open");
   const shelf = opened([FIRST]);
-  await Promise.all([1, 2, 3].map(() => shelf.run((db) => db.getAll("readings"))));
+  await Promise.all([1, 2, 3].map(() => all(shelf, "readings")));
   assert.equal(opening.mock.callCount(), 1);
   shelf.close();
 });

@@ -42,18 +42,17 @@ export class Database<S extends DBSchema> {
     this.#happenings = happenings;
   }
 
-  /** Do work on the open database; a lost connection is opened again and the work done once more. */
-  async run<T>(work: (db: IDBPDatabase<S>) => Promise<T>): Promise<T> {
-    for (let again = true; ; again = false) {
-      const opening = this.#opened();
-      try {
-        return await work(await opening);
-      } catch (error) {
-        if (!isLoss(error)) throw troubleOf(error);
-        this.#drop(opening);
-        if (!again) throw LOST();
-      }
-    }
+  /** Read in one transaction, so that all of it is of one moment. */
+  read<T, const N extends StoreNames<S>>(
+    names: readonly N[],
+    work: (transaction: IDBPTransaction<S, N[], "readonly">) => Promise<T>,
+  ): Promise<T> {
+    return this.#run((db) => {
+      const transaction = db.transaction([...names]);
+      // Its requests tell of an abort; nobody else waits for its end.
+      transaction.done.catch(() => undefined);
+      return work(transaction);
+    });
   }
 
   /** Do work in one transaction that writes; resolves when it is complete, and not before. */
@@ -62,15 +61,15 @@ export class Database<S extends DBSchema> {
     durability: IDBTransactionDurability,
     work: (transaction: IDBPTransaction<S, N[], "readwrite">) => Promise<T>,
   ): Promise<T> {
-    return this.run(async (db) => {
+    return this.#run(async (db) => {
       const transaction = db.transaction([...names], "readwrite", { durability });
       const { done } = transaction;
+      done.catch(() => undefined);
       try {
         const result = await work(transaction);
         await done;
         return result;
       } catch (error) {
-        done.catch(() => undefined);
         // The reason of the transaction is the true one: its requests are only told of the abort.
         if (transaction.error) throw transaction.error;
         abort(transaction);
@@ -84,6 +83,20 @@ export class Database<S extends DBSchema> {
     const opening = this.#opening;
     this.#opening = null;
     void opening?.then((db) => db.close()).catch(() => undefined);
+  }
+
+  /** Do work on the open database; a lost connection is opened again and the work done once more. */
+  async #run<T>(work: (db: IDBPDatabase<S>) => Promise<T>): Promise<T> {
+    for (let again = true; ; again = false) {
+      const opening = this.#opened();
+      try {
+        return await work(await opening);
+      } catch (error) {
+        if (!isLoss(error)) throw troubleOf(error);
+        this.#drop(opening);
+        if (!again) throw LOST();
+      }
+    }
   }
 
   #opened(): Promise<IDBPDatabase<S>> {

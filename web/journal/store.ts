@@ -103,13 +103,15 @@ class DeviceStore implements Store {
 
   async entries(gauging: string): Promise<Entry[]> {
     return united(
-      await this.#database.run((db) => db.getAllFromIndex("entries", "gauging", gauging)),
+      await this.#database.read(["entries"], (tx) =>
+        tx.objectStore("entries").index("gauging").getAll(gauging),
+      ),
     );
   }
 
   async gaugings(): Promise<GaugingSummary[]> {
-    const [entries, marks] = await this.#database.run((db) =>
-      Promise.all([db.getAll("entries"), db.getAll("marks")]),
+    const [entries, marks] = await this.#database.read(["entries", "marks"], (tx) =>
+      Promise.all([tx.objectStore("entries").getAll(), tx.objectStore("marks").getAll()]),
     );
     return summaries(entries, marks);
   }
@@ -124,7 +126,7 @@ class DeviceStore implements Store {
   }
 
   file(sha256: string): Promise<StoredFile | undefined> {
-    return this.#database.run((db) => db.get("files", sha256));
+    return this.#database.read(["files"], (tx) => tx.objectStore("files").get(sha256));
   }
 
   async mark(
@@ -154,7 +156,7 @@ class DeviceStore implements Store {
   }
 
   draft(gauging: string): Promise<Value | undefined> {
-    return this.#database.run((db) => db.get("drafts", gauging));
+    return this.#database.read(["drafts"], (tx) => tx.objectStore("drafts").get(gauging));
   }
 
   async setDraft(gauging: string, draft: Value | undefined): Promise<void> {
@@ -165,7 +167,7 @@ class DeviceStore implements Store {
   }
 
   setting(name: string): Promise<unknown> {
-    return this.#database.run((db) => db.get("settings", name));
+    return this.#database.read(["settings"], (tx) => tx.objectStore("settings").get(name));
   }
 
   async setSetting(name: string, value: unknown): Promise<void> {
