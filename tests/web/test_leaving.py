@@ -97,7 +97,7 @@ def test_a_finding_is_answered_taken_back_and_opened_again(
 
 
 def test_one_more_vertical_is_begun_where_it_pays(page: Page, served: str, tmp_path: Path) -> None:
-    """One press leads to Read at a place that pays; left unread it is missed, and can be taken out."""
+    """One press leads to Read at a place that pays; unread it is missed, and can be taken out."""
     take_in(page, served, alder_fork("ended").entries, tmp_path)
     to(page, "check")
     worked_out(page)

@@ -134,8 +134,10 @@ def _taken(
     taps = _read(recorder, crossing, positions, decimals)
     recorder.press("Go to Check")
     expect(page.get_by_role("heading", name="Before leaving")).to_be_visible()
-    answered = walk.answer_findings(recorder)
+    walk.answer_findings(recorder)
     walk.finish(recorder, crossing, _photo(folder), quality="good")
+    # It was all too quick for people, and that is found once the end is said.
+    answered = walk.answer_findings(recorder)
     shown = walk.close(recorder)
     file = walk.export(recorder, folder)
     recorder.tap(page.get_by_role("link", name="Read or print the note"))
@@ -266,7 +268,8 @@ def test_findings_were_answered(taken: Taken) -> None:
     """Every finding that was open before leaving has an answer with a name in the file."""
     answers = [one for one in taken.exported["entries"] if one["what"].startswith("answers/")]
 
-    assert len(answers) == taken.answered > 0
+    assert "Too quick to be true" in {answer["value"]["check"] for answer in answers}
+    assert len(answers) == taken.answered
     assert {answer["by"] for answer in answers} == {"J. Ostrander"}
 
 

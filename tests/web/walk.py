@@ -170,18 +170,19 @@ def insert(recorder: Recorder, tape: str, called: Called, decimals: dict[str, in
 
 
 def answer_findings(recorder: Recorder) -> int:
-    """Answer every open finding with the first of the usual reasons; return how many there were."""
+    """Answer every open finding with the first of the usual reasons; return how many have one."""
     findings = recorder.page.get_by_role("region", name="Findings")
-    count = 0
+    answers = findings.get_by_text("Answer:", exact=True)
+    expect(recorder.page.get_by_text("they are being worked out")).to_have_count(0)
     while not findings.get_by_text("No finding is open.").is_visible():
+        count = answers.count()
         recorder.tap(findings.get_by_role("button", name=re.compile("^It is right")).first)
         form = findings.locator("form")
         reasons = form.get_by_role("group", name="Reasons to choose from")
         recorder.tap(reasons.get_by_role("button").first)
         recorder.press("Keep this answer", form)
-        count += 1
-        expect(findings.get_by_text("Answer:", exact=True)).to_have_count(count)
-    return count
+        expect(answers).to_have_count(count + 1)
+    return answers.count()
 
 
 def finish(recorder: Recorder, crossing: Crossing, photo: Path, quality: str) -> None:
