@@ -61,7 +61,11 @@ function sayOf(
     what: `${CHANNEL}/${key}/${part}`,
     value,
   }));
-  if (edge === null) sayings.push({ what: `${CHANNEL}/${key}/edge`, value: side });
+  if (edge === null) {
+    // A field that was typed in and emptied again is no edge.
+    if (sayings.every(({ value }) => value === null)) return Promise.resolve();
+    sayings.push({ what: `${CHANNEL}/${key}/edge`, value: side });
+  }
   return gauging.sayAll(sayings);
 }
 
