@@ -72,7 +72,9 @@ def settled(page: Page) -> None:
 def _set_out(page: Page) -> Iterator[str]:
     for part in PARTS:
         go(page, f"#/gauging/{UNDER_WAY}/set-out/{part}", "Set out")
-        page.locator("main details").evaluate_all("(all) => all.forEach((one) => (one.open = true))")
+        page.locator("main details").evaluate_all(
+            "(all) => all.forEach((one) => (one.open = true))"
+        )
         yield f"set_out_{part}"
     page.get_by_role("textbox", name="Tape at the right edge").fill("1,5")
     yield "set_out_fault"

@@ -1,4 +1,4 @@
-"""Gaugings in every state, as the files in which they are handed over: to be brought in and shown."""
+"""Gaugings in every state, as the files in which they are handed over: to be shown."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What can be measured on a screen: contrast of every text, sizes of every target, and its width."""
+"""What can be measured on a screen: contrast of every text, sizes of targets, and its width."""
 
 from __future__ import annotations
 
@@ -49,7 +49,9 @@ _FAINT = """(least) => {
       if (plain.a === 1) break;
     }
     let found = layers.pop() ?? [{ r: 255, g: 255, b: 255, a: 1 }];
-    for (const layer of layers.reverse()) found = layer.flatMap((top) => found.map((under) => over(top, under)));
+    for (const layer of layers.reverse()) {
+      found = layer.flatMap((top) => found.map((under) => over(top, under)));
+    }
     return found;
   };
   /** What lies under the corners and the middle of a text in a picture; a halo lies under all. */
@@ -77,7 +79,8 @@ _FAINT = """(least) => {
     if (least_found < least) faint.add(`${least_found.toFixed(2)} for ${words.slice(0, 50)}`);
   };
   const shown = (element) =>
-    element.checkVisibility({ visibilityProperty: true }) && !element.closest(".unseen, option, datalist");
+    element.checkVisibility({ visibilityProperty: true }) &&
+    !element.closest(".unseen, option, datalist");
   const top = document.querySelector("dialog[open]") ?? document.body;
   const texts = document.createTreeWalker(top, NodeFilter.SHOW_TEXT);
   while (texts.nextNode()) {
@@ -92,7 +95,8 @@ _FAINT = """(least) => {
     if (!shown(field) || ["radio", "checkbox", "file"].includes(field.type)) continue;
     hold(`the text of ${field.id}`, colour(getComputedStyle(field).color), grounds(field));
     if (field.placeholder) {
-      hold(field.placeholder, colour(getComputedStyle(field, "::placeholder").color), grounds(field));
+      const ink = colour(getComputedStyle(field, "::placeholder").color);
+      hold(field.placeholder, ink, grounds(field));
     }
   }
   if (seen < 5) throw new Error("there is next to nothing to read");
@@ -106,7 +110,10 @@ _SMALL = """({ key, apart, control }) => {
     return ((covered && one.closest("label")) || one).getBoundingClientRect();
   };
   const named = (one) =>
-    `${one.tagName.toLowerCase()} ${(one.getAttribute("aria-label") ?? one.textContent ?? "").trim().slice(0, 40)}`;
+    [
+      one.tagName.toLowerCase(),
+      (one.getAttribute("aria-label") ?? one.textContent ?? "").trim().slice(0, 40),
+    ].join(" ");
   const targets = [...top.querySelectorAll("a[href], button, input, select, textarea, summary")]
     .filter((one) => one.checkVisibility() && !one.matches(".unseen, .skip"));
   const faults = [];
@@ -123,7 +130,9 @@ _SMALL = """({ key, apart, control }) => {
       const [a, b] = [one.getBoundingClientRect(), other.getBoundingClientRect()];
       const across = Math.max(a.left - b.right, b.left - a.right);
       const down = Math.max(a.top - b.bottom, b.top - a.bottom);
-      if (Math.max(across, down) < apart - 0.5) faults.push(`${named(one)} is too near ${named(other)}`);
+      if (Math.max(across, down) < apart - 0.5) {
+        faults.push(`${named(one)} is too near ${named(other)}`);
+      }
     }
   }
   if (targets.length === 0) throw new Error("there is nothing to press");
@@ -137,7 +146,8 @@ _SIDEWAYS = """() => {
       const wide = [...one.querySelectorAll("*")].filter((part) =>
         part.checkVisibility() && part.getBoundingClientRect().right > one.clientWidth + 1 &&
         !part.closest(".scroll, .skip, .unseen"));
-      found.push(`${one.scrollWidth} wide in ${one.clientWidth}: ${wide[0]?.outerHTML.slice(0, 120)}`);
+      const widest = wide[0]?.outerHTML.slice(0, 120);
+      found.push(`${one.scrollWidth} wide in ${one.clientWidth}: ${widest}`);
     }
   }
   return found;
