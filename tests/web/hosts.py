@@ -12,6 +12,8 @@ import threading
 from pathlib import Path
 from types import ModuleType
 
+from .app_server import QuietServer
+
 ROOT = Path(__file__).parents[2]
 
 
@@ -36,7 +38,7 @@ class Host:
         self.policy: str | None = None
         self.asked: list[str] = []
         self._stopped = threading.Event()
-        self._server = http.server.ThreadingHTTPServer(("127.0.0.1", port), _handler(self))
+        self._server = QuietServer(("127.0.0.1", port), _handler(self))
         self._server.daemon_threads = True
         threading.Thread(target=self._server.serve_forever, args=(0.01,), daemon=True).start()
 
