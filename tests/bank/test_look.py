@@ -112,6 +112,20 @@ def test_an_empty_journal_has_a_view() -> None:
     }
 
 
+def test_edges_alone_have_no_discharge() -> None:
+    """Two edges come to 0, but a stream is not said to be without flow before it was read."""
+    pad = Pad().say("units/length", "ft").say("units/velocity", "ft/s")
+    for key, tape, side in (("va", "3.2", "left"), ("vz", "21.9", "right")):
+        for part, value in {"tape": tape, "edge": side, "bank": "sloping", "depth": "0"}.items():
+            pad.say(f"{V}/{key}/{part}", value)
+
+    assert look(pad.entries)["no_result"] == "There is no discharge yet: no vertical was read."
+
+    pad.say(f"{V}/v1/tape", "10").say(f"{V}/v1/dry", True)
+
+    assert look(pad.entries)["result"]["discharge_m3s"] == 0
+
+
 def _even(count: int = 24, **changed: Any) -> Gauging:
     """Alike verticals a foot apart between sloping banks."""
     fields = {"depth": 1.0, "velocity": 1.0}

@@ -85,6 +85,10 @@ def read_on(page: Page, address: str, entries: list[dict[str, Any]]) -> None:
 
 
 def kept(page: Page) -> list[tuple[str, Any]]:
-    """What the device keeps, in order: the last parts of what was said, and the values."""
+    """What the device keeps, in order: the last parts of what was said, and the values.
+
+    What is shown as said may still be on its way, and the line about saving says so.
+    """
+    expect(page.locator(".saved")).to_contain_text("● Saved on this device.")
     entries = sorted(page.evaluate(_ALL), key=lambda entry: entry["sequence"])
     return [("/".join(entry["what"].split("/")[4:5]), entry["value"]) for entry in entries]

@@ -80,6 +80,12 @@ class DeviceStore implements Store {
 
   /** Take the name that is kept, or keep the new one; in one transaction, so that tabs agree. */
   async findDevice(): Promise<void> {
+    // Looked for first, as it is there at every start but one: to write waits for the disk.
+    const known = await this.#database.read(["settings"], (tx) => tx.objectStore("settings").get(DEVICE));
+    if (typeof known === "string") {
+      this.device = known;
+      return;
+    }
     this.device = await this.#database.change(["settings"], "strict", async (tx) => {
       const settings = tx.objectStore("settings");
       const kept = await settings.get(DEVICE);

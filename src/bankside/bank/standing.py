@@ -93,6 +93,9 @@ def standing_of(recorded: Recorded, finished: bool | None = None) -> Standing:
 
 
 def _computed(gauging: Gauging) -> tuple[Result | None, str | None]:
+    # Two edges alone come to 0, which would look like a stream without flow.
+    if all(vertical.edge for channel in gauging.channels for vertical in channel.verticals):
+        return None, "There is no discharge yet: no vertical was read."
     try:
         return compute(gauging), None
     except InputRefused as refused:

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { callingOf, keyWords } from "./calling.ts";
+import { calledOut, callingOf, keyWords } from "./calling.ts";
 import type { Asked, Present } from "./next.ts";
 
 const UNITS = { tape: "ft", depth: "ft", velocity: "ft/s" };
@@ -28,6 +28,12 @@ test("after the depth the setting of the rod is called out, with its place", () 
 test("without a setting the point is called out, and no setting is made up", () => {
   const { figure, more, aloud } = callingOf(present(velocity()), null, UNITS);
   assert.deepEqual([figure, more, aloud], ["14.5", "0.6 of the depth", "0.6 of the depth."]);
+});
+
+test("while the crew is called out no position is called, and what was due waits", () => {
+  const { label, figure, more, aloud } = calledOut(callingOf(present({ ask: "depth" }), null, UNITS));
+  assert.deepEqual([label, figure, more], ["Come out of the water", "", "waits: go to 14.5 ft"]);
+  assert.equal(aloud, "Come out of the water.");
 });
 
 test("the big key says what it will do with what is typed", () => {

@@ -59,6 +59,18 @@ export function callingOf(present: Present, rod: RodPoint | null, units: Units):
   };
 }
 
+/** Return what is called instead while nobody is to be sent on; what was due is named, and waits. */
+export function calledOut(due: Calling): Calling {
+  const waits = [due.label.charAt(0).toLowerCase() + due.label.slice(1), due.figure, due.unit];
+  return {
+    label: "Come out of the water",
+    figure: "",
+    unit: "",
+    more: `waits: ${waits.filter(Boolean).join(" ")}`,
+    aloud: "Come out of the water.",
+  };
+}
+
 /** Return where a velocity is read, in words: "0.6 of the depth". */
 export function pointWords(fraction: number | null): string {
   return fraction === null ? "mean of the vertical" : `${fraction} of the depth`;

@@ -8,9 +8,11 @@ import type { Engine } from "../engine_contract.ts";
 import type { OpenGauging } from "../gauging.svelte.ts";
 import { unitsCalled } from "../units.ts";
 import type { RodPoint } from "../view.ts";
-import { callingOf, type Units } from "./calling.ts";
+import { lastDecision } from "../wading.ts";
+import { calledOut, callingOf, type Units } from "./calling.ts";
 import { growsFromStart, presentOf, toCome, type Chosen, type Known } from "./next.ts";
 import { Points } from "./points.svelte.ts";
+import { callsOut } from "./questions.ts";
 import { pickedChannel, plannedOf, touchedVertical } from "./said_so_far.ts";
 import { channelsOf, type ChannelSaid, type Edge, type VerticalSaid } from "./section.ts";
 
@@ -76,7 +78,16 @@ export class Course {
     if (asked.ask !== "velocity" || !vertical) return null;
     return this.points.rodOf(vertical)?.find(({ fraction }) => fraction === asked.fraction) ?? null;
   });
-  readonly calling = $derived(callingOf(this.present, this.rodPoint, this.units));
+  /** Whether nobody is to be sent on: a finding calls the crew out, or it was decided to stay out. */
+  readonly halted: boolean = $derived.by(
+    () =>
+      lastDecision(this.gauging.folded)?.safe === false ||
+      (this.gauging.view?.findings ?? []).some((finding) => finding.open && callsOut(finding)),
+  );
+  readonly calling = $derived.by(() => {
+    const due = callingOf(this.present, this.rodPoint, this.units);
+    return this.halted && this.present.asked.ask !== "nothing" ? calledOut(due) : due;
+  });
   readonly exposure: number = $derived.by(() => this.gauging.view?.exposure_s ?? USUAL_EXPOSURE_S);
   /** Whether the engine has seen every entry. */
   readonly fresh: boolean = $derived.by(

@@ -1,0 +1,66 @@
+"""Every screen for everybody: what axe finds, contrast, sizes of targets, nothing sideways."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page
+
+from .browsing import Faults, picture
+from .conftest import ContextMaker
+from .every_screen import choose_look, every_screen
+from .measured import complaints, faint, sideways, small
+
+Measure = Callable[[Page], list[str]]
+
+# Half the width and height of a desk's window, as a browser's zoom of 200 % leaves it.
+ZOOMED: dict[str, Any] = {"viewport": {"width": 640, "height": 400}, "device_scale_factor": 2}
+NARROW: dict[str, Any] = {"viewport": {"width": 320, "height": 568}}
+ON_ITS_SIDE: dict[str, Any] = {"viewport": {"width": 800, "height": 360}}
+
+MEASURES: dict[str, Measure] = {
+    "axe": complaints,
+    "contrast": faint,
+    "size": small,
+    "width": sideways,
+}
+
+
+@pytest.mark.parametrize(
+    ("name", "device", "options", "look", "more"),
+    [
+        ("phone_light", "phone", {}, "light", ()),
+        ("phone_dark", "phone", {}, "dark", ("left",)),
+        ("phone_on_its_side", "phone", ON_ITS_SIDE, "light", ()),
+        ("narrow_largest", "phone", NARROW, "dark", ("largest",)),
+        ("tablet", "tablet", {}, "dark", ()),
+        ("desktop", "desktop", {}, "light", ()),
+        ("zoomed", "desktop", ZOOMED, "light", ()),
+    ],
+)
+def test_every_screen_can_be_seen_read_and_pressed(
+    new_context: ContextMaker,
+    served: str,
+    faults: Faults,
+    name: str,
+    device: str,
+    options: dict[str, Any],
+    look: str,
+    more: tuple[str, ...],
+) -> None:
+    """On every screen axe finds nothing, contrast is 7:1 and targets are 44 pixels, keys 60."""
+    faults.expect("QuotaExceededError")
+    page = new_context(device, **options).new_page()
+    choose_look(page, served, look, *more)
+    seen = 0
+    found: list[str] = []
+    for screen in every_screen(page, served):
+        seen += 1
+        for what, measure in MEASURES.items():
+            found += [f"{screen}, {what}: {fault}" for fault in measure(page)]
+        picture(page, f"{name}/{screen}")
+
+    assert seen > 40, "the tour has lost screens"
+    assert not found, "\n".join(found)
