@@ -20,10 +20,10 @@ ROOT = Path(__file__).parents[2]
 class Host:
     """Serves a built app; what goes wrong is set while it runs.
 
-    Paths that are `gone` are answered with 404, `unanswered` ones never, `cut` ones break off in
-    the middle, and `types` gives other media types by path. While `dead` the host answers nothing;
-    `dies_at` is a path and a count: asked for it so many times, it is dead. `policy` is sent as
-    Content-Security-Policy. `asked` is every path asked for.
+    Paths that are `gone` are answered with 404, `unanswered` ones never, `held` ones when they are
+    let go, `cut` ones break off in the middle, and `types` gives other media types by path. While
+    `dead` the host answers nothing; `dies_at` is a path and a count: asked for it so many times, it
+    is dead. `policy` is sent as Content-Security-Policy. `asked` is every path asked for.
     """
 
     def __init__(self, folder: Path, port: int = 0, cache_control: str = "no-cache") -> None:
@@ -31,6 +31,7 @@ class Host:
         self.cache_control = cache_control
         self.gone: set[str] = set()
         self.unanswered: set[str] = set()
+        self.held: set[str] = set()
         self.cut: set[str] = set()
         self.types: dict[str, str] = {}
         self.dead = False
@@ -38,6 +39,7 @@ class Host:
         self.policy: str | None = None
         self.asked: list[str] = []
         self._stopped = threading.Event()
+        self._changed = threading.Condition()
         self._server = QuietServer(("127.0.0.1", port), _handler(self))
         self._server.daemon_threads = True
         threading.Thread(target=self._server.serve_forever, args=(0.01,), daemon=True).start()
@@ -67,10 +69,30 @@ class Host:
         """Keep whoever asked waiting."""
         self._stopped.wait()
 
+    def hear(self, path: str) -> None:
+        """Note that a path was asked for, and keep whoever asked for a held one waiting."""
+        with self._changed:
+            self.asked.append(path)
+            self._changed.notify_all()
+            self._changed.wait_for(lambda: path not in self.held or self._stopped.is_set())
+
+    def wait_until_asked(self, path: str) -> bool:
+        """Wait until a path was asked for; False if that takes a minute."""
+        with self._changed:
+            return self._changed.wait_for(lambda: path in self.asked, timeout=60)
+
+    def let_go(self, path: str) -> None:
+        """Answer whoever waits for a held path."""
+        with self._changed:
+            self.held.discard(path)
+            self._changed.notify_all()
+
     def stop(self) -> None:
         """Listen no more, and let go whoever is waiting."""
         if not self._stopped.is_set():
             self._stopped.set()
+            with self._changed:
+                self._changed.notify_all()
             self._server.shutdown()
             self._server.server_close()
 
@@ -84,7 +106,7 @@ def _handler(host: Host) -> type[http.server.BaseHTTPRequestHandler]:
 
         def do_GET(self) -> None:
             path = self.path.split("?", 1)[0].lstrip("/") or "index.html"
-            host.asked.append(path)
+            host.hear(path)
             if path in host.unanswered:
                 host.wait_until_stopped()
             if not host.alive():

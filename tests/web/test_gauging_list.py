@@ -237,3 +237,27 @@ def test_a_gauging_that_was_left_may_be_written_to_in_another_tab(
 
     expect(other.get_by_text("Saved on this device")).to_be_visible()
     expect(other.get_by_text("open in another tab.")).to_have_count(0)
+
+
+def test_a_gauging_left_while_it_is_saved_is_let_go_when_it_is(page: Page, served: str) -> None:
+    """What was typed last is saved on the way out; then the tab holds the gauging no longer."""
+    start(page, served)
+    to(page, "check")
+    page.get_by_role("textbox", name="What a reader should know").fill("weed at the right bank")
+    page.get_by_role("link", name="List of gaugings").click()
+    expect(page.get_by_role("article")).to_be_visible()
+
+    held: list[str] = page.evaluate(
+        """async () => {
+          const held = async () => (await navigator.locks.query()).held.map(({ name }) => name);
+          for (let i = 0; i < 100 && (await held()).length > 0; i++) {
+            await new Promise((next) => setTimeout(next, 20));
+          }
+          return held();
+        }"""
+    )
+    assert held == []
+    expect(page.get_by_text("weed")).to_have_count(0)
+    page.go_back()
+    remarks = page.get_by_role("textbox", name="What a reader should know")
+    expect(remarks).to_have_value("weed at the right bank")

@@ -85,11 +85,18 @@ def read_until_killed(page: Page, served: str, whole: str, killer: Killer) -> No
     """Say figures that are all different, while the killer looks on."""
     page.expose_function("shown", killer.see)
     page.add_init_script(WATCH)
-    with contextlib.suppress(PlaywrightError):
+    fault: PlaywrightError | None = None
+    try:
         reading(page, served)
-        for part in range(2 * MOST_READINGS):
+        # Of readings that follow each other fast not every one is shown before the next.
+        for part in range(1000):
+            if killer.has_killed.is_set():
+                break
             say(page, f"{whole}.{part:03}")
-    assert killer.has_killed.wait(60), "too little was shown as saved"
+    except PlaywrightError as error:
+        fault = error
+    if not killer.has_killed.wait(60):
+        raise AssertionError(f"too little was shown as saved: {killer.shown}") from fault
 
 
 class Killer:

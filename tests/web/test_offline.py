@@ -219,6 +219,32 @@ def test_a_failed_update_leaves_the_version_that_runs(
     assert edition_shown(page) == "newer"
 
 
+def test_a_version_that_is_fetched_while_another_takes_over_loses_nothing(
+    page: Page, app: Path, tmp_path: Path, host: Host
+) -> None:
+    """Two newer versions, one waiting and one on its way: the second one opens without a host."""
+    without_engine(page)
+    ready(page, host)
+    host.folder = edition(app, tmp_path / "second", "second")
+    look_for_update(page)
+    page.get_by_role("button", name=WAITING).wait_for()
+    host.folder = edition(app, tmp_path / "third", "third", new_engine=True)
+    late = engine_place(host.folder)["python"]
+    host.held.add(late)
+    look_for_update(page)
+    assert host.wait_until_asked(late)
+    with page.expect_navigation():
+        page.get_by_role("button", name=WAITING).click()
+    assert edition_shown(page) == "second"
+    host.let_go(late)
+    page.get_by_role("button", name=WAITING).wait_for()
+    no_network(page, host)
+    with page.expect_navigation():
+        page.get_by_role("button", name=WAITING).click()
+    line(page, READY)
+    assert edition_shown(page) == "third"
+
+
 def test_no_update_is_taken_while_the_app_is_open_in_another_tab(
     page: Page, app: Path, tmp_path: Path, host: Host
 ) -> None:

@@ -25,6 +25,8 @@ from .crossing import ALDER_FORK, QUILL_BROOK, Called, Crossing, as_sheet
 from .recorder import Recorder
 
 GPS = {"latitude": 45.0301, "longitude": -121.5202, "accuracy": 4.0}
+HALF_WAY = 16
+"""Where a picture shows how it stands."""
 MOST_TAPS = 8
 """For a vertical with a depth of two digits and a velocity of three, both keys included."""
 LONGEST_SIDE = 2048
@@ -131,9 +133,11 @@ def _taken(
     walk.start(recorder, crossing.unit)
     walk.set_out(recorder, crossing)
     positions = walk.plan(recorder, crossing, resolution)
+    picture(page, f"planned_{crossing.unit}")
     taps = _read(recorder, crossing, positions, decimals)
     recorder.press("Go to Check")
     expect(page.get_by_role("heading", name="Before leaving")).to_be_visible()
+    picture(page, f"leaving_{crossing.unit}")
     walk.answer_findings(recorder)
     walk.finish(recorder, crossing, _photo(folder), quality="good")
     # It was all too quick for people, and that is found once the end is said.
@@ -153,6 +157,8 @@ def _read(
     taps = []
     wrong, misheard = crossing.misheard
     for place, called in enumerate(crossing.verticals):
+        if place == HALF_WAY:
+            picture(recorder.page, f"reading_{crossing.unit}")
         first = replace(called, depth=misheard) if place == wrong else called
         taps.append(walk.read_vertical(recorder, first, decimals and decimals["depth"]))
         if called.angle:
@@ -273,9 +279,11 @@ def test_findings_were_answered(taken: Taken) -> None:
     assert {answer["by"] for answer in answers} == {"J. Ostrander"}
 
 
-def test_a_vertical_takes_few_taps(taken: Taken) -> None:
+def test_a_vertical_takes_few_taps(taken: Taken, capsys: pytest.CaptureFixture[str]) -> None:
     """Without the point key, two digits of depth and three of velocity take 8 taps at most."""
-    print(f"Taps at each vertical: {taken.taps}; in the middle {statistics.median(taken.taps)}.")
+    with capsys.disabled():
+        median = statistics.median(taken.taps)
+        print(f"\nTaps at each vertical ({taken.crossing.unit}): {taken.taps}; median {median}.")
     verticals = zip(taken.taps, taken.crossing.verticals, strict=True)
     two_and_three = [taps for taps, called in verticals if digits(called) == (2, 3)]
 

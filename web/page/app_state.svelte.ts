@@ -2,6 +2,7 @@
 
 import { untrack } from "svelte";
 
+import type { Entry } from "../journal/entry.ts";
 import type { Store } from "../journal/store_contract.ts";
 import {
   hashOf,
@@ -56,7 +57,12 @@ export class AppState implements AppContext {
   readonly writer: OneWriter | null = $derived.by(
     () => this.#held.find(({ gauging }) => gauging === this.gauging)?.writer ?? null,
   );
+  /** Resolved when the first place is there, or is known not to be. */
+  readonly arrived: Promise<void>;
   #arrivals = 0;
+  #recalls = 0;
+  /** The gauging that is begun and not yet gone to. */
+  #begun: OpenGauging | null = null;
   readonly #leave: (() => void)[] = [];
 
   constructor(store: Store, engine: Engine, kept: Partial<Settings>) {
@@ -87,9 +93,13 @@ export class AppState implements AppContext {
         $effect(() => {
           if (engine.state === "ready") void untrack(() => this.gauging?.look());
         });
+        // What was left with entries on their way is let go once they have arrived.
+        $effect(() => {
+          if (this.#held.some((held) => this.#isDone(held))) untrack(() => this.#letGo());
+        });
       }),
     );
-    void this.#arrive();
+    this.arrived = this.#arrive();
   }
 
   go(place: Place): void {
@@ -110,8 +120,8 @@ export class AppState implements AppContext {
   /** Start a gauging with these entries and go to it; they are on the screen even if not saved. */
   async begin(sayings: readonly Saying[]): Promise<void> {
     const id = crypto.randomUUID();
-    const gauging = this.#hold(id, []);
-    await gauging.sayAll(sayings);
+    this.#begun = this.#hold(id, []);
+    await this.#begun.sayAll(sayings);
     void this.storage.askToKeep();
     this.go({ screen: "gauging", id, step: "set-out", part: "" });
   }
@@ -120,8 +130,9 @@ export class AppState implements AppContext {
   async recallLastVisit(stream: string | undefined, site: string | undefined): Promise<void> {
     const gauging = this.gauging;
     if (gauging === null) return;
+    const recall = ++this.#recalls;
     const found = await lastVisitOf(this.store, { stream, site }, gauging.id);
-    if (this.gauging !== gauging) return;
+    if (this.gauging !== gauging || recall !== this.#recalls) return;
     this.lastVisit = found;
     const before = gauging.earlier;
     gauging.earlier = found?.entries ?? null;
@@ -147,28 +158,33 @@ export class AppState implements AppContext {
     } else if (this.gauging?.id !== place.id) {
       this.gauging = null;
       this.lastVisit = null;
-      const gauging = await this.#opened(place.id);
+      const kept = this.#heldOf(place.id) === null ? await this.#read(place.id) : [];
+      // Somebody went on meanwhile: a gauging that nobody looks at is not held.
       if (arrival !== this.#arrivals) return;
-      this.gauging = gauging;
+      if (typeof kept === "string") this.missing = kept;
+      else this.gauging = this.#heldOf(place.id) ?? this.#hold(place.id, kept);
     }
+    this.#begun = null;
     this.place = place;
     this.#letGo();
   }
 
-  async #opened(id: string): Promise<OpenGauging | null> {
-    const held = this.#held.find(({ gauging }) => gauging.id === id);
-    if (held) return held.gauging;
-    try {
-      const entries = await this.store.entries(id);
-      if (entries.length > 0) return this.#hold(id, entries);
-      this.missing = "This gauging is not on this device. Import its file from the list of gaugings.";
-    } catch (error) {
-      this.missing = `The gauging could not be read from this device (${sentence(error)}).`;
-    }
-    return null;
+  #heldOf(id: string): OpenGauging | null {
+    return this.#held.find(({ gauging }) => gauging.id === id)?.gauging ?? null;
   }
 
-  #hold(id: string, entries: Parameters<OpenGauging["receive"]>[0]): OpenGauging {
+  /** The entries of a gauging, or why there are none, in one sentence. */
+  async #read(id: string): Promise<readonly Entry[] | string> {
+    try {
+      const entries = await this.store.entries(id);
+      if (entries.length > 0) return entries;
+      return "This gauging is not on this device. Import its file from the list of gaugings.";
+    } catch (error) {
+      return `The gauging could not be read from this device (${sentence(error)}).`;
+    }
+  }
+
+  #hold(id: string, entries: readonly Entry[]): OpenGauging {
     const writer = new OneWriter(id, () => void this.#refresh(id));
     const gauging = new OpenGauging(
       id,
@@ -188,22 +204,24 @@ export class AppState implements AppContext {
 
   /** Close what is no longer looked at, unless something of it is not saved. */
   #letGo(): void {
-    const kept: Held[] = [];
-    for (const held of this.#held) {
-      if (held.gauging === this.gauging || held.gauging.saving !== "saved") kept.push(held);
-      else held.writer.release();
-    }
-    this.#held = kept;
+    const done = this.#held.filter((held) => this.#isDone(held));
+    if (done.length === 0) return;
+    this.#held = this.#held.filter((held) => !done.includes(held));
+    for (const { writer } of done) writer.release();
+  }
+
+  #isDone({ gauging }: Held): boolean {
+    return gauging !== this.gauging && gauging !== this.#begun && gauging.saving === "saved";
   }
 
   async #refresh(id: string): Promise<void> {
-    const held = this.#held.find(({ gauging }) => gauging.id === id);
-    if (!held) return;
+    const gauging = this.#heldOf(id);
+    if (gauging === null) return;
     try {
       const stored = await this.store.entries(id);
-      held.gauging.receive(stored);
+      gauging.receive(stored);
       // Removed in another tab while it is looked at here: it stays.
-      if (stored.length === 0) await held.gauging.saveAgain();
+      if (stored.length === 0) await gauging.saveAgain();
     } catch {
       // What is on the screen stays; the next save says what is wrong with the store.
     }

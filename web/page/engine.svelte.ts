@@ -13,13 +13,13 @@ const STEPS: Readonly<Record<BootStep, string>> = {
   "first answer": "Waiting for the first answer",
 };
 
-/** Start the engine; the page is usable meanwhile. */
-export function createEngine(): Engine {
+/** Start the engine once `after` is over; the page is usable meanwhile. */
+export function createEngine(after: Promise<unknown>): Engine {
   const places: EnginePlaces = {
     pyodide: new URL(ENGINE_PLACE.pyodide, document.baseURI).href,
     bankside: new URL(ENGINE_PLACE.python, document.baseURI).href,
   };
-  return new WorkerEngine(() => {
+  return new WorkerEngine(after, () => {
     const worker = new Worker(new URL("../worker/engine.ts", import.meta.url), { type: "module" });
     worker.postMessage({ kind: "boot", places } satisfies ToEngine);
     return worker;
@@ -33,8 +33,12 @@ class WorkerEngine implements Engine {
   );
   readonly #keeper: EngineKeeper;
 
-  constructor(start: () => Thread) {
-    this.#keeper = new EngineKeeper({ start, changed: (standing) => (this.#standing = standing) });
+  constructor(after: Promise<unknown>, start: () => Thread) {
+    this.#keeper = new EngineKeeper({
+      after,
+      start,
+      changed: (standing) => (this.#standing = standing),
+    });
   }
 
   get state(): EngineState {

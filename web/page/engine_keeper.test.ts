@@ -88,7 +88,27 @@ beforeEach(() => {
 });
 
 describe("asking", () => {
-  test("a question put while it boots is answered once it has", async () => {
+  test("nothing is started before what it waits for is over, and what was asked meanwhile is put", async () => {
+  let over!: () => void;
+  const after = new Promise<void>((done) => (over = done));
+  const waiting = new EngineKeeper({
+    start: () => {
+      threads.push(new SaidThread());
+      return last() as unknown as Thread;
+    },
+    changed: () => undefined,
+    after,
+  });
+  const answer = waiting.ask("a");
+  assert.deepEqual([threads.length, waiting.standing.state], [0, "loading"]);
+  over();
+  await after;
+  last().boots();
+  last().answers("b");
+  assert.equal(await answer, "b");
+});
+
+test("a question put while it boots is answered once it has", async () => {
     const answer = keeper().ask("q");
     assert.deepEqual(last().asked, []);
     last().boots();

@@ -29,6 +29,8 @@ export interface KeeperOptions {
   /** Make a thread and tell it where its files are. */
   readonly start: () => Thread;
   readonly changed: (standing: Standing) => void;
+  /** Nothing is started before; at once where nothing is said. */
+  readonly after?: Promise<unknown>;
 }
 
 /** Seconds without a sign of life: a slow phone starts Python well within them. */
@@ -75,7 +77,8 @@ export class EngineKeeper {
 
   constructor(options: KeeperOptions) {
     this.#options = options;
-    this.#boot();
+    if (options.after === undefined) this.#boot();
+    else void options.after.then(() => this.#boot());
   }
 
   get standing(): Standing {

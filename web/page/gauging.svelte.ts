@@ -34,6 +34,8 @@ export class OpenGauging {
   /** What the engine last said, and about how many entries: it may lag behind, and says so. */
   view: View | null = $state.raw(null);
   viewOf = $state(0);
+  /** Why the engine says nothing about the last entries, in one sentence; null where it does. */
+  viewTrouble: string | null = $state(null);
   saving: Saving = $state("saved");
   /** Why the last entries are not saved, in one sentence. */
   trouble: string | null = $state(null);
@@ -117,9 +119,11 @@ export class OpenGauging {
           this.view = reply;
           this.viewOf = asked;
         }
+        this.viewTrouble = reply.ok ? null : reply.faults.map(({ message }) => message).join(" ");
       } while (this.#askAgain);
     } catch {
       // The engine is off for good: entry goes on, and its state says that nothing is computed.
+      this.viewTrouble = null;
     } finally {
       this.#asking = false;
     }

@@ -34,10 +34,14 @@ const engine: Engine = {
   ask: () => Promise.reject(new Error("off")),
 };
 
-function opened(store: HeldStore, entries: readonly Entry[] = []): OpenGauging {
+function opened(
+  store: HeldStore,
+  entries: readonly Entry[] = [],
+  asked: Engine = engine,
+): OpenGauging {
   const around = {
     store: store as unknown as Store,
-    engine,
+    engine: asked,
     now: () => new Date("2026-07-14T17:12:03.250Z"),
     elsewhere: false,
   };
@@ -175,4 +179,14 @@ test("an entry among a thousand is taken up within a tenth of a second", async (
   for (let i = 0; i < 1000; i++) void gauging.say(`channels/1/verticals/v${i % 40}/depth`, `${i}`);
   const each = (performance.now() - began) / 1000;
   assert.ok(each < 100, `${each} ms each`);
+});
+
+test("a look that is refused is told in its words, until one is not", async () => {
+  const replies = [{ ok: false, faults: [{ message: "This could not be worked out." }] }, { ok: true }];
+  const ask = () => Promise.resolve(replies.shift()) as ReturnType<Engine["ask"]>;
+  const gauging = opened(new HeldStore(), [], { ...engine, ask } as Engine);
+  await turn();
+  assert.deepEqual([gauging.viewTrouble, gauging.view], ["This could not be worked out.", null]);
+  await gauging.look();
+  assert.equal(gauging.viewTrouble, null);
 });

@@ -54,7 +54,7 @@ export class Offline {
     }
     workers.addEventListener("message", (event: MessageEvent<FromKeeper>) => this.#hear(event.data));
     workers.addEventListener("controllerchange", () => {
-      if (this.#taking !== undefined) location.reload();
+      if (this.#taking !== undefined) this.#change();
     });
     addEventListener("online", () => this.#retry());
     for (const name of ["focus", "pageshow"]) addEventListener(name, () => this.#lookAgain());
@@ -104,8 +104,17 @@ export class Offline {
     const waiting = this.#registration?.waiting;
     if (!waiting || !this.updateOffered) return;
     this.updateSentence = "Changing to the new version.";
-    this.#taking = setTimeout(() => location.reload(), TAKING_OVER);
+    this.#taking = setTimeout(() => this.#change(), TAKING_OVER);
     waiting.postMessage({ kind: "take over" } satisfies ToKeeper);
+  }
+
+  /** Load the page anew, unless a gauging was opened since somebody asked for it. */
+  #change(): void {
+    clearTimeout(this.#taking);
+    this.#taking = undefined;
+    if (this.#options.busy()) {
+      this.updateSentence = "The new version comes when this page is loaded anew: close the gauging first.";
+    } else location.reload();
   }
 
   async #register(): Promise<void> {

@@ -54,12 +54,18 @@ async function install(): Promise<void> {
   }
   // An update takes over by itself when the app was closed, perhaps at the stream: so it comes
   // with all it needs. What it kept of this stays for the next try.
-  if (self.registration.active !== null) await keepFiles(ENGINE, FILES.engine);
+  if (self.registration.active === null) return;
+  await keepFiles(ENGINE, FILES.engine);
+  // A version that took over meanwhile may have cleared away what was kept first.
+  if (!(await allWhole())) throw new KeepTrouble("Files that were kept are gone.");
 }
 
 async function activate(): Promise<void> {
-  const former = (await ownCaches()).filter((name) => name !== SHELL && name !== ENGINE);
-  await Promise.all(former.map((name) => caches.delete(name)));
+  // One that is being fetched has begun to keep its files; it clears away when its turn comes.
+  if (self.registration.installing === null) {
+    const former = (await ownCaches()).filter((name) => name !== SHELL && name !== ENGINE);
+    await Promise.all(former.map((name) => caches.delete(name)));
+  }
   await self.clients.claim();
 }
 
@@ -83,11 +89,15 @@ async function kept(address: string, request: Request): Promise<Response> {
 }
 
 async function check(): Promise<void> {
+  if (await allWhole()) await tellPages({ kind: "kept", version: FILES.version, mended: 0 });
+}
+
+async function allWhole(): Promise<boolean> {
   for (const [name, files] of [[SHELL, FILES.shell], [ENGINE, FILES.engine]] as const) {
     const cache = await caches.open(name);
-    for (const file of files) if (!(await isWhole(cache, file))) return;
+    for (const file of files) if (!(await isWhole(cache, file))) return false;
   }
-  await tellPages({ kind: "kept", version: FILES.version, mended: 0 });
+  return true;
 }
 
 let keeping: Promise<void> | undefined;
