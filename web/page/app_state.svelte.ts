@@ -17,6 +17,7 @@ import { OpenGauging, type Saying } from "./gauging.svelte.ts";
 import { lastVisitOf, type LastVisit } from "./last_visit.ts";
 import { createOffline, type Offline } from "./offline.svelte.ts";
 import { OneWriter } from "./one_writer.svelte.ts";
+import { sentence } from "./sentence.ts";
 import { createStorageKeeping, type StorageKeeping } from "./storage_keeping.svelte.ts";
 
 const SETTINGS = "settings";
@@ -235,9 +236,4 @@ export class AppState implements AppContext {
     target.addEventListener(name, listener);
     this.#leave.push(() => target.removeEventListener(name, listener));
   }
-}
-
-/** Return what an error says, without its full stop. */
-export function sentence(error: unknown): string {
-  return (error instanceof Error ? error.message : String(error)).replace(/\.$/, "");
 }
