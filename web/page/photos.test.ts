@@ -1,4 +1,4 @@
-/** A photo is stored before it is named, made no larger, and never takes the room of readings. */
+/** A photo is stored before it is named and made no larger; one that is not kept is told. */
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
@@ -17,7 +17,6 @@ function placed(more: Partial<PhotoPlace> = {}) {
     store: { putFile: async (file) => void done.push(file) },
     say: async (saying) => void done.push(saying),
     shrink: async () => new Blob(["abc"], { type: "image/jpeg" }),
-    free: async () => 1e9,
     ...more,
   };
   return { place, done };
@@ -44,7 +43,6 @@ test("a picture that cannot be read, or has no room, is told and nothing is said
   const cases: [Partial<PhotoPlace>, RegExp][] = [
     [{ shrink: () => Promise.reject(new Error("odd")) }, /“IMG_1.jpg” could not be read/],
     [{ store: full }, /no room on this device/],
-    [{ free: async () => 5_000_002 }, /no room on this device/],
     [{ store: lost }, /not kept: Taken away\./],
   ];
   for (const [more, message] of cases) {
@@ -56,12 +54,6 @@ test("a picture that cannot be read, or has no room, is told and nothing is said
     });
     assert.deepEqual(done, []);
   }
-});
-
-test("where nobody knows how much room there is, the store decides", async () => {
-  const { place, done } = placed({ free: async () => null });
-  await keepPhoto(FILE, "other", place);
-  assert.equal(done.length, 2);
 });
 
 test("the longest side is cut down and the shape kept; small pictures stay as they are", () => {

@@ -11,8 +11,6 @@ import type { Purpose } from "./photos_said.ts";
 export const LONGEST_SIDE = 2048;
 const QUALITY = 0.85;
 const TYPE = "image/jpeg";
-/** Room that photos leave for readings, in bytes: some fifty gaugings. Ours, no source. */
-const FOR_READINGS = 5_000_000;
 
 /** Why a photo was not kept, in sentences for people. */
 export class PhotoTrouble extends Error {
@@ -25,8 +23,6 @@ export interface PhotoPlace {
   readonly say: (saying: Saying) => Promise<void>;
   /** Return the picture made smaller; rejects where it cannot be read. */
   readonly shrink: (file: Blob) => Promise<Blob>;
-  /** Return how many bytes are free on the device, null where nobody knows. */
-  readonly free: () => Promise<number | null>;
 }
 
 /** Keep a photo for a purpose. PhotoTrouble where that is not possible; nothing is said then. */
@@ -37,7 +33,6 @@ export async function keepPhoto(file: File, purpose: Purpose, place: PhotoPlace)
     );
   });
   const bytes = await picture.arrayBuffer();
-  await requireRoom(bytes.byteLength, place.free);
   const sha256 = await sha256Of(bytes);
   try {
     await place.store.putFile({ sha256, type: picture.type, bytes });
@@ -89,24 +84,9 @@ export async function shrunk(file: Blob): Promise<Blob> {
   }
 }
 
-/** Return how many bytes the browser lets this app still use, null where it does not tell. */
-export async function freeBytes(): Promise<number | null> {
-  try {
-    const { quota, usage } = await navigator.storage.estimate();
-    return quota === undefined || usage === undefined ? null : quota - usage;
-  } catch {
-    return null;
-  }
-}
-
 /** Return a size as people read it: 0.9 MB. */
 export function sizeWords(bytes: number): string {
   return `${(bytes / 1e6).toFixed(1)} MB`;
-}
-
-async function requireRoom(bytes: number, free: PhotoPlace["free"]): Promise<void> {
-  const left = await free();
-  if (left !== null && left < bytes + FOR_READINGS) throw new PhotoTrouble(noRoom(bytes));
 }
 
 function noRoom(bytes: number): string {
