@@ -5,7 +5,7 @@ import { test } from "node:test";
 
 import { StoreTrouble, type StoredFile } from "../journal/store_contract.ts";
 import type { Saying } from "./gauging.svelte.ts";
-import { fitted, keepPhoto, PhotoTrouble, type PhotoPlace } from "./photos.ts";
+import { fitted, keepPhotos, type PhotoPlace } from "./photos.ts";
 
 const FILE = new File(["a picture"], "IMG_1.jpg", { type: "image/jpeg" });
 /** SHA-256 of the three letters abc: FIPS 180-2, appendix B.1. */
@@ -24,7 +24,7 @@ function placed(more: Partial<PhotoPlace> = {}) {
 
 test("the file is kept first, then the entry names it by checksum, size and purpose", async () => {
   const { place, done } = placed();
-  await keepPhoto(FILE, "upstream", place);
+  assert.deepEqual(await keepPhotos([FILE], "upstream", place), []);
   const [file, saying] = done as [StoredFile, Saying];
   assert.deepEqual([file.sha256, file.type, file.bytes.byteLength], [ABC, "image/jpeg", 3]);
   assert.match(saying.what, /^photos\/p[0-9a-z]{5}$/);
@@ -47,13 +47,27 @@ test("a picture that cannot be read, or has no room, is told and nothing is said
   ];
   for (const [more, message] of cases) {
     const { place, done } = placed(more);
-    await assert.rejects(keepPhoto(FILE, "other", place), (error) => {
-      assert.ok(error instanceof PhotoTrouble);
-      assert.match(error.message, message);
-      return true;
-    });
-    assert.deepEqual(done, []);
+    const [told, ...others] = await keepPhotos([FILE], "other", place);
+    assert.match(told!, message);
+    assert.deepEqual([others, done], [[], []]);
   }
+});
+
+test("of several photos each that is not kept is told by its name, and the others are kept", async () => {
+  const shrink = async (file: Blob) => {
+    if (file.size === 0) throw new Error("odd");
+    return new Blob([file]);
+  };
+  const odd = { putFile: async ({ bytes }: StoredFile) => {
+    if (bytes.byteLength === 1) throw new RangeError("nobody knows this one.");
+  } };
+  const { place, done } = placed({ shrink, store: odd });
+  const files = ["", "a", "a picture"].map((text, i) => new File([text], `IMG_${i}.jpg`));
+  const told = await keepPhotos(files, "other", place);
+  assert.match(told[0]!, /“IMG_0.jpg” could not be read/);
+  assert.equal(told[1], "The photo “IMG_1.jpg” was not kept: nobody knows this one.");
+  assert.equal(told.length, 2);
+  assert.deepEqual(done.map((said) => ((said as Saying).value as { name: string }).name), ["IMG_2.jpg"]);
 });
 
 test("the longest side is cut down and the shape kept; small pictures stay as they are", () => {

@@ -7,13 +7,14 @@ import { sha256Of } from "../journal/digest.ts";
 import { StoreTrouble, type Store } from "../journal/store_contract.ts";
 import { newKey, type Saying } from "./gauging.svelte.ts";
 import type { Purpose } from "./photos_said.ts";
+import { sentence } from "./sentence.ts";
 
 export const LONGEST_SIDE = 2048;
 const QUALITY = 0.85;
 const TYPE = "image/jpeg";
 
 /** Why a photo was not kept, in sentences for people. */
-export class PhotoTrouble extends Error {
+class PhotoTrouble extends Error {
   override readonly name = "PhotoTrouble";
 }
 
@@ -25,11 +26,31 @@ export interface PhotoPlace {
   readonly shrink: (file: Blob) => Promise<Blob>;
 }
 
+/** Keep photos for a purpose, one by one; return why each that was not kept was not. */
+export async function keepPhotos(
+  files: readonly File[],
+  purpose: Purpose,
+  place: PhotoPlace,
+): Promise<string[]> {
+  const troubles: string[] = [];
+  for (const file of files) {
+    try {
+      await keepPhoto(file, purpose, place);
+    } catch (error) {
+      // Of whatever kind: the other photos are kept all the same.
+      troubles.push(
+        error instanceof PhotoTrouble ? error.message : `${called(file)} was not kept: ${sentence(error)}.`,
+      );
+    }
+  }
+  return troubles;
+}
+
 /** Keep a photo for a purpose. PhotoTrouble where that is not possible; nothing is said then. */
-export async function keepPhoto(file: File, purpose: Purpose, place: PhotoPlace): Promise<void> {
+async function keepPhoto(file: File, purpose: Purpose, place: PhotoPlace): Promise<void> {
   const picture = await place.shrink(file).catch(() => {
     throw new PhotoTrouble(
-      `The photo ${named(file)} could not be read as a picture, so it was not kept. Take it again, or choose a JPEG or PNG file.`,
+      `${called(file)} could not be read as a picture, so it was not kept. Take it again, or choose a JPEG or PNG file.`,
     );
   });
   const bytes = await picture.arrayBuffer();
@@ -39,7 +60,9 @@ export async function keepPhoto(file: File, purpose: Purpose, place: PhotoPlace)
   } catch (error) {
     if (!(error instanceof StoreTrouble)) throw error;
     throw new PhotoTrouble(
-      error.kind === "full" ? noRoom(bytes.byteLength) : `The photo was not kept: ${error.message}`,
+      error.kind === "full"
+        ? noRoom(file, bytes.byteLength)
+        : `${called(file)} was not kept: ${error.message}`,
     );
   }
   const name = file.name.trim();
@@ -89,13 +112,14 @@ export function sizeWords(bytes: number): string {
   return `${(bytes / 1e6).toFixed(1)} MB`;
 }
 
-function noRoom(bytes: number): string {
+function noRoom(file: File, bytes: number): string {
   return (
-    `The photo of ${sizeWords(bytes)} has no room on this device and was not kept; readings come first. ` +
+    `${called(file)} (${sizeWords(bytes)}) has no room on this device and was not kept; readings come first. ` +
     "Export gaugings and remove them from the device, or keep the photo in the camera and say so in the remarks."
   );
 }
 
-function named(file: File): string {
-  return file.name.trim() === "" ? "" : `“${file.name.trim()}”`;
+function called(file: File): string {
+  const name = file.name.trim();
+  return name === "" ? "The photo" : `The photo “${name}”`;
 }
