@@ -16,6 +16,8 @@ export class Exporting {
   name = $state("");
   /** How many photos were not on this device, so that the file lacks them. */
   missing = $state(0);
+  /** How many photos could not be read, so that the file does not count as an export. */
+  unreadable = $state(0);
   readonly #store: Store;
   #file: JournalFile | null = null;
 
@@ -33,8 +35,11 @@ export class Exporting {
       this.#file = file;
       this.name = file.name;
       this.missing = file.missing;
+      this.unreadable = file.unreadable;
       const how = await handOver(file.blob, file.name);
-      if (how === "arrived") await this.arrived();
+      // Once it counts it may be removed from here, with the photos that the file lacks.
+      if (file.unreadable > 0) this.state = "idle";
+      else if (how === "arrived") await this.arrived();
       else this.state = how === "given up" ? "idle" : "asking";
     } catch (error) {
       this.state = "idle";
