@@ -44,6 +44,8 @@ export class AppState implements AppContext {
   place: Place = $state.raw(placeOf(location.hash));
   gauging: OpenGauging | null = $state.raw(null);
   lastVisit: LastVisit | null = $state.raw(null);
+  /** Why it could not be looked for, without a full stop; null where it could. */
+  lastVisitTrouble: string | null = $state(null);
   /** Why the gauging at this place cannot be shown, in one sentence. */
   missing: string | null = $state(null);
   /** Why the settings are not kept, in one sentence. */
@@ -132,9 +134,16 @@ export class AppState implements AppContext {
     const gauging = this.gauging;
     if (gauging === null) return;
     const recall = ++this.#recalls;
-    const found = await lastVisitOf(this.store, { stream, site }, gauging.id);
+    let found: LastVisit | null = null;
+    let trouble: string | null = null;
+    try {
+      found = await lastVisitOf(this.store, { stream, site }, gauging.id);
+    } catch (error) {
+      trouble = sentence(error);
+    }
     if (this.gauging !== gauging || recall !== this.#recalls) return;
     this.lastVisit = found;
+    this.lastVisitTrouble = trouble;
     const before = gauging.earlier;
     gauging.earlier = found?.entries ?? null;
     if (gauging.earlier !== before) await gauging.look();
