@@ -96,6 +96,12 @@ export class AppState implements AppContext {
         $effect(() => {
           if (engine.state === "ready") void untrack(() => this.gauging?.look());
         });
+        // Whatever is saved first, the browser is asked to keep it.
+        $effect(() => {
+          if (this.#held.some(({ gauging }) => gauging.saving === "saving")) {
+            untrack(() => void this.storage.askToKeep());
+          }
+        });
         // What was left with entries on their way is let go once they have arrived.
         $effect(() => {
           if (this.#held.some((held) => this.#isDone(held))) untrack(() => this.#letGo());
@@ -125,7 +131,6 @@ export class AppState implements AppContext {
     const id = crypto.randomUUID();
     this.#begun = this.#hold(id, []);
     await this.#begun.sayAll(sayings);
-    void this.storage.askToKeep();
     this.go({ screen: "gauging", id, step: "set-out", part: "" });
   }
 
