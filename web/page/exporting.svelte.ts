@@ -30,17 +30,22 @@ export class Exporting {
     if (entries.length === 0) return;
     this.state = "making";
     this.trouble = null;
+    this.missing = this.unreadable = 0;
     try {
       const file = await journalFile(entries, (sha256) => this.#store.file(sha256), computed);
       this.#file = file;
       this.name = file.name;
+      const how = await handOver(file.blob, file.name);
+      if (how === "given up") {
+        this.state = "idle";
+        return;
+      }
       this.missing = file.missing;
       this.unreadable = file.unreadable;
-      const how = await handOver(file.blob, file.name);
       // Once it counts it may be removed from here, with the photos that the file lacks.
       if (file.unreadable > 0) this.state = "idle";
       else if (how === "arrived") await this.arrived();
-      else this.state = how === "given up" ? "idle" : "asking";
+      else this.state = "asking";
     } catch (error) {
       this.state = "idle";
       this.trouble = `The file could not be made (${String(error)}).`;

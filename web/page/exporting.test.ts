@@ -48,6 +48,16 @@ test("a file without a photo that could not be read never counts, and trying aga
   assert.deepEqual(marked, [["a", "p"]]);
 });
 
+test("of a file that nobody took nothing is told", async (t) => {
+  const lost = () => Promise.reject(new StoreTrouble("lost", "The storage is gone."));
+  const { exporting, marked } = onAPhone(t, lost);
+  const share = () => Promise.reject(new DOMException("", "AbortError"));
+  giveNavigator({ canShare: () => true, share });
+  await exporting.export(ENTRIES);
+  assert.deepEqual([exporting.state, exporting.unreadable, exporting.missing], ["idle", 0, 0]);
+  assert.deepEqual(marked, []);
+});
+
 test("a photo that is not on the device is told, and keeps nothing from counting", async (t) => {
   const { exporting, marked } = onAPhone(t, async () => undefined);
   await exporting.export(ENTRIES);
