@@ -60,6 +60,8 @@ export class Reading extends Course {
   /** Why a figure is corrected, as chosen; "" where nothing was. */
   reason = $state("");
   panel: Panel | null = $state.raw(null);
+  /** Whether taps and keys say nothing, for rain; never kept, so a page that is loaded anew is open. */
+  keysLocked = $state(false);
   /** What was said last, or why nothing was, in words. */
   told = $state("");
   /** What a screen reader says: never "saved" before it is. */
@@ -187,6 +189,11 @@ export class Reading extends Course {
     this.cancel();
     this.entering = entering;
     this.panel = null;
+  }
+
+  lockKeys(): void {
+    this.panel = null;
+    this.keysLocked = true;
   }
 
   changeChannel(key: string): void {
