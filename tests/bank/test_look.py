@@ -277,7 +277,7 @@ def test_a_slip_is_put_right_by_one_entry(what: str, value: Any, quantity: str) 
         if finding["instead"] is not None and finding["check"].lower().startswith(quantity)
     )
     assert slip["instead"]["what"] == what
-    assert (slip["instead"]["was"], slip["instead"]["value"]) == ("10.0", "1")
+    assert (slip["instead"]["was"], slip["instead"]["value"]) == ("10.0", "1.00")
 
     pad.say(slip["instead"]["what"], slip["instead"]["write"], reason="misheard")
 

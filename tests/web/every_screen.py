@@ -121,6 +121,13 @@ def _panels(page: Page) -> Iterator[str]:
     page.keyboard.press("o")
     expect(panel).to_be_visible()
     yield "read_other"
+    panel.get_by_role("button", name="Lock the keys").click()
+    expect(panel.get_by_role("heading", name="The keys are locked")).to_be_visible()
+    yield "read_locked"
+    for key in "123":
+        panel.get_by_role("button", name=f"Unlock: {key}").click()
+    expect(panel).to_have_count(0)
+    page.keyboard.press("o")
     for name, named in (
         (re.compile("^Remark at"), "read_remark"),
         ("Another channel", "read_channels"),

@@ -29,6 +29,22 @@ _ALL = """() => new Promise((done, refuse) => {
   };
 })"""
 
+_DRAFTED = """async (typed) => {
+  const drafts = () => new Promise((done, refuse) => {
+    const opened = indexedDB.open("bankside");
+    opened.onerror = () => refuse(opened.error);
+    opened.onsuccess = () => {
+      const all = opened.result.transaction("drafts").objectStore("drafts").getAll();
+      all.onsuccess = () => { opened.result.close(); done(JSON.stringify(all.result)); };
+    };
+  });
+  for (let i = 0; i < 500; i++) {
+    if ((await drafts()).includes(JSON.stringify(typed))) return true;
+    await new Promise((next) => setTimeout(next, 20));
+  }
+  return false;
+}"""
+
 
 def half_read(verticals: int, **said: Any) -> list[dict[str, Any]]:
     """The entries of a gauging of Quill Brook, planned at 25 positions, with so many read.
@@ -92,3 +108,8 @@ def kept(page: Page) -> list[tuple[str, Any]]:
     expect(page.locator(".saved")).to_contain_text("● Saved on this device.")
     entries = sorted(page.evaluate(_ALL), key=lambda entry: entry["sequence"])
     return [("/".join(entry["what"].split("/")[4:5]), entry["value"]) for entry in entries]
+
+
+def await_draft(page: Page, typed: str) -> None:
+    """Wait until the device keeps what is typed and not yet said."""
+    assert page.evaluate(_DRAFTED, typed), f"{typed} is not kept"

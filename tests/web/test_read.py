@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 
 from .browsing import Faults, picture
 from .conftest import ROOT, ContextMaker
-from .half_read import half_read, kept, read_on
+from .half_read import await_draft, half_read, kept, read_on
 
 AXE = ROOT / "web" / "node_modules" / "axe-core" / "axe.min.js"
 SMALL_PHONE: dict[str, Any] = {"viewport": {"width": 360, "height": 640}}
@@ -98,6 +98,7 @@ def test_what_is_typed_outlives_a_reload(small: Page, served: str) -> None:
     read_on(small, served, half_read(3))
     Thumb(small).type("1.0")
     expect(small.get_by_role("button", name="Depth is 1.0 ft", exact=True)).to_be_visible()
+    await_draft(small, "1.0")
     small.reload()
     expect(small.get_by_role("button", name="Depth is 1.0 ft", exact=True)).to_be_visible()
 

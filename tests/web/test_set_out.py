@@ -73,6 +73,21 @@ def test_what_is_being_typed_is_said_when_the_phone_is_put_away(page: Page, serv
     expect(page.get_by_role("textbox", name="Stream")).to_have_value("Quill Brook")
 
 
+def test_a_time_that_is_emptied_stays_empty(page: Page, served: str) -> None:
+    """The time is taken with a stage when it is read; nobody makes another one up later."""
+    start(page, served)
+    to(page, "set-out", "stage")
+    page.get_by_role("radio", name="Yes").check()
+    type_in(page, "Stage 1", "1.30")
+    when = fields(page, "Stage").get_by_label("Read at")
+    expect(when).not_to_have_value("")
+    when.fill("")
+    type_in(page, "Stage 1", "1.31")
+    saved(page)
+
+    expect(when).to_have_value("")
+
+
 def test_a_position_is_the_mean_of_fixes_until_it_is_taken(
     new_context: ContextMaker, served: str
 ) -> None:

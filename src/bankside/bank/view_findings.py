@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from bankside.bank.standing import Standing
@@ -11,6 +12,9 @@ from bankside.gauging.checks.finding import Finding
 from bankside.note.findings import threshold_words
 
 __all__ = ["finding_view"]
+
+# By how many places a point that was lost or misplaced moves; shorter moves first.
+_POINT_SLIPS = (-1, 1, -2, 2, -3, 3)
 
 
 def finding_view(standing: Standing, finding: Finding) -> dict[str, Any]:
@@ -50,8 +54,24 @@ def _instead(standing: Standing, finding: Finding) -> dict[str, Any] | None:
     said = standing.recorded.said.get(what)
     if said is None:
         return None
-    value = f"{meant:.10g}"
     if isinstance(said.value, dict):
         was = str(said.value.get("value", said.value.get("counts", "")))
+        value = _as_called(was, meant)
         return {"what": what, "value": value, "was": was, "write": {**said.value, "value": value}}
-    return {"what": what, "value": value, "was": str(said.value), "write": value}
+    was = str(said.value)
+    value = _as_called(was, meant)
+    return {"what": what, "value": value, "was": was, "write": value}
+
+
+def _as_called(was: str, meant: float) -> str:
+    """Return a figure with the digits that were called: 100 meant as 1.00 is "1.00", not "1"."""
+    try:
+        called = Decimal(was)
+    except InvalidOperation:
+        return f"{meant:.10g}"
+    for places in _POINT_SLIPS:
+        if (moved := called.scaleb(places)) and float(moved) == meant:
+            return f"{moved:f}"
+    decimals = -int(called.as_tuple().exponent)
+    same = f"{meant:.{max(decimals, 0)}f}"
+    return same if float(same) == meant else f"{meant:.10g}"

@@ -91,17 +91,28 @@ test("an answer names the finding word for word, and one to the same finding tak
   assert.equal(answerWhat(folded, finding("stop")), null);
 });
 
-test("the fix says the whole value that the engine wrote out, and why", () => {
+test("the fix says the whole value with the figure that was meant, and why", () => {
+  const what = `${V}/readings/r1`;
   const write = { value: "0.81", fraction: 0.6, seconds: "40" };
-  const asked = finding("fix now", {
-    instead: { what: `${V}/readings/r1`, value: "0.81", was: "8.1", write },
-  });
-  assert.deepEqual(fixed(asked), {
-    what: `${V}/readings/r1`,
-    value: write,
+  const asked = finding("fix now", { instead: { what, value: "0.81", was: "8.1", write } });
+  const now = fold(entriesOf({ [what]: { value: "8.1", fraction: 0.6, seconds: "42" } }));
+  assert.deepEqual(fixed(now, asked), {
+    what,
+    value: { ...write, seconds: "42" },
     reason: "Depth stands out: confirmed by the crew",
   });
-  assert.equal(fixed(finding("stop")), null);
+  assert.equal(fixed(now, finding("stop")), null);
+});
+
+test("a figure that was corrected since is not overwritten by a fix", () => {
+  const depth = { what: `${V}/depth`, value: "1.05", was: "10.5", write: "1.05" };
+  const asked = finding("fix now", { instead: depth });
+  assert.equal(fixed(fold(entriesOf({ [depth.what]: "10.5" })), asked)?.value, "1.05");
+  assert.equal(fixed(fold(entriesOf({ [depth.what]: "1.15" })), asked), null);
+  const what = `${V}/readings/r1`;
+  const write = { value: "0.81", fraction: 0.6 };
+  const velocity = finding("fix now", { instead: { what, value: "0.81", was: "8.1", write } });
+  assert.equal(fixed(fold(entriesOf({ [what]: { value: "0.8", fraction: 0.6 } })), velocity), null);
 });
 
 test("a vertical is begun between others once, however its position is written", () => {

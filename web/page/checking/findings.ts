@@ -105,10 +105,20 @@ export function answerWhat(folded: Folded, finding: FindingView): string | null 
   return key === undefined ? null : `answers/${key}`;
 }
 
-/** Return the entry that writes the figure that was probably meant; null where none is. */
-export function fixed({ instead, check }: FindingView): Saying | null {
+/**
+ * Return the entry that writes the figure that was probably meant; null where none is, or where
+ * another figure stands by now than the one that was found doubtful.
+ */
+export function fixed(folded: Folded, { instead, check }: FindingView): Saying | null {
   if (instead === null) return null;
-  return { what: instead.what, value: instead.write, reason: `${check}: confirmed by the crew` };
+  const there = valueAt(folded, instead.what);
+  const reason = `${check}: confirmed by the crew`;
+  if (typeof there !== "object" || there === null || Array.isArray(there)) {
+    return there === instead.was ? { what: instead.what, value: instead.value, reason } : null;
+  }
+  const said = there as { readonly [member: string]: Value };
+  if (String(said["value"] ?? said["counts"] ?? "") !== instead.was) return null;
+  return { what: instead.what, value: { ...said, value: instead.value }, reason };
 }
 
 /** Return what the fix writes, in words: depth at tape 14.5. */

@@ -54,6 +54,12 @@ test("the entries alone give depths and positions", () => {
   assert.equal(sketch.lengthUnit, "ft");
 });
 
+test("a depth is told in the unit of the rod", () => {
+  const sketch = sketchOf(drawn({ ...SAID, "units/depth": "m" }));
+  assert.match(described(sketch), /Deepest 2 m at 6\.0\./);
+  assert.match(described(sketch), /edge of water at 2\.0 ft/);
+});
+
 test("the left bank is on the left, whichever way the tape runs", () => {
   const right = { ...SAID, [`${V}/a/edge`]: "right", zero_bank: "right" };
   const [plain, turned] = [SAID, right].map((said) => shapeOf(sketchOf(drawn(said)), ROOM));

@@ -29,6 +29,7 @@ export interface Spot {
 
 export interface SectionSketch {
   readonly lengthUnit: string;
+  readonly depthUnit: string;
   readonly velocityUnit: string;
   /** Whether the tape's numbers grow towards the left bank, so that the picture is turned round. */
   readonly mirrored: boolean;
@@ -62,6 +63,7 @@ export function sketchOf({ folded, channel, view, fresh, toCome = [], present = 
   );
   return {
     lengthUnit: textAt(folded, "units/length") ?? "",
+    depthUnit: textAt(folded, "units/depth") ?? textAt(folded, "units/length") ?? "",
     velocityUnit: textAt(folded, "units/velocity") ?? "",
     mirrored: isMirrored(channel, textAt(folded, "zero_bank")),
     verticals: alongTape(channel.verticals).map((said) => {
@@ -87,7 +89,7 @@ export function sketchOf({ folded, channel, view, fresh, toCome = [], present = 
 
 /** Return what the picture says, in words, for those who do not see it. */
 export function described(sketch: SectionSketch): string {
-  const { verticals, lengthUnit, velocityUnit, toCome, present } = sketch;
+  const { verticals, lengthUnit, depthUnit, velocityUnit, toCome, present } = sketch;
   const read = verticals.filter(({ edge, depth }) => edge === null && depth !== null);
   const edges = verticals.filter(({ edge }) => edge !== null);
   const asked = verticals.filter((vertical) => vertical.asked !== null);
@@ -98,7 +100,7 @@ export function described(sketch: SectionSketch): string {
     "Section, looking downstream.",
     ...edges.map(({ edge, label }) => `${capital(edge!)} edge of water at ${label} ${lengthUnit}.`),
     `${read.length === 1 ? "1 vertical" : `${read.length} verticals`} read.`,
-    deepest && `Deepest ${deepest.depth} ${lengthUnit} at ${deepest.label}.`,
+    deepest && `Deepest ${deepest.depth} ${depthUnit} at ${deepest.label}.`,
     fastest && `Fastest ${figure(fastest.velocity!)} ${velocityUnit} at ${fastest.label}.`,
     largest && `Largest share ${largest.share!.toFixed(1)} % at ${largest.label}.`,
     asked.length > 0 && `Questions at ${asked.map(({ label }) => label).join(", ")}.`,

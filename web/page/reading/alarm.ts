@@ -13,9 +13,13 @@ export class Alarm {
   soundIn(seconds: number): void {
     this.hush();
     if (typeof AudioContext === "undefined") return;
-    this.#audio ??= new AudioContext();
-    void this.#audio.resume();
-    for (const tone of TONES) this.#plan(this.#audio, this.#audio.currentTime + seconds + tone);
+    try {
+      this.#audio ??= new AudioContext();
+      this.#audio.resume().catch(() => undefined);
+      for (const tone of TONES) this.#plan(this.#audio, this.#audio.currentTime + seconds + tone);
+    } catch {
+      // A browser that gives no sound; the count-down is seen, and felt where it vibrates.
+    }
   }
 
   vibrate(): void {

@@ -10,6 +10,8 @@ export interface Loudness {
 
 /** Often enough for seconds to look even. */
 const TICK_MS = 200;
+/** One for the page: a browser lets a page have few. */
+const alarm = new Alarm();
 
 export class Countdown {
   run: Run | null = $state.raw(null);
@@ -17,7 +19,6 @@ export class Countdown {
   readonly left: number | null = $derived(this.run === null ? null : left(this.run, this.#now));
   readonly done: boolean = $derived(this.run !== null && ranOut(this.run, this.#now));
 
-  readonly #alarm = new Alarm();
   readonly #clock: () => number;
   #timer: ReturnType<typeof setInterval> | undefined;
   #loudness: Loudness = { sound: false, vibration: false };
@@ -27,13 +28,18 @@ export class Countdown {
   }
 
   /** Begin to count, from the start again if it runs; called by a tap, which lets the page sound. */
-  start(seconds: number, loudness: Loudness): void {
+  start(seconds: number, place: string, loudness: Loudness): void {
     this.clear();
     this.#loudness = loudness;
     this.#now = this.#clock();
-    this.run = { started: this.#now, seconds };
-    if (loudness.sound) this.#alarm.soundIn(seconds);
+    this.run = { started: this.#now, seconds, place };
     this.#timer = setInterval(() => this.tick(), TICK_MS);
+    if (loudness.sound) alarm.soundIn(seconds);
+  }
+
+  /** Stop counting, unless it is for the place where the crew is now. */
+  goOnAt(place: string): void {
+    if (this.run !== null && this.run.place !== place) this.clear();
   }
 
   /** Look at the clock: by the timer, and at once when the page is seen again. */
@@ -42,7 +48,7 @@ export class Countdown {
     this.#now = this.#clock();
     if (!this.done) return;
     clearInterval(this.#timer);
-    if (this.#loudness.vibration) this.#alarm.vibrate();
+    if (this.#loudness.vibration) alarm.vibrate();
   }
 
   /** Return the seconds to keep with a velocity called now, and stop counting. */
@@ -54,7 +60,7 @@ export class Countdown {
 
   clear(): void {
     clearInterval(this.#timer);
-    this.#alarm.hush();
+    alarm.hush();
     this.run = null;
   }
 }

@@ -4,7 +4,7 @@ import { test } from "node:test";
 import { Countdown } from "./countdown.svelte.ts";
 import { counted, elapsed, left, ranOut } from "./countdown.ts";
 
-const RUN = { started: 5_000, seconds: 40 };
+const RUN = { started: 5_000, seconds: 40, place: "1 7.0" };
 
 test("the seconds left go from the exposure down to nothing, and stay there", () => {
   assert.equal(left(RUN, 5_000), 40);
@@ -35,11 +35,11 @@ test("the count-down gives its seconds once and can be started again", () => {
   let now = 0;
   const countdown = new Countdown(() => now);
   const quiet = { sound: false, vibration: false };
-  countdown.start(40, quiet);
+  countdown.start(40, "1 7.0", quiet);
   now = 12_300;
   countdown.tick();
   assert.deepEqual([countdown.left, countdown.done], [28, false]);
-  countdown.start(40, quiet);
+  countdown.start(40, "1 7.0", quiet);
   now += 3_000;
   assert.equal(countdown.take(), 3);
   assert.deepEqual([countdown.take(), countdown.left], [null, null]);
@@ -48,7 +48,7 @@ test("the count-down gives its seconds once and can be started again", () => {
 test("a page that was hidden finds on its return that the time ran out", () => {
   let now = 0;
   const countdown = new Countdown(() => now);
-  countdown.start(40, { sound: false, vibration: false });
+  countdown.start(40, "1 7.0", { sound: false, vibration: false });
   now = 95_000;
   countdown.tick();
   assert.deepEqual([countdown.left, countdown.done, countdown.take()], [0, true, 40]);

@@ -7,6 +7,8 @@ export interface Run {
   /** When it was started, in milliseconds of performance.now. */
   readonly started: number;
   readonly seconds: number;
+  /** Where the meter is: what was counted there says nothing of a velocity elsewhere. */
+  readonly place: string;
 }
 
 /** Return the whole seconds that passed, the exposure's at most. */

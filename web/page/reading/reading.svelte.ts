@@ -48,6 +48,8 @@ export class Reading extends Course {
   readonly countdown = new Countdown();
   readonly #around: Around;
   #draftRead = false;
+  /** Whether this tab only reads; null until it is first looked at. */
+  #reads: boolean | null = null;
 
   entering: Entering | null = $state.raw(null);
   typed: Typed = $state.raw(NOTHING_TYPED);
@@ -58,6 +60,8 @@ export class Reading extends Course {
   /** Why a figure is corrected, as chosen; "" where nothing was. */
   reason = $state("");
   panel: Panel | null = $state.raw(null);
+  /** Whether taps and keys say nothing, for rain; never kept, so a page that is loaded anew is open. */
+  keysLocked = $state(false);
   /** What was said last, or why nothing was, in words. */
   told = $state("");
   /** What a screen reader says: never "saved" before it is. */
@@ -137,6 +141,7 @@ export class Reading extends Course {
       this.#call(depthCalled({ ...present, tape }, figure, keys), figure);
     } else if (asked.ask === "velocity" && vertical) {
       this.chosen = null;
+      this.countdown.goOnAt(this.#place);
       const counted = this.countdown.take();
       const read =
         this.counts === null
@@ -151,6 +156,17 @@ export class Reading extends Course {
       this.chosen = bank === "sloping" ? null : { go: "edge", edge, bank, tape: figure };
       this.#call(edgeTapeCalled({ edge, bank, vertical }, figure, keys), figure);
     } else if (asked.ask === "tape") this.#tapeTyped(figure);
+  }
+
+  /** Count the exposure down at the vertical where the crew is, from the start again if it runs. */
+  count(): void {
+    const { sound, vibration } = this.#around.settings();
+    this.countdown.start(this.exposure, this.#place, { sound, vibration });
+  }
+
+  /** Stop a count-down of a vertical that was left; called by an effect. */
+  leaveCount(): void {
+    this.countdown.goOnAt(this.#place);
   }
 
   /** Leave what was chosen or is being typed, back to what is due. */
@@ -173,6 +189,11 @@ export class Reading extends Course {
     this.cancel();
     this.entering = entering;
     this.panel = null;
+  }
+
+  lockKeys(): void {
+    this.panel = null;
+    this.keysLocked = true;
   }
 
   changeChannel(key: string): void {
@@ -210,6 +231,7 @@ export class Reading extends Course {
   async readDraft(): Promise<void> {
     const stored = await this.#around.store.draft(this.gauging.id).catch(() => undefined);
     const draft = draftFrom(stored, this.#lastReading);
+    if (this.gauging.readOnly) return;
     this.#draftRead = true;
     if (draft === null || this.typed.keys !== "" || this.chosen !== null || this.entering !== null) return;
     this.channelChosen = draft.channel;
@@ -220,6 +242,20 @@ export class Reading extends Course {
     this.velocityCalled = draft.velocityCalled;
     this.left = draft.left;
     this.points.chosen = draft.points;
+  }
+
+  /**
+   * A tab that only reads types nothing: what the tab that writes had typed is taken up when this
+   * one may write; called by an effect.
+   */
+  followWriter(): void {
+    const { readOnly } = this.gauging;
+    const before = this.#reads;
+    this.#reads = readOnly;
+    if (before === null || before === readOnly) return;
+    this.#draftRead = false;
+    this.cancel();
+    void this.readDraft();
   }
 
   /**
@@ -238,9 +274,14 @@ export class Reading extends Course {
       left: this.left,
       points: this.points.chosen,
     });
-    if (!this.#draftRead || this.gauging.saving !== "saved") return;
+    if (!this.#draftRead || this.gauging.readOnly || this.gauging.saving !== "saved") return;
     // A draft that cannot be kept is no loss of a reading: the store says by itself if it fails.
     void this.#around.store.setDraft(this.gauging.id, draft).catch(() => undefined);
+  }
+
+  /** Where the crew is, in which channel too. */
+  get #place(): string {
+    return `${this.channelKey} ${this.present.tape}`;
   }
 
   get #lastReading(): string | null {

@@ -378,3 +378,43 @@ test("the first figure of a gauging says when it was begun, once", async () => {
   assert.equal(starts.length, 2);
   assert.equal(typeof bank.gauging.text("started"), "string");
 });
+
+/** Let so many seconds of a count-down pass. */
+function pass(bank: Bank, seconds: number): void {
+  const { countdown } = bank.reading;
+  countdown.run = { ...countdown.run!, started: countdown.run!.started - 1000 * seconds };
+}
+
+test("seconds counted at one vertical are not kept with the velocity of another", async () => {
+  const bank = new Bank([], { sound: false, vibration: false });
+  await bank.keys("1.05⏎");
+  bank.reading.count();
+  pass(bank, 60);
+  soundingOnly(bank.reading);
+  await bank.keys("1.1⏎.83⏎");
+  assert.deepEqual(bank.said(1), [["readings", { value: "0.83", fraction: 0.6 }]]);
+  await bank.keys("1.2⏎");
+  bank.reading.count();
+  pass(bank, 60);
+  await bank.keys(".9⏎");
+  assert.deepEqual(bank.said(1), [["readings", { value: "0.9", fraction: 0.6, seconds: "40" }]]);
+});
+
+test("who can only read keeps no draft, and takes up the one that is kept when writing again", async () => {
+  const bank = new Bank();
+  await bank.reload();
+  bank.reading.followWriter();
+  await bank.keys("1.0");
+  const draft = bank.drafts.get("alder-fork-1");
+  assert.ok(draft);
+  await bank.gauging.say("closed", { by: "I. Marrow" });
+  bank.reading.followWriter();
+  bank.reading.keepDraft();
+  await turn();
+  assert.equal(bank.reading.shown, "");
+  assert.deepEqual(bank.drafts.get("alder-fork-1"), draft);
+  await bank.gauging.say("closed", null);
+  bank.reading.followWriter();
+  await turn();
+  assert.equal(bank.reading.shown, "1.0");
+});
