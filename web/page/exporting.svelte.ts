@@ -75,7 +75,7 @@ export class Exporting {
 /** Return what the engine made of exactly the present entries, undefined where it lags or is off. */
 export function computedOf(gauging: OpenGauging, engine: Engine): Computed | undefined {
   const { view } = gauging;
-  if (view === null || gauging.viewOf !== gauging.entries.length || engine.about === null) {
+  if (view === null || !gauging.fresh || engine.about === null) {
     return undefined;
   }
   const { result } = view;
