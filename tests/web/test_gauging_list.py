@@ -221,6 +221,20 @@ def test_trouble_with_saving_is_told_and_can_be_tried_again(page: Page, served: 
     expect(page.get_by_role("alert").filter(has_text="Not saved")).to_have_count(0)
 
 
+def test_two_presses_on_start_make_one_gauging(page: Page, served: str) -> None:
+    """Gloves press twice: the second press begins no gauging beside the first."""
+    page.goto(served)
+    page.get_by_role("button", name="Start a new gauging").click()
+    page.get_by_role("radio", name="feet").check()
+    button = page.get_by_role("button", name="Start", exact=True)
+    button.evaluate("(button) => { button.click(); button.click(); }")
+    expect(page.get_by_role("heading", name="Set out")).to_be_visible()
+    saved(page)
+    to_the_list(page)
+
+    expect(page.get_by_role("article")).to_have_count(1)
+
+
 def test_a_gauging_that_was_left_may_be_written_to_in_another_tab(
     new_context: ContextMaker, served: str
 ) -> None:

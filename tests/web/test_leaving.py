@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
+from .alder_fork import downloaded, downloads_only
 from .browsing import Faults, picture
 from .conftest import ContextMaker
 from .leaving import (
@@ -198,6 +199,40 @@ def test_the_file_that_leaves_holds_what_was_shown(
     assert document["shown"]["discharge_m3s"] == pytest.approx(
         json.loads(computed)["gaugings"][0]["discharge_m3s"], rel=1e-12
     )
+
+
+def test_where_the_gauging_is_is_told_only_while_it_is_known(
+    page: Page, served: str, tmp_path: Path
+) -> None:
+    """Unread and unsaved are two things; nothing counts as exported while an entry is not saved."""
+    downloads_only(page.context)
+    take_in(page, served, alder_fork().entries, tmp_path)
+    page.evaluate(
+        """() => { window.kept = IDBObjectStore.prototype.getAll;
+             IDBObjectStore.prototype.getAll = () => {
+               throw new DOMException("not now", "DataError"); }; }"""
+    )
+    to(page, "check")
+    expect(page.get_by_text("Whether there was an earlier visit could not be read")).to_be_visible()
+    to(page, "close")
+    where = page.locator("p.where")
+    expect(where).to_contain_text("Whether it was exported could not be read")
+    page.evaluate("() => { IDBObjectStore.prototype.getAll = window.kept; }")
+    downloaded(page)
+    expect(where.get_by_text("exported", exact=True)).to_be_visible()
+
+    page.evaluate(
+        """() => { window.kept = IDBObjectStore.prototype.add;
+             IDBObjectStore.prototype.add = () => {
+               throw new DOMException("no room", "QuotaExceededError"); }; }"""
+    )
+    worked_out(page)
+    page.get_by_role("button", name="Sign and close").click()
+    expect(page.get_by_role("alert").filter(has_text="Not saved:")).to_be_visible()
+    expect(where).to_have_text("Not saved yet")
+    page.evaluate("() => { IDBObjectStore.prototype.add = window.kept; }")
+    page.get_by_role("button", name="Try again").first.click()
+    expect(where).to_contain_text("on this device only")
 
 
 def test_a_stream_that_cannot_be_measured_is_closed_with_the_reason(

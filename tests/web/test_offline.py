@@ -113,6 +113,9 @@ def test_an_address_that_the_host_alone_knows_leads_to_the_app(page: Page, host:
     page.goto(f"{host.address}other")
     assert page.url == host.address
     line(page, READY)
+    page.get_by_role("link", name="Settings").click()
+    page.get_by_role("link", name="Licences of its parts").click()
+    expect(page.get_by_text("MIT").first).to_be_visible()
 
 
 @pytest.mark.parametrize(

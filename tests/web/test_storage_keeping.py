@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 from playwright.sync_api import Page, Playwright, expect
 
+from .alder_fork import imported, journal, reading, say
 from .conftest import ContextMaker
 from .standing import close_gauging, open_gauging, without_engine
 
@@ -36,6 +39,28 @@ def test_the_browser_is_asked_once_and_with_the_first_gauging(
         close_gauging(page)
     page.get_by_role("link", name="Settings").click()
     expect(page.get_by_text(words)).to_be_visible()
+    assert page.evaluate("window.asked") == 1
+
+
+def test_the_browser_is_asked_at_an_import_and_at_a_save_in_a_gauging_that_was_opened(
+    page: Page, served: str
+) -> None:
+    """Whatever way readings come to the device, and anew on each page until it is granted."""
+    without_engine(page)
+    page.add_init_script(
+        """window.asked = 0;
+        navigator.storage.persist = async () => { window.asked += 1; return false; };"""
+    )
+    imported(page, served, json.dumps(journal()).encode("utf-8"))
+    assert page.evaluate("window.asked") == 1
+
+    reading(page, served)
+    page.reload()
+    expect(page.get_by_role("group", name="Keypad")).to_be_visible()
+    assert page.evaluate("window.asked") == 0
+    say(page, "1.5")
+    say(page, "1.05")
+    expect(page.get_by_text("Depth 1.05 at 4.0.")).to_be_visible()
     assert page.evaluate("window.asked") == 1
 
 

@@ -28,7 +28,8 @@ test("the file is the journal as the contract has it, photos and results beside"
     record,
     shown,
   });
-  assert.deepEqual([made.entryIds, made.missing, made.gauging], [["a", "p"], 0, GAUGING]);
+  assert.deepEqual([made.entryIds, made.gauging], [["a", "p"], GAUGING]);
+  assert.deepEqual([made.missing, made.unreadable], [0, 0]);
   assert.equal(made.blob.type, "application/json");
 });
 
@@ -45,11 +46,11 @@ test("the same entries in any order, with members in any order, give the same by
   assert.equal(texts.size, 1);
 });
 
-test("the file is made without a photo that cannot be read, and says that one is missing", async () => {
+test("the file is made without a photo that is not here or cannot be read, and tells which", async () => {
   const lost = () => Promise.reject(new StoreTrouble("lost", "The storage is gone."));
-  for (const fileOf of [none, lost]) {
+  for (const [fileOf, ...counts] of [[none, 1, 0], [lost, 0, 1]] as const) {
     const made = await journalFile([entry({ id: "a" }), photo], fileOf);
-    assert.equal(made.missing, 1);
+    assert.deepEqual([made.missing, made.unreadable], counts);
     assert.deepEqual(Object.keys(JSON.parse(await made.blob.text())), [
       "format",
       "gauging",

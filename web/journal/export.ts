@@ -25,8 +25,10 @@ export interface JournalFile {
   readonly gauging: string;
   /** What to mark as exported once the file has left. */
   readonly entryIds: readonly string[];
-  /** How many files the entries name that this device does not have, or could not read. */
+  /** How many files the entries name that this device does not have: this file is whole without. */
   readonly missing: number;
+  /** How many files may be here and could not be read: while there are any, this file is not whole. */
+  readonly unreadable: number;
 }
 
 /**
@@ -41,13 +43,16 @@ export async function journalFile(
   const ordered = united(entries);
   const gauging = ordered[0]!.gauging;
   const files: StoredFile[] = [];
-  const named = [...filesNamed(ordered)].sort();
-  for (const sha256 of named) {
-    const file = await fileOf(sha256).catch((error: unknown) => {
-      if (error instanceof StoreTrouble) return undefined;
-      throw error;
-    });
-    if (file) files.push(file);
+  let [missing, unreadable] = [0, 0];
+  for (const sha256 of [...filesNamed(ordered)].sort()) {
+    try {
+      const file = await fileOf(sha256);
+      if (file) files.push(file);
+      else missing += 1;
+    } catch (error) {
+      if (!(error instanceof StoreTrouble)) throw error;
+      unreadable += 1;
+    }
   }
   const members = [
     `"format": ${JSON.stringify(FORMAT)}`,
@@ -63,7 +68,8 @@ export async function journalFile(
     blob: new Blob([text], { type: MEDIA_TYPE }),
     gauging,
     entryIds: ordered.map(({ id }) => id),
-    missing: named.length - files.length,
+    missing,
+    unreadable,
   };
 }
 

@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { createHash } from "node:crypto";
 import { after, beforeEach, test } from "node:test";
 
-import { emptyDevice, openTab } from "../testing/device.ts";
+import { emptyDevice, giveNavigator, openTab } from "../testing/device.ts";
 import { entry, GAUGING, randomJournal, seeded, shuffled } from "../testing/journal.ts";
 import type { Entry } from "./entry.ts";
 import { journalFile } from "./export.ts";
@@ -37,6 +37,7 @@ test("a device whose data were cleared has everything again from the exported fi
     added: 3,
     entries: 3,
     files: 1,
+    unkept: [],
     missing: 0,
   });
   assert.deepEqual(await store.entries(GAUGING), journal);
@@ -66,6 +67,30 @@ test("a file without a photo that its entries name is read, and the photo said t
   const store = await openTab();
   const { missing, files } = await importJournal(store, await blobOf([photo]));
   assert.deepEqual([missing, files], [1, 0]);
+});
+
+test("photos without room are left out one by one, and every entry is taken", async () => {
+  const small = Uint8Array.from([1, 2, 3]).buffer;
+  const checksum = createHash("sha256").update(new Uint8Array(small)).digest("hex");
+  const other: StoredFile = { sha256: checksum, type: "image/jpeg", bytes: small };
+  const also = entry({ id: "q", sequence: 3, what: "photos/2", value: { sha256: checksum } });
+  const file = await blobOf([entry({ id: "a" }), photo, also], picture, other);
+  const store = await openTab();
+  const left = 5_000_000 + small.byteLength;
+  giveNavigator({ storage: { estimate: async () => ({ quota: left, usage: 0 }) } });
+  const { added, files, unkept } = await importJournal(store, file);
+  assert.deepEqual([added, files, unkept.map(({ kind }) => kind)], [3, 1, ["full"]]);
+  assert.deepEqual(await store.file(checksum), other);
+  assert.equal(await store.file(SHA256), undefined);
+});
+
+test("a photo that is here already needs no room to be taken in again", async () => {
+  const store = await openTab();
+  const file = await blobOf([photo], picture);
+  await importJournal(store, file);
+  giveNavigator({ storage: { estimate: async () => ({ quota: 1, usage: 1 }) } });
+  const { files, unkept } = await importJournal(store, file);
+  assert.deepEqual([files, unkept], [1, []]);
 });
 
 test("an entry that is on the device with other content stops the import, and nothing is taken", async () => {

@@ -5,7 +5,7 @@ import { brief, entryFault, isObject } from "./entry_check.ts";
 import { fromBase64, sha256Of } from "./digest.ts";
 import { FORMAT } from "./export.ts";
 import { JournalFault, united } from "./fold.ts";
-import type { Store, StoredFile } from "./store_contract.ts";
+import { StoreTrouble, type Store, type StoredFile } from "./store_contract.ts";
 import { filesNamed } from "./summary.ts";
 
 /** Something in a file that keeps it from being read, in one sentence; nothing was taken from it. */
@@ -24,22 +24,35 @@ export interface Imported {
   /** Entries that were not on the device yet, and those of the file in all. */
   readonly added: number;
   readonly entries: number;
+  /** Photos of the file that are on the device now. */
   readonly files: number;
+  /** Why each other photo of the file is not: its entries are here all the same. */
+  readonly unkept: readonly StoreTrouble[];
   /** How many photos the entries name that are not in the file. */
   readonly missing: number;
 }
 
 /**
  * Unite the file of a gauging with what is on the device. ImportFault if it is no such file;
- * StoreTrouble if the device does not take it. Entries go first: they are small, and worth most.
+ * StoreTrouble if the device does not take its entries. They go first: they are small, and worth
+ * most. Photos that the device does not take are left out, and told.
  */
 export async function importJournal(store: Store, file: Blob): Promise<Imported> {
   const { gauging, entries, files } = await readJournal(await textOf(file));
   const added = await store.append(entries);
-  for (const photo of files) await store.putFile(photo);
+  const unkept: StoreTrouble[] = [];
+  for (const photo of files) {
+    try {
+      await store.putFile(photo);
+    } catch (error) {
+      if (!(error instanceof StoreTrouble)) throw error;
+      unkept.push(error);
+    }
+  }
   const there = new Set(files.map(({ sha256 }) => sha256));
   const missing = [...filesNamed(entries)].filter((sha256) => !there.has(sha256)).length;
-  return { gauging, added, entries: entries.length, files: files.length, missing };
+  const kept = files.length - unkept.length;
+  return { gauging, added, entries: entries.length, files: kept, unkept, missing };
 }
 
 /** Return what the text of a file holds; ImportFault with the first thing that is wrong. */

@@ -147,6 +147,15 @@ test("a photo leaves room for readings", async () => {
   assert.deepEqual(await store.file(file.sha256), file);
 });
 
+test("a photo is kept where the browser does not tell how much room there is", async () => {
+  const store = await openTab();
+  const file = await photo("downstream");
+  const estimate = () => Promise.reject(new TypeError("not in this window"));
+  giveNavigator({ storage: { estimate } });
+  await store.putFile(file);
+  assert.deepEqual(await store.file(file.sha256), file);
+});
+
 test("a gauging is removed once it left the device, with the photos that no other names", async () => {
   const store = await openTab();
   const [own, shared] = [await photo("own"), await photo("shared")];

@@ -10,6 +10,7 @@ import { BLOCKED, Database, FULL, NEWER, type Migration } from "./database.ts";
 import { sha256Of } from "./digest.ts";
 import { united } from "./fold.ts";
 import { holdGauging } from "./hold.ts";
+import { leavesRoom } from "./room.ts";
 import {
   StoreTrouble,
   type GaugingSummary,
@@ -41,8 +42,6 @@ const MIGRATIONS: readonly Migration<Kept>[] = [
   },
 ];
 const DEVICE = "device";
-/** Room that photos leave free for readings, in bytes: more than a day of gaugings takes. */
-const ROOM_FOR_READINGS = 5_000_000;
 
 /**
  * Open what is kept on this device. `tell` hears of trouble that no call brings back, such as
@@ -126,8 +125,9 @@ class DeviceStore implements Store {
     if ((await sha256Of(file.bytes)) !== file.sha256) {
       throw new StoreTrouble("differs", `A file does not have the checksum ${file.sha256}.`);
     }
-    const { quota = Infinity, usage = 0 } = (await navigator.storage?.estimate()) ?? {};
-    if (quota - usage < file.bytes.byteLength + ROOM_FOR_READINGS) throw FULL();
+    // What is here already needs no room, and is the same by its checksum.
+    if ((await this.file(file.sha256)) !== undefined) return;
+    if (!(await leavesRoom(file.bytes.byteLength))) throw FULL();
     await this.#database.change(["files"], "strict", (tx) => tx.objectStore("files").put(file));
   }
 

@@ -11,7 +11,7 @@ export interface Mark {
   readonly entries: readonly string[];
 }
 
-/** Return the summaries of all gaugings that have entries, the last started first. */
+/** Return the summaries of all gaugings that have entries, the last begun first. */
 export function summaries(entries: readonly Entry[], marks: readonly Mark[]): GaugingSummary[] {
   const byGauging = new Map<string, Entry[]>();
   for (const entry of entries) {

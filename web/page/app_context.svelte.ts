@@ -79,6 +79,8 @@ export interface AppContext {
   readonly unsaved: readonly OpenGauging[];
   /** The last visit to the place of the open gauging that is on this device. */
   readonly lastVisit: LastVisit | null;
+  /** Why it could not be looked for, without a full stop; null where it could. */
+  readonly lastVisitTrouble: string | null;
   go(place: Place): void;
   /** Start a gauging with these entries and go to it. */
   begin(sayings: readonly Saying[]): Promise<void>;

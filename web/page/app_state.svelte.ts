@@ -17,6 +17,7 @@ import { OpenGauging, type Saying } from "./gauging.svelte.ts";
 import { lastVisitOf, type LastVisit } from "./last_visit.ts";
 import { createOffline, type Offline } from "./offline.svelte.ts";
 import { OneWriter } from "./one_writer.svelte.ts";
+import { sentence } from "./sentence.ts";
 import { createStorageKeeping, type StorageKeeping } from "./storage_keeping.svelte.ts";
 
 const SETTINGS = "settings";
@@ -43,6 +44,8 @@ export class AppState implements AppContext {
   place: Place = $state.raw(placeOf(location.hash));
   gauging: OpenGauging | null = $state.raw(null);
   lastVisit: LastVisit | null = $state.raw(null);
+  /** Why it could not be looked for, without a full stop; null where it could. */
+  lastVisitTrouble: string | null = $state(null);
   /** Why the gauging at this place cannot be shown, in one sentence. */
   missing: string | null = $state(null);
   /** Why the settings are not kept, in one sentence. */
@@ -93,6 +96,12 @@ export class AppState implements AppContext {
         $effect(() => {
           if (engine.state === "ready") void untrack(() => this.gauging?.look());
         });
+        // Whatever is saved first, the browser is asked to keep it.
+        $effect(() => {
+          if (this.#held.some(({ gauging }) => gauging.saving === "saving")) {
+            untrack(() => void this.storage.askToKeep());
+          }
+        });
         // What was left with entries on their way is let go once they have arrived.
         $effect(() => {
           if (this.#held.some((held) => this.#isDone(held))) untrack(() => this.#letGo());
@@ -122,7 +131,6 @@ export class AppState implements AppContext {
     const id = crypto.randomUUID();
     this.#begun = this.#hold(id, []);
     await this.#begun.sayAll(sayings);
-    void this.storage.askToKeep();
     this.go({ screen: "gauging", id, step: "set-out", part: "" });
   }
 
@@ -131,9 +139,16 @@ export class AppState implements AppContext {
     const gauging = this.gauging;
     if (gauging === null) return;
     const recall = ++this.#recalls;
-    const found = await lastVisitOf(this.store, { stream, site }, gauging.id);
+    let found: LastVisit | null = null;
+    let trouble: string | null = null;
+    try {
+      found = await lastVisitOf(this.store, { stream, site }, gauging.id);
+    } catch (error) {
+      trouble = sentence(error);
+    }
     if (this.gauging !== gauging || recall !== this.#recalls) return;
     this.lastVisit = found;
+    this.lastVisitTrouble = trouble;
     const before = gauging.earlier;
     gauging.earlier = found?.entries ?? null;
     if (gauging.earlier !== before) await gauging.look();
@@ -235,9 +250,4 @@ export class AppState implements AppContext {
     target.addEventListener(name, listener);
     this.#leave.push(() => target.removeEventListener(name, listener));
   }
-}
-
-/** Return what an error says, without its full stop. */
-export function sentence(error: unknown): string {
-  return (error instanceof Error ? error.message : String(error)).replace(/\.$/, "");
 }

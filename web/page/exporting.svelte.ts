@@ -16,6 +16,8 @@ export class Exporting {
   name = $state("");
   /** How many photos were not on this device, so that the file lacks them. */
   missing = $state(0);
+  /** How many photos could not be read, so that the file does not count as an export. */
+  unreadable = $state(0);
   readonly #store: Store;
   #file: JournalFile | null = null;
 
@@ -28,14 +30,22 @@ export class Exporting {
     if (entries.length === 0) return;
     this.state = "making";
     this.trouble = null;
+    this.missing = this.unreadable = 0;
     try {
       const file = await journalFile(entries, (sha256) => this.#store.file(sha256), computed);
       this.#file = file;
       this.name = file.name;
-      this.missing = file.missing;
       const how = await handOver(file.blob, file.name);
-      if (how === "arrived") await this.arrived();
-      else this.state = how === "given up" ? "idle" : "asking";
+      if (how === "given up") {
+        this.state = "idle";
+        return;
+      }
+      this.missing = file.missing;
+      this.unreadable = file.unreadable;
+      // Once it counts it may be removed from here, with the photos that the file lacks.
+      if (file.unreadable > 0) this.state = "idle";
+      else if (how === "arrived") await this.arrived();
+      else this.state = "asking";
     } catch (error) {
       this.state = "idle";
       this.trouble = `The file could not be made (${String(error)}).`;
@@ -65,7 +75,7 @@ export class Exporting {
 /** Return what the engine made of exactly the present entries, undefined where it lags or is off. */
 export function computedOf(gauging: OpenGauging, engine: Engine): Computed | undefined {
   const { view } = gauging;
-  if (view === null || gauging.viewOf !== gauging.entries.length || engine.about === null) {
+  if (view === null || !gauging.fresh || engine.about === null) {
     return undefined;
   }
   const { result } = view;

@@ -31,9 +31,11 @@ export class OpenGauging {
   /** In order, those not yet saved included. */
   entries: readonly Entry[] = $state.raw([]);
   readonly folded: Folded = $derived(fold(this.entries));
-  /** What the engine last said, and about how many entries: it may lag behind, and says so. */
+  /** What the engine last said, and below about how many entries: it may lag behind. */
   view: View | null = $state.raw(null);
-  viewOf = $state(0);
+  #viewOf = $state(0);
+  /** Whether the engine has seen every entry. */
+  readonly fresh: boolean = $derived(this.view !== null && this.#viewOf === this.entries.length);
   /** Why the engine says nothing about the last entries, in one sentence; null where it does. */
   viewTrouble: string | null = $state(null);
   saving: Saving = $state("saved");
@@ -121,7 +123,7 @@ export class OpenGauging {
         });
         if (reply.ok) {
           this.view = reply;
-          this.viewOf = asked;
+          this.#viewOf = asked;
         }
         this.viewTrouble = reply.ok ? null : reply.faults.map(({ message }) => message).join(" ");
       } while (this.#askAgain);

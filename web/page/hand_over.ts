@@ -1,6 +1,6 @@
 /** Giving a file to the person: through the device's own sharing, a chosen place, or a download. */
 
-/** "unknown" where the browser does not say whether the file arrived. */
+/** "unknown" where nothing but a person can say whether the file arrived. */
 export type HandedOver = "arrived" | "given up" | "unknown";
 
 interface PickedFile {
@@ -14,7 +14,8 @@ export async function handOver(blob: Blob, name: string): Promise<HandedOver> {
     // On a phone the sheet of the device leads to files, mail and other devices nearby alike.
     if (matchMedia("(pointer: coarse)").matches && navigator.canShare?.({ files: [file] })) {
       await navigator.share({ files: [file], title: name });
-      return "arrived";
+      // Another app took it: a mail may still be thrown away before it is sent.
+      return "unknown";
     }
     const pick = (window as { showSaveFilePicker?: Picker }).showSaveFilePicker;
     if (pick) {

@@ -7,15 +7,14 @@ import { sha256Of } from "../journal/digest.ts";
 import { StoreTrouble, type Store } from "../journal/store_contract.ts";
 import { newKey, type Saying } from "./gauging.svelte.ts";
 import type { Purpose } from "./photos_said.ts";
+import { sentence } from "./sentence.ts";
 
 export const LONGEST_SIDE = 2048;
 const QUALITY = 0.85;
 const TYPE = "image/jpeg";
-/** Room that photos leave for readings, in bytes: some fifty gaugings. Ours, no source. */
-const FOR_READINGS = 5_000_000;
 
 /** Why a photo was not kept, in sentences for people. */
-export class PhotoTrouble extends Error {
+class PhotoTrouble extends Error {
   override readonly name = "PhotoTrouble";
 }
 
@@ -25,26 +24,45 @@ export interface PhotoPlace {
   readonly say: (saying: Saying) => Promise<void>;
   /** Return the picture made smaller; rejects where it cannot be read. */
   readonly shrink: (file: Blob) => Promise<Blob>;
-  /** Return how many bytes are free on the device, null where nobody knows. */
-  readonly free: () => Promise<number | null>;
+}
+
+/** Keep photos for a purpose, one by one; return why each that was not kept was not. */
+export async function keepPhotos(
+  files: readonly File[],
+  purpose: Purpose,
+  place: PhotoPlace,
+): Promise<string[]> {
+  const troubles: string[] = [];
+  for (const file of files) {
+    try {
+      await keepPhoto(file, purpose, place);
+    } catch (error) {
+      // Of whatever kind: the other photos are kept all the same.
+      troubles.push(
+        error instanceof PhotoTrouble ? error.message : `${called(file)} was not kept: ${sentence(error)}.`,
+      );
+    }
+  }
+  return troubles;
 }
 
 /** Keep a photo for a purpose. PhotoTrouble where that is not possible; nothing is said then. */
-export async function keepPhoto(file: File, purpose: Purpose, place: PhotoPlace): Promise<void> {
+async function keepPhoto(file: File, purpose: Purpose, place: PhotoPlace): Promise<void> {
   const picture = await place.shrink(file).catch(() => {
     throw new PhotoTrouble(
-      `The photo ${named(file)} could not be read as a picture, so it was not kept. Take it again, or choose a JPEG or PNG file.`,
+      `${called(file)} could not be read as a picture, so it was not kept. Take it again, or choose a JPEG or PNG file.`,
     );
   });
   const bytes = await picture.arrayBuffer();
-  await requireRoom(bytes.byteLength, place.free);
   const sha256 = await sha256Of(bytes);
   try {
     await place.store.putFile({ sha256, type: picture.type, bytes });
   } catch (error) {
     if (!(error instanceof StoreTrouble)) throw error;
     throw new PhotoTrouble(
-      error.kind === "full" ? noRoom(bytes.byteLength) : `The photo was not kept: ${error.message}`,
+      error.kind === "full"
+        ? noRoom(file, bytes.byteLength)
+        : `${called(file)} was not kept: ${error.message}`,
     );
   }
   const name = file.name.trim();
@@ -89,33 +107,19 @@ export async function shrunk(file: Blob): Promise<Blob> {
   }
 }
 
-/** Return how many bytes the browser lets this app still use, null where it does not tell. */
-export async function freeBytes(): Promise<number | null> {
-  try {
-    const { quota, usage } = await navigator.storage.estimate();
-    return quota === undefined || usage === undefined ? null : quota - usage;
-  } catch {
-    return null;
-  }
-}
-
 /** Return a size as people read it: 0.9 MB. */
 export function sizeWords(bytes: number): string {
   return `${(bytes / 1e6).toFixed(1)} MB`;
 }
 
-async function requireRoom(bytes: number, free: PhotoPlace["free"]): Promise<void> {
-  const left = await free();
-  if (left !== null && left < bytes + FOR_READINGS) throw new PhotoTrouble(noRoom(bytes));
-}
-
-function noRoom(bytes: number): string {
+function noRoom(file: File, bytes: number): string {
   return (
-    `The photo of ${sizeWords(bytes)} has no room on this device and was not kept; readings come first. ` +
+    `${called(file)} (${sizeWords(bytes)}) has no room on this device and was not kept; readings come first. ` +
     "Export gaugings and remove them from the device, or keep the photo in the camera and say so in the remarks."
   );
 }
 
-function named(file: File): string {
-  return file.name.trim() === "" ? "" : `“${file.name.trim()}”`;
+function called(file: File): string {
+  const name = file.name.trim();
+  return name === "" ? "The photo" : `The photo “${name}”`;
 }

@@ -18,8 +18,8 @@ export class StorageKeeping {
   }
 
   /**
-   * Ask the browser to keep what is stored; to be called after each save, it asks once. The
-   * answer is the browser's to keep: it is read anew at every start.
+   * Ask the browser to keep what is stored; to be called at every save and import, it asks once a
+   * page. The answer is the browser's to keep: it is read anew at every start.
    */
   async askToKeep(): Promise<void> {
     if (this.#asked || this.state === "kept") return;

@@ -4,6 +4,7 @@
  */
 
 import type { AppFile } from "../files_contract.ts";
+import { sha256Of } from "../journal/digest.ts";
 import { ownCaches } from "./names.ts";
 
 declare const self: ServiceWorkerGlobalScope;
@@ -35,7 +36,7 @@ export async function isWhole(cache: Cache, file: AppFile): Promise<boolean> {
   const response = await cache.match(addressOf(file));
   if (response === undefined || typeOf(response) !== file.type) return false;
   const bytes = await response.arrayBuffer();
-  return bytes.byteLength === file.bytes && (await sha256(bytes)) === file.sha256;
+  return bytes.byteLength === file.bytes && (await sha256Of(bytes)) === file.sha256;
 }
 
 /** An app update brings few new files, so most are copied from what the former version kept. */
@@ -78,9 +79,4 @@ async function put(cache: Cache, file: AppFile, response: Response): Promise<voi
 
 function typeOf(response: Response): string | undefined {
   return response.headers.get("Content-Type")?.split(";", 1)[0]?.trim().toLowerCase();
-}
-
-async function sha256(bytes: ArrayBuffer): Promise<string> {
-  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
-  return [...digest].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 }

@@ -76,7 +76,8 @@ function answerTo(request: Request): Promise<Response> | undefined {
   const url = new URL(request.url);
   const address = url.origin + url.pathname;
   if (request.mode === "navigate") {
-    if (address === scope || address === scope + PAGE) return kept(scope + PAGE, request);
+    if (address === scope) return kept(scope + PAGE, request);
+    if (CACHE_OF.has(address)) return kept(address, request);
     // Any other page is the host's; without a network the app is what is left.
     return fetch(request).catch(() => Response.redirect(scope));
   }

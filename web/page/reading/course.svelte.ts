@@ -89,10 +89,6 @@ export class Course {
     return this.halted && this.present.asked.ask !== "nothing" ? calledOut(due) : due;
   });
   readonly exposure: number = $derived.by(() => this.gauging.view?.exposure_s ?? USUAL_EXPOSURE_S);
-  /** Whether the engine has seen every entry. */
-  readonly fresh: boolean = $derived.by(
-    () => this.gauging.view !== null && this.gauging.viewOf >= this.gauging.entries.length,
-  );
 
   constructor(gauging: OpenGauging, engine: Engine, settings: () => Settings) {
     this.gauging = gauging;

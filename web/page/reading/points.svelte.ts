@@ -44,8 +44,8 @@ export class Points {
     if (vertical.depth === null) return null;
     const asked = this.#said.get(this.#keyOf(vertical.depth));
     if (asked !== undefined) return asked.length > 0 ? asked : null;
-    const { view, viewOf, entries } = this.#around.gauging;
-    const viewed = view !== null && viewOf >= entries.length ? view.rod[vertical.key] : undefined;
+    const { view, fresh } = this.#around.gauging;
+    const viewed = view !== null && fresh ? view.rod[vertical.key] : undefined;
     return viewed !== undefined && viewed.length > 0 ? viewed : null;
   }
 
