@@ -311,6 +311,7 @@ def entries() -> list[dict[str, Any]]:
         ("units/velocity", "ft/s"),
         ("rule_set", "common-practice"),
         ("crew/a", {"name": "J. Ostrander", "role": "recorder"}),
+        ("wading/w1", {"safe": True, "by": "I. Marrow"}),
         ("start_bank", "left"),
         ("started", "2026-07-14T10:00:00.000-07:00"),
         ("plan", plan),

@@ -429,7 +429,13 @@ def test_the_rod_is_set_for_every_depth() -> None:
 
 def test_the_quality_that_the_readings_bear_out() -> None:
     """By the larger of two whole budgets: 24 verticals at one point are within 5 %, not 2 %."""
-    assert look(entered(_even()).entries)["quality_suggested"] == "good"
+    pad = entered(_even())
+    assert look(pad.entries)["quality_suggested"] == "good"
+    pad.say("meter/kind", "cup").say("meter/rotor", "large")
+    pad.say("meter/checks/m1", {"kind": "spin", "when": "before", "seconds": "20"})
+    spun = look(pad.entries)
+    assert "fix now" in {one["severity"] for one in spun["findings"] if one["open"]}
+    assert spun["quality_suggested"] is None
 
 
 def test_the_uncertainty_is_that_of_the_note() -> None:
@@ -464,3 +470,23 @@ def test_a_date_that_lies_ahead_is_asked_about() -> None:
     pad.say("started", "2026-07-16T10:05:00-07:00")
 
     assert "Date to come" in [finding["check"] for finding in look(pad.entries)["findings"]]
+
+
+@pytest.mark.parametrize(
+    ("depth", "severity"), [(2.0, None), (3.9, "explain"), (4.5, "explain"), (11.0, "stop")]
+)
+def test_how_deep_and_strong_the_water_is_is_for_the_leader(
+    depth: float, severity: str | None
+) -> None:
+    """Below the limits of a stop as well it is said that the leader decides who stands there."""
+    velocity = 2.0
+    view = look(entered(_even(v9={"depth": depth, "velocity": velocity})).entries)
+
+    for_leader = [one for one in view["findings"] if one["leader_decides"]]
+    assert (severity is not None) == bool(for_leader)
+    assert {one["check"] for one in for_leader} <= {
+        "Water too strong to wade",
+        "Deeper than wading work",
+    }
+    if severity is not None:
+        assert severity in {one["severity"] for one in for_leader}

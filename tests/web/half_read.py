@@ -57,6 +57,7 @@ def half_read(verticals: int, **said: Any) -> list[dict[str, Any]]:
         ("units/velocity", "ft/s"),
         ("rule_set", "common-practice"),
         ("crew/a", {"name": "J. Ostrander", "role": "recorder"}),
+        ("wading/w1", {"safe": True, "by": "I. Marrow"}),
         ("start_bank", "left"),
         ("started", "2026-07-14T10:00:00.000-07:00"),
         *_edge("ve", "3.2", "left"),

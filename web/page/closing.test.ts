@@ -28,6 +28,7 @@ function finding(severity: Severity): FindingView {
     answer: null,
     open: severity !== "note",
     comes_out: false,
+    leader_decides: false,
     hangs_on: null,
   };
 }

@@ -66,6 +66,8 @@ export interface FindingView {
   readonly answer: { readonly reason: string; readonly by: string | null } | null;
   readonly open: boolean;
   readonly comes_out: boolean;
+  /** Whether it is about how deep or strong the water is: then the leader decides who stands there. */
+  readonly leader_decides: boolean;
   readonly hangs_on: string | null;
 }
 

@@ -13,6 +13,9 @@ from bankside.note.findings import threshold_words
 
 __all__ = ["finding_view"]
 
+# Whether somebody stands there is for the leader to say, below the limits of a stop as well.
+_LEADER_DECIDES = frozenset({"Water too strong to wade", "Deeper than wading work"})
+
 # By how many places a point that was lost or misplaced moves; shorter moves first.
 _POINT_SLIPS = (-1, 1, -2, 2, -3, 3)
 
@@ -38,6 +41,7 @@ def finding_view(standing: Standing, finding: Finding) -> dict[str, Any]:
         "answer": None if answer is None else {"reason": answer.reason, "by": answer.by},
         "open": is_open(finding),
         "comes_out": finding.comes_out,
+        "leader_decides": finding.check in _LEADER_DECIDES,
         "hangs_on": finding.hangs_on,
     }
 

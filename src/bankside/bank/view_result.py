@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from bankside.bank.standing import Standing
 from bankside.gauging.budget import Budget
+from bankside.gauging.checks.answers import is_open
 from bankside.gauging.checks.finding import Finding
 from bankside.gauging.checks.quality import borne_out
 from bankside.gauging.mean_stage import mean_stage
@@ -24,6 +25,7 @@ from bankside.note.standing import in_doubt
 
 __all__ = ["result_view"]
 
+_GRAVE: Final = frozenset({"stop", "fix now"})
 _FIGURES: Final = 3
 """Significant figures of a discharge: British Columbia manual, 1998, F.3 (read)."""
 
@@ -32,7 +34,7 @@ def result_view(standing: Standing, findings: Sequence[Finding]) -> dict[str, An
     """Return `result`, `uncertainty` and `quality_suggested` of a view.
 
     They say what the note says of the same record, a word for the quality only once all readings
-    are there and none is in doubt.
+    are there, none is in doubt and no finding is open that asks for a stop or a fix.
     """
     gauging, result = standing.gauging, standing.result
     if gauging is None or result is None:
@@ -52,7 +54,8 @@ def result_view(standing: Standing, findings: Sequence[Finding]) -> dict[str, An
     drawing = section_drawing(gauging, result, limits_of(standing.rules))
     head = headline(material, drawing)
     remarks = () if stage is None else stage.remarks
-    settled = standing.finished and not in_doubt(findings, drawing.channels)
+    grave = any(is_open(finding) and finding.severity in _GRAVE for finding in findings)
+    settled = standing.finished and not grave and not in_doubt(findings, drawing.channels)
     return {
         "result": {
             **_figures(gauging, result, drawing),

@@ -50,15 +50,24 @@ def test_it_tells_the_mean_and_how_it_was_weighted() -> None:
 
 
 @pytest.mark.parametrize("finished", [True, False])
-@pytest.mark.parametrize(
-    "levels", [(10.0, 10.03), (10.0, 10.06), (10.0, 10.21), (10.0, 10.1, 10.05)]
-)
+@pytest.mark.parametrize("levels", [(10.0, 10.06), (10.0, 10.21), (10.0, 10.1, 10.05)])
 def test_nobody_is_sent_into_rising_water(levels: tuple[float, ...], finished: bool) -> None:
-    """However much it rose, they come out first, and the leader says when to go in again."""
+    """They come out first, and the leader says when to go in again."""
     (finding,) = findings([CHANGED], _stages(2.1, *levels), finished=finished)
     assert finding.advice == (
         "The water is rising: come out, ask about storms and releases upstream; measure again only "
         "when the leader says so."
+    )
+
+
+@pytest.mark.parametrize("finished", [True, False])
+def test_a_small_rise_is_looked_at_again_from_the_bank(finished: bool) -> None:
+    """It is no alarm yet, so that the alarm is believed; what would make it one is said."""
+    (finding,) = findings([CHANGED], _stages(2.1, 10.0, 10.03), finished=finished)
+    assert finding.severity == "note" and not finding.comes_out
+    assert finding.advice == (
+        "Read the stage again now, from the bank: if it goes on rising, come out and ask about "
+        "storms and releases upstream."
     )
 
 

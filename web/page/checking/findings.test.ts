@@ -26,6 +26,7 @@ function finding(severity: Severity, more: Partial<FindingView> = {}): FindingVi
     answer: null,
     open: severity !== "note",
     comes_out: false,
+    leader_decides: false,
     hangs_on: null,
     ...more,
   };

@@ -36,6 +36,9 @@ const WHOLE: Record<string, Value> = {
   "photos/5": photo("staff gauge"),
   ended: "2026-07-14T10:52:00-07:00",
   quality: "good",
+  "wading/a": { safe: true, by: "I. Marrow" },
+  "crew/a": { name: "I. Marrow", role: "leader" },
+  whole_flow: true,
 };
 
 function where(values: Record<string, Value>): string[] {
@@ -54,6 +57,10 @@ test("a gauging with all of it misses nothing; each thing taken away is missed",
     "photos/4": "photos",
     ended: "ended",
     quality: "quality",
+    "wading/a": "wading",
+    "crew/a": "crew",
+    "meter/kind": "meter_named",
+    whole_flow: "section",
   };
   for (const [what, missed] of Object.entries(taken)) {
     const { [what]: _, ...others } = WHOLE;
@@ -69,7 +76,7 @@ test("where there is no staff gauge, neither stage nor its photo is asked for", 
 
 test("a meter of which nothing was said needs no proof", () => {
   const { "meter/kind": _a, "meter/checks/a": _b, ...others } = WHOLE;
-  assert.deepEqual(where(others), []);
+  assert.deepEqual(where(others), ["meter_named"]);
 });
 
 test("before anything is computed it is said that questions cannot be told yet", () => {

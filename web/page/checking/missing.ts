@@ -1,15 +1,21 @@
 /** What is still missing before the crew leaves, each with where on the screen it is done. */
 
-import { textAt, valueAt, type Folded } from "../../journal/fold.ts";
+import { keysUnder, textAt, valueAt, type Folded } from "../../journal/fold.ts";
 import { photosOf, PURPOSES, type Purpose } from "../photos_said.ts";
 import { channelsOf, edgeOf, type ChannelSaid, type VerticalSaid } from "../reading/section.ts";
+import { crewOf } from "../screens/set_out/crew.ts";
 import type { View } from "../view.ts";
+import { lastDecision } from "../wading.ts";
 import { openWords } from "./findings.ts";
 import { meterNamed, proofsOf } from "./meter_checks.ts";
 import { stagesOf } from "./stages.ts";
 
-/** A part of the screen Check, or the screen Read. */
+/** A part of the screen Set out. */
+export type SetOutPart = "wading" | "crew" | "meter_named" | "section";
+
+/** A part of the screen Check, the screen Read for edges, or a part of the screen Set out. */
 export type Where =
+  | SetOutPart
   | "conflicts"
   | "faults"
   | "questions"
@@ -38,6 +44,7 @@ export interface Looked {
 export function missingOf({ folded, view }: Looked): Missing[] {
   const channels = channelsOf(folded);
   return [
+    ...setOut(folded),
     ...conflicts(folded),
     ...faults(view),
     ...questions(view),
@@ -70,6 +77,22 @@ export function photosMissing(folded: Folded): Purpose[] {
   return PURPOSES.filter(
     ({ purpose, usual }) => usual && !taken.has(purpose) && !(purpose === "staff gauge" && noGauge),
   ).map(({ purpose }) => purpose);
+}
+
+/** What a reader asks first, and what nobody remembers later. */
+function setOut(folded: Folded): Missing[] {
+  const missing: Missing[] = [];
+  const lacks = (where: SetOutPart, words: string) => missing.push({ where, words, grave: false });
+  if (lastDecision(folded) === null) lacks("wading", "Whether it is safe to wade, and who decided");
+  if (crewOf(folded).length === 0) lacks("crew", "Who was there");
+  const meter = keysUnder(folded, "meter").filter((key) => key !== "checks");
+  if (meter.every((key) => (valueAt(folded, `meter/${key}`) ?? null) === null)) {
+    lacks("meter_named", "Which meter");
+  }
+  if ((valueAt(folded, "whole_flow") ?? null) === null) {
+    lacks("section", "Whether all the water passes the section");
+  }
+  return missing;
 }
 
 function conflicts(folded: Folded): Missing[] {

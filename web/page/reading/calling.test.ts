@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { calledOut, callingOf, keyWords } from "./calling.ts";
+import { callingOf, halted, keyWords } from "./calling.ts";
 import type { Asked, Present } from "./next.ts";
 
 const UNITS = { tape: "ft", depth: "ft", velocity: "ft/s" };
@@ -31,7 +31,7 @@ test("without a setting the point is called out, and no setting is made up", () 
 });
 
 test("while the crew is called out no position is called, and what was due waits", () => {
-  const { label, figure, more, aloud } = calledOut(callingOf(present({ ask: "depth" }), null, UNITS));
+  const { label, figure, more, aloud } = halted(callingOf(present({ ask: "depth" }), null, UNITS), "Come out of the water");
   assert.deepEqual([label, figure, more], ["Come out of the water", "", "waits: go to 14.5 ft"]);
   assert.equal(aloud, "Come out of the water.");
 });

@@ -59,15 +59,18 @@ export function callingOf(present: Present, rod: RodPoint | null, units: Units):
   };
 }
 
+/** Why nobody is sent on: the crew is to come out, or the leader has to say whether it stays. */
+export type Halt = "Come out of the water" | "Let the leader decide";
+
 /** Return what is called instead while nobody is to be sent on; what was due is named, and waits. */
-export function calledOut(due: Calling): Calling {
+export function halted(due: Calling, halt: Halt): Calling {
   const waits = [due.label.charAt(0).toLowerCase() + due.label.slice(1), due.figure, due.unit];
   return {
-    label: "Come out of the water",
+    label: halt,
     figure: "",
     unit: "",
     more: `waits: ${waits.filter(Boolean).join(" ")}`,
-    aloud: "Come out of the water.",
+    aloud: `${halt}.`,
   };
 }
 

@@ -9,7 +9,7 @@ import type { OpenGauging } from "../gauging.svelte.ts";
 import { unitsCalled } from "../units.ts";
 import type { RodPoint } from "../view.ts";
 import { lastDecision } from "../wading.ts";
-import { calledOut, callingOf, type Units } from "./calling.ts";
+import { callingOf, halted, type Halt, type Units } from "./calling.ts";
 import { growsFromStart, presentOf, toCome, type Chosen, type Known } from "./next.ts";
 import { Points } from "./points.svelte.ts";
 import { callsOut } from "./questions.ts";
@@ -78,15 +78,23 @@ export class Course {
     if (asked.ask !== "velocity" || !vertical) return null;
     return this.points.rodOf(vertical)?.find(({ fraction }) => fraction === asked.fraction) ?? null;
   });
-  /** Whether nobody is to be sent on: a finding calls the crew out, or it was decided to stay out. */
-  readonly halted: boolean = $derived.by(
-    () =>
-      lastDecision(this.gauging.folded)?.safe === false ||
-      (this.gauging.view?.findings ?? []).some((finding) => finding.open && callsOut(finding)),
-  );
+  /**
+   * Why nobody is to be sent on: a finding calls the crew out, or it was decided to stay out, or how
+   * deep or strong the water is where the crew stands is for the leader to judge; null where not.
+   */
+  readonly halt: Halt | null = $derived.by(() => {
+    const open = (this.gauging.view?.findings ?? []).filter((finding) => finding.open);
+    const decision = lastDecision(this.gauging.folded);
+    if (decision?.safe === false || open.some(callsOut)) return "Come out of the water";
+    const here = [this.present.vertical?.key, this.touched?.key];
+    const doubted = open.some(
+      ({ leader_decides, verticals }) => leader_decides && verticals.some((key) => here.includes(key)),
+    );
+    return doubted ? "Let the leader decide" : null;
+  });
   readonly calling = $derived.by(() => {
     const due = callingOf(this.present, this.rodPoint, this.units);
-    return this.halted && this.present.asked.ask !== "nothing" ? calledOut(due) : due;
+    return this.halt === null || this.present.asked.ask === "nothing" ? due : halted(due, this.halt);
   });
   readonly exposure: number = $derived.by(() => this.gauging.view?.exposure_s ?? USUAL_EXPOSURE_S);
 

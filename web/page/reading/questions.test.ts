@@ -5,7 +5,7 @@ import type { FindingView, Severity, View } from "../view.ts";
 import { questionsAt } from "./questions.ts";
 
 function finding(key: string, severity: Severity, verticals: string[], more: Partial<FindingView> = {}) {
-  return { key, severity, verticals, open: true, comes_out: false, ...more } as FindingView;
+  return { key, severity, verticals, open: true, comes_out: false, leader_decides: false, instead: null, ...more } as FindingView;
 }
 
 function at(findings: FindingView[], ...verticals: (string | undefined)[]) {
@@ -37,4 +37,18 @@ test("answered findings are not put again", () => {
 
 test("without an engine nothing is asked", () => {
   assert.deepEqual(questionsAt(null, ["v1"]), { here: [], elsewhere: 0, faults: [] });
+});
+
+test("what is only incomplete at the vertical under way is asked once it is left, a slip at once", () => {
+  const slip = { what: "", value: "1.05", was: "10.5", write: "1.05" };
+  const findings = [
+    finding("one of two", "explain", ["v1"]),
+    finding("slip", "fix now", ["v1"], { instead: slip }),
+    finding("deep", "explain", ["v1"], { leader_decides: true }),
+    finding("stop", "stop", ["v1"]),
+  ];
+  const view = { findings, faults: [] } as unknown as View;
+  const keys = (underWay?: string) => questionsAt(view, ["v1"], underWay).here.map(({ key }) => key);
+  assert.deepEqual(keys("v1"), ["stop", "slip", "deep"]);
+  assert.deepEqual(keys(), ["stop", "slip", "one of two", "deep"]);
 });

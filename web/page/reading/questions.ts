@@ -17,10 +17,22 @@ export function callsOut(finding: FindingView): boolean {
   return finding.severity === "stop" || finding.comes_out;
 }
 
-export function questionsAt(view: View | null, verticals: readonly (string | undefined)[]): Questions {
+/**
+ * Return what is put about these verticals. At the one `underWay` not all was called yet: what is
+ * only incomplete there is no question, and what looks like a slip is.
+ */
+export function questionsAt(
+  view: View | null,
+  verticals: readonly (string | undefined)[],
+  underWay: string | undefined = undefined,
+): Questions {
   const open = (view?.findings ?? []).filter((finding) => finding.open);
+  const tooEarly = ({ verticals: about, instead, leader_decides }: FindingView) =>
+    about.length === 1 && about[0] === underWay && instead === null && !leader_decides;
   const here = open.filter(
-    (finding) => callsOut(finding) || finding.verticals.some((key) => verticals.includes(key)),
+    (finding) =>
+      callsOut(finding) ||
+      (finding.verticals.some((key) => verticals.includes(key)) && !tooEarly(finding)),
   );
   return {
     here: here.sort(

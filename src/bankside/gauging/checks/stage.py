@@ -36,7 +36,7 @@ def _changed(examined: Examined) -> Iterator[Finding]:
         severity=severity,
         found=f"The stage changed by {mean.words(mean.change)}{so_far} over {mean.readings} "
         f"readings, more than {examined.limit(threshold)}{_of_depth(threshold)}{told}.",
-        advice=_RISING if rising else _ADVICE[severity],
+        advice=_advice(severity, rising),
         thresholds=(threshold,),
         comes_out=rising and severity != "note",
     )
@@ -47,6 +47,10 @@ _RISING = (
     "The water is rising: come out, ask about storms and releases upstream; measure again only "
     "when the leader says so."
 )
+_RISING_A_LITTLE = (
+    "Read the stage again now, from the bank: if it goes on rising, come out and ask about storms "
+    "and releases upstream."
+)
 _ADVICE: dict[Severity, str] = {
     "fix now": "Measure again, and faster: fewer verticals and shorter counts do less harm than a "
     "level that moves.",
@@ -54,6 +58,12 @@ _ADVICE: dict[Severity, str] = {
     "height.",
     "note": "Read the stage now and then until the end, and go by the mean gauge height.",
 }
+
+
+def _advice(severity: Severity, rising: bool) -> str:
+    if not rising:
+        return _ADVICE[severity]
+    return _RISING_A_LITTLE if severity == "note" else _RISING
 
 
 def _judged(examined: Examined, change_m: float) -> tuple[Severity, Threshold] | None:

@@ -46,7 +46,7 @@ def _strong(
     advice = (
         f"Come out at {at}: use a bridge, another section or another day."
         if severity == "stop"
-        else f"Let the leader decide before anybody stands at {at} again; less is safe for light "
+        else f"Let the leader decide whether anybody stands at {at}; less is safe for light "
         "people, in cold water or on a soft bed."
     )
     return Finding(

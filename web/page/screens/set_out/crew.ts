@@ -29,6 +29,13 @@ export function namesIn(folded: Folded): string[] {
   return crewOf(folded).map(({ name }) => name);
 }
 
+/** Return the names of the crew, who leads it before the others. */
+export function leadersFirst(folded: Folded): string[] {
+  const crew = crewOf(folded);
+  const leads = ({ roles }: Member) => roles.includes("leader");
+  return [...crew.filter(leads), ...crew.filter((one) => !leads(one))].map(({ name }) => name);
+}
+
 /** Return what an entry says of a member of the crew, to be read out. */
 export function memberWords(value: Value): string {
   const member = value as { name?: string; role?: string } | null;
