@@ -9,9 +9,9 @@ import { entriesOf } from "../../testing/entries.ts";
 import { USUAL_SETTINGS, type Settings } from "../app_context.svelte.ts";
 import type { Engine } from "../engine_contract.ts";
 import { OpenGauging, type Saying } from "../gauging.svelte.ts";
+import { whatOf } from "../section.ts";
 import { changeBank, dryHere, meetEdge, newChannel, readAgain, redoLast, soundingOnly, takeOut, undoLast } from "./acts.ts";
 import { Reading } from "./reading.svelte.ts";
-import { whatOf } from "./section.ts";
 import type { Key } from "./typed.ts";
 
 const POSITIONS = ["4.0", "5.0", "6.0"];
