@@ -22,6 +22,7 @@ def alder_fork(*without: str) -> Pad:
     for what, value in said_of(demo("alder_fork.csv")):
         if what.split("/")[0] not in without:
             pad.say(what, value, by="J. Ostrander")
+    pad.say("wading/w1", {"safe": True, "by": "I. Marrow"}).say("whole_flow", True)
     return pad
 
 

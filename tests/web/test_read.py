@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
@@ -168,15 +169,34 @@ def test_a_slip_is_put_right_with_one_press_and_both_figures_are_kept(
     """A depth with a slip is asked about at once; the figure called stays, struck through."""
     read_on(small, served, half_read(6))
     thumb = Thumb(small)
+    thumb.type("0.09")
+    thumb.tap("Depth is 0.09 ft")
+    fix = small.locator(".strip button").first
+    expect(fix).to_have_text("0.9")
+    fix.tap()
+    expect(small.get_by_text("was 0.09, is 0.9.")).to_be_visible()
+    assert [value for what, value in kept(small) if what == "depth"][-2:] == ["0.09", "0.9"]
+    expect(small.locator("tr.present s")).to_have_text("was 0.09")
+
+
+def test_an_alarm_is_not_ended_by_a_guess_in_the_row(small: Page, served: str) -> None:
+    """A depth that may be a slip calls the crew out: another is written in full sight only."""
+    read_on(small, served, half_read(6))
+    thumb = Thumb(small)
     thumb.type("10.2")
     thumb.tap("Depth is 10.2 ft")
-    expect(small.locator(".strip")).to_contain_text("Come out of the water.")
-    fix = small.locator(".strip button").first
-    meant = fix.inner_text()
-    fix.tap()
-    expect(small.get_by_text(f"was 10.2, is {meant}.")).to_be_visible()
-    assert [value for what, value in kept(small) if what == "depth"][-2:] == ["10.2", meant]
-    expect(small.locator("tr.present s")).to_have_text("was 10.2")
+    strip = small.locator(".strip")
+    expect(strip).to_contain_text("Come out of the water.")
+    expect(small.locator(".call")).to_contain_text("Come out of the water")
+    expect(strip.get_by_role("button")).to_have_count(1)
+    strip.get_by_role("button", name="What to do").tap()
+    panel = small.get_by_role("dialog")
+    expect(panel.get_by_text("only if the crew says so").first).to_be_visible()
+    panel.get_by_role("button", name="It is right, because").first.tap()
+    expect(panel.get_by_label("Decided by, as a rule the crew leader")).to_have_value("")
+    panel.get_by_role("button", name="Not now").tap()
+    panel.get_by_role("button", name=re.compile("Write .* in place of 10.2")).tap()
+    expect(small.locator(".saved")).to_contain_text(", was 10.2.")
 
 
 def test_what_was_said_last_is_taken_back_by_one_tap(small: Page, served: str) -> None:

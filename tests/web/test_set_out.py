@@ -247,3 +247,22 @@ def test_the_picture_of_the_plan_has_the_left_bank_on_the_left(page: Page, serve
     page.get_by_role("button", name="Turn the picture").click()
     picture = page.get_by_role("img", name="looking upstream")
     assert place("right 2") < place("left 20")
+
+
+def test_nobody_passes_the_gate_unasked(page: Page, served: str) -> None:
+    """Plan and readings ask for the decision; where it is to stay out, nothing leads on to them."""
+    start(page, served)
+    for step in ("plan", "read"):
+        to(page, step)
+        expect(page.get_by_text("Not decided yet.")).to_be_visible()
+    page.get_by_role("link", name="Decide").click()
+    decide(page, safe=True)
+    to(page, "plan")
+    expect(page.get_by_text("Not decided yet.")).to_have_count(0)
+    expect(page.get_by_role("button", name="Begin reading")).to_be_visible()
+    to(page, "set-out", "wading")
+    decide(page, safe=False)
+    to(page, "plan")
+    expect(page.get_by_text("Stay out of the water.")).to_be_visible()
+    expect(page.get_by_role("button", name="Begin reading")).to_have_count(0)
+    expect(page.get_by_role("link", name="Say why it could not be measured")).to_be_visible()
