@@ -97,6 +97,26 @@ def test_a_finding_is_answered_taken_back_and_opened_again(
     expect(card).to_be_visible()
 
 
+def test_a_fix_is_taken_back_until_something_else_was_said(
+    page: Page, served: str, tmp_path: Path
+) -> None:
+    """The button under the findings takes back what it stands under, never a later reading."""
+    take_in(page, served, with_a_slip(alder_fork()).entries, tmp_path)
+    to(page, "check")
+    worked_out(page)
+    fix = page.get_by_role("button", name=f"Write {MEANT} in place of {SLIPPED}")
+    back = page.get_by_role("button", name="Take it back")
+    fix.click()
+    back.click()
+    expect(page.get_by_text(f"Taken back: depth {MEANT}")).to_be_visible()
+    expect(back).to_have_count(0)
+    fix.click()
+    expect(back).to_be_visible()
+    _say(page, "Stage now, read again", "1.30")
+    expect(page.get_by_text("The level is 0.02 ft lower than at first.")).to_be_visible()
+    expect(back).to_have_count(0)
+
+
 def test_one_more_vertical_is_begun_where_it_pays(page: Page, served: str, tmp_path: Path) -> None:
     """One press leads to Read at a place that pays; unread it is missed, and can be taken out."""
     take_in(page, served, alder_fork("ended").entries, tmp_path)

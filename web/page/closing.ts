@@ -2,8 +2,9 @@
 
 import type { Value } from "../journal/entry.ts";
 import { textAt, valueAt, type Folded } from "../journal/fold.ts";
-import { answered, isGrave } from "./checking/findings.ts";
+import { answered } from "./checking/findings.ts";
 import type { Saying } from "./gauging.svelte.ts";
+import { isGrave } from "./severities.ts";
 import type { FindingView, View } from "./view.ts";
 import { lastDecision } from "./wading.ts";
 

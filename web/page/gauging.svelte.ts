@@ -47,6 +47,8 @@ export class OpenGauging {
   readonly readOnly: boolean = $derived.by(() => this.closed || this.#around.elsewhere);
   /** The last visit to the site, if one was taken along: its entries. */
   earlier: readonly Entry[] | null = $state.raw(null);
+  /** How many times entries came that this page had not said. */
+  received = $state(0);
 
   readonly #around: Surroundings;
   #unsaved: readonly Entry[] = [];
@@ -96,7 +98,9 @@ export class OpenGauging {
 
   /** Take in entries that came from another tab, another device or a file. */
   receive(entries: readonly Entry[]): void {
+    const known = this.entries.length;
     this.entries = united(this.entries, entries);
+    if (this.entries.length > known) this.received += 1;
     void this.look();
   }
 

@@ -1,6 +1,6 @@
 /** Figures as people type them: kept to the character, refused where they are not clear. */
 
-import { isFigure } from "./reading/figures.ts";
+import { isFigure } from "./figures.ts";
 
 export interface Wanted {
   /** Whether figures below 0 make sense here. */

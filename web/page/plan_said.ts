@@ -2,7 +2,7 @@
 
 import { textAt, valueAt, type Folded } from "../journal/fold.ts";
 import { edgeOf, type Side } from "./edges.ts";
-import { compare, further, isFigure, same } from "./reading/figures.ts";
+import { compare, further, isFigure, same } from "./figures.ts";
 
 export const RULES = [
   { value: "equal", words: "equal distances", more: "from edge to edge" },

@@ -2,21 +2,12 @@
 
 import type { Value } from "../../journal/entry.ts";
 import { keysUnder, valueAt, type Folded } from "../../journal/fold.ts";
+import { same } from "../figures.ts";
 import type { Saying } from "../gauging.svelte.ts";
-import { same } from "../reading/figures.ts";
-import { channelsOf, whatOf } from "../reading/section.ts";
 import { thingOf } from "../said_words.ts";
+import { channelsOf, whatOf } from "../section.ts";
+import { isGrave, SEVERITIES } from "../severities.ts";
 import type { FindingView, Severity } from "../view.ts";
-
-/** From the gravest on. */
-export const SEVERITIES: readonly Severity[] = ["stop", "fix now", "explain", "note"];
-
-export const SEVERITY_WORDS: Readonly<Record<Severity, string>> = {
-  stop: "Stop",
-  "fix now": "Fix now",
-  explain: "Explain",
-  note: "Note",
-};
 
 /** Reasons that crews give; any other is typed. Our own choice, no source. */
 export const USUAL_REASONS: readonly string[] = [
@@ -53,10 +44,6 @@ export function sorted(findings: readonly FindingView[]): Sorted {
 
 function rank({ severity }: FindingView): number {
   return SEVERITIES.indexOf(severity);
-}
-
-export function isGrave(severity: Severity): boolean {
-  return severity === "stop" || severity === "fix now";
 }
 
 /** Return how many are open, by severity: "1 stop, 2 fix now"; "" where none is. */

@@ -6,8 +6,8 @@ import { test } from "node:test";
 import type { Value } from "../../journal/entry.ts";
 import { fold } from "../../journal/fold.ts";
 import { entriesOf } from "../../testing/entries.ts";
+import { channelsOf } from "../section.ts";
 import { begunOnly, missingOf } from "./missing.ts";
-import { channelsOf } from "../reading/section.ts";
 import { changeWords, stagesOf } from "./stages.ts";
 import { kindsFor } from "./meter_checks.ts";
 

@@ -1,9 +1,9 @@
 /** What is still missing before the crew leaves, each with where on the screen it is done. */
 
 import { keysUnder, textAt, valueAt, type Folded } from "../../journal/fold.ts";
+import { crewOf } from "../crew.ts";
 import { photosOf, PURPOSES, type Purpose } from "../photos_said.ts";
-import { channelsOf, edgeOf, type ChannelSaid, type VerticalSaid } from "../reading/section.ts";
-import { crewOf } from "../screens/set_out/crew.ts";
+import { channelsOf, edgeOf, type ChannelSaid, type VerticalSaid } from "../section.ts";
 import type { View } from "../view.ts";
 import { lastDecision } from "../wading.ts";
 import { openWords } from "./findings.ts";

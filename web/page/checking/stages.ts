@@ -1,7 +1,7 @@
 /** The readings of the staff gauge during the visit, and how far the level moved. */
 
 import { keysUnder, valueAt, type Folded } from "../../journal/fold.ts";
-import { compare, further, isFigure } from "../reading/figures.ts";
+import { compare, further, isFigure } from "../figures.ts";
 
 export interface StageSaid {
   readonly key: string;

@@ -3,7 +3,7 @@ import { test } from "node:test";
 
 import type { Entry, Value } from "../../journal/entry.ts";
 import { fold } from "../../journal/fold.ts";
-import { channelsOf } from "../reading/section.ts";
+import { channelsOf } from "../section.ts";
 import type { FindingView, VerticalView, View } from "../view.ts";
 import { described, sketchOf, type Drawn } from "./section_sketch.ts";
 import { nearest, shapeOf } from "./section_shape.ts";

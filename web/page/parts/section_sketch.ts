@@ -2,7 +2,7 @@
 
 import type { Folded } from "../../journal/fold.ts";
 import { textAt } from "../../journal/fold.ts";
-import { alongTape, edgeOf, type ChannelSaid, type Edge } from "../reading/section.ts";
+import { alongTape, edgeOf, type ChannelSaid, type Edge } from "../section.ts";
 import type { Severity, View } from "../view.ts";
 
 export interface SketchVertical {

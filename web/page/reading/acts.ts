@@ -1,9 +1,9 @@
 /** What a recorder does besides calling figures: each is two taps away. */
 
 import { newKey, type Saying } from "../gauging.svelte.ts";
+import { calledOf, edgeOf, other, readingFrom, struck, whatOf, type Bank, type Edge, type VerticalSaid } from "../section.ts";
 import type { Reading } from "./reading.svelte.ts";
 import { dryCalled, verticalOut } from "./sayings.ts";
-import { calledOf, edgeOf, other, readingFrom, struck, whatOf, type Bank, type Edge, type VerticalSaid } from "./section.ts";
 import { bringBack, takeBack, type Undo } from "./undo.ts";
 
 /** Take back what this device said last; told in words. */

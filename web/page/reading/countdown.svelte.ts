@@ -17,6 +17,9 @@ export class Countdown {
   run: Run | null = $state.raw(null);
   #now = $state(0);
   readonly left: number | null = $derived(this.run === null ? null : left(this.run, this.#now));
+  /** The seconds counted so far, null before the first; and what part of the time has passed. */
+  readonly counted: number | null = $derived(counted(this.run, this.#now));
+  readonly part: number = $derived(this.run === null ? 0 : (this.counted ?? 0) / this.run.seconds);
   readonly done: boolean = $derived(this.run !== null && ranOut(this.run, this.#now));
 
   readonly #clock: () => number;

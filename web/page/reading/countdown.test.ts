@@ -53,3 +53,59 @@ test("a page that was hidden finds on its return that the time ran out", () => {
   countdown.tick();
   assert.deepEqual([countdown.left, countdown.done, countdown.take()], [0, true, 40]);
 });
+
+test("what was counted is told by the time it was started with, whatever the exposure is by then", () => {
+  let now = 0;
+  const countdown = new Countdown(() => now);
+  assert.deepEqual([countdown.counted, countdown.part], [null, 0]);
+  countdown.start(60, "1 7.0", { sound: false, vibration: false });
+  now = 15_000;
+  countdown.tick();
+  const { counted, part } = countdown;
+  countdown.clear();
+  assert.deepEqual([counted, part], [15, 0.25]);
+});
+
+test("a browser that refuses sound counts all the same, and is asked for it once a page", () => {
+  let asked = 0;
+  const refusing = class {
+    constructor() {
+      asked += 1;
+      throw new Error("no more audio");
+    }
+  };
+  const sounding = class {
+    readonly currentTime = 0;
+    readonly destination = {};
+    constructor() {
+      asked += 1;
+    }
+    resume = async () => undefined;
+    createOscillator = () => ({ frequency: {}, connect: (to: unknown) => to, start() {}, stop() {}, disconnect() {} });
+    createGain = () => ({
+      gain: { setValueAtTime() {}, linearRampToValueAtTime() {} },
+      connect: (to: unknown) => to,
+    });
+  };
+  const browser = globalThis as { AudioContext?: unknown };
+  const timers: (() => void)[] = [];
+  const { setInterval: real } = globalThis;
+  globalThis.setInterval = ((tick: () => void) => timers.push(tick)) as unknown as typeof real;
+  try {
+    let now = 0;
+    const loud = { sound: true, vibration: false };
+    browser.AudioContext = refusing;
+    const first = new Countdown(() => now);
+    first.start(40, "1 7.0", loud);
+    now = 10_000;
+    timers.at(-1)!();
+    assert.deepEqual([first.left, asked], [30, 1]);
+    browser.AudioContext = sounding;
+    first.start(40, "1 7.0", loud);
+    new Countdown(() => now).start(40, "1 7.0", loud);
+    assert.equal(asked, 2);
+  } finally {
+    globalThis.setInterval = real;
+    delete browser.AudioContext;
+  }
+});

@@ -6,6 +6,7 @@
 import type { Settings } from "../app_context.svelte.ts";
 import type { Engine } from "../engine_contract.ts";
 import type { OpenGauging } from "../gauging.svelte.ts";
+import { channelsOf, type ChannelSaid, type Edge, type VerticalSaid } from "../section.ts";
 import { unitsCalled } from "../units.ts";
 import type { RodPoint } from "../view.ts";
 import { lastDecision } from "../wading.ts";
@@ -14,7 +15,6 @@ import { growsFromStart, presentOf, toCome, type Chosen, type Known } from "./ne
 import { Points } from "./points.svelte.ts";
 import { callsOut } from "./questions.ts";
 import { pickedChannel, plannedOf, touchedVertical } from "./said_so_far.ts";
-import { channelsOf, type ChannelSaid, type Edge, type VerticalSaid } from "./section.ts";
 
 const USUAL_EXPOSURE_S = 40;
 

@@ -1,8 +1,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
+import type { ChannelSaid, VerticalSaid } from "../section.ts";
 import { growsFromStart, presentOf, sameStep, toCome, type Known } from "./next.ts";
-import type { ChannelSaid, VerticalSaid } from "./section.ts";
 
 function vertical(tape: string, said: Partial<VerticalSaid> = {}): VerticalSaid {
   return {

@@ -3,7 +3,7 @@
  * what the recorder chose against the plan.
  */
 
-import { compare, further, isFigure, same } from "./figures.ts";
+import { compare, further, isFigure, same } from "../figures.ts";
 import {
   edgeOf,
   other,
@@ -11,7 +11,7 @@ import {
   type ChannelSaid,
   type Edge,
   type VerticalSaid,
-} from "./section.ts";
+} from "../section.ts";
 
 /** What the recorder chose instead of what is due. */
 export type Chosen =

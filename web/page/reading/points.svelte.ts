@@ -6,8 +6,8 @@
 import type { Settings } from "../app_context.svelte.ts";
 import type { Engine } from "../engine_contract.ts";
 import type { OpenGauging } from "../gauging.svelte.ts";
+import type { VerticalSaid } from "../section.ts";
 import type { Reply, RodPoint } from "../view.ts";
-import type { VerticalSaid } from "./section.ts";
 
 export type Fractions = readonly (number | null)[];
 

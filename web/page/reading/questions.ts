@@ -1,6 +1,6 @@
 /** Which of the engine's findings are put to the recorder now: at the row, as questions. */
 
-import { SEVERITIES } from "../checking/findings.ts";
+import { SEVERITIES } from "../severities.ts";
 import type { Fault, FindingView, View } from "../view.ts";
 
 export interface Questions {

@@ -8,13 +8,13 @@ import { valueAt } from "../../journal/fold.ts";
 import type { Store } from "../../journal/store_contract.ts";
 import type { Settings } from "../app_context.svelte.ts";
 import type { Engine } from "../engine_contract.ts";
+import { same } from "../figures.ts";
 import { newKey, type OpenGauging, type Saying } from "../gauging.svelte.ts";
 import { speak, spoken } from "../speech.ts";
 import { capital, keyWords, quantityOf, type Quantity } from "./calling.ts";
 import { Countdown } from "./countdown.svelte.ts";
 import { Course } from "./course.svelte.ts";
 import { draftFrom, kept, type Entering } from "./draft.ts";
-import { same } from "./figures.ts";
 import type { Chosen } from "./next.ts";
 import type { Panel } from "./panel.ts";
 import { lastReading } from "./said_so_far.ts";
@@ -50,6 +50,8 @@ export class Reading extends Course {
   #draftRead = false;
   /** Whether this tab only reads; null until it is first looked at. */
   #reads: boolean | null = null;
+  /** What was asked when it was last looked at, and how many times entries had come by then. */
+  #seen: { readonly question: string; readonly received: number } | null = null;
 
   entering: Entering | null = $state.raw(null);
   typed: Typed = $state.raw(NOTHING_TYPED);
@@ -259,6 +261,20 @@ export class Reading extends Course {
   }
 
   /**
+   * Drop what was typed where entries came from elsewhere that have another figure asked: digits of
+   * a depth must not stand typed for a velocity. Called by an effect, before the draft is kept.
+   */
+  followReceived(): void {
+    const before = this.#seen;
+    const now = { question: this.#question, received: this.gauging.received };
+    this.#seen = now;
+    if (before === null || now.received === before.received || now.question === before.question) return;
+    const typed = [this.counts && `${this.counts} counts`, this.shown].filter(Boolean).join(", ");
+    this.cancel();
+    if (typed !== "") this.tell(`${typed} was typed before entries came from elsewhere: see what is asked now.`);
+  }
+
+  /**
    * Keep what is typed and chosen; called by an effect, which it makes look at all of it. Not before
    * the entries are on the device: it must never say that a vertical is done when its reading is lost.
    */
@@ -282,6 +298,16 @@ export class Reading extends Course {
   /** Where the crew is, in which channel too. */
   get #place(): string {
     return `${this.channelKey} ${this.present.tape}`;
+  }
+
+  /** What a figure that is typed now would say; what stands there, where it corrects that. */
+  get #question(): string {
+    const { channelKey, entering, quantity, present } = this;
+    if (entering !== null) {
+      return JSON.stringify([entering.what, valueAt(this.gauging.folded, entering.what)]);
+    }
+    const fraction = present.asked.ask === "velocity" ? present.asked.fraction : null;
+    return JSON.stringify([channelKey, present.tape, present.edge, quantity, fraction]);
   }
 
   get #lastReading(): string | null {

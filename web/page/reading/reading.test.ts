@@ -5,12 +5,13 @@ import { test } from "node:test";
 
 import type { Entry, Value } from "../../journal/entry.ts";
 import type { Store } from "../../journal/store_contract.ts";
+import { entriesOf } from "../../testing/entries.ts";
 import { USUAL_SETTINGS, type Settings } from "../app_context.svelte.ts";
 import type { Engine } from "../engine_contract.ts";
 import { OpenGauging, type Saying } from "../gauging.svelte.ts";
+import { whatOf } from "../section.ts";
 import { changeBank, dryHere, meetEdge, newChannel, readAgain, redoLast, soundingOnly, takeOut, undoLast } from "./acts.ts";
 import { Reading } from "./reading.svelte.ts";
-import { whatOf } from "./section.ts";
 import type { Key } from "./typed.ts";
 
 const POSITIONS = ["4.0", "5.0", "6.0"];
@@ -54,6 +55,7 @@ class Bank {
       if (key === "⏎") this.reading.enter();
       else this.reading.press((key === "<" ? "back" : key) as Key);
       this.reading.wantRod();
+      this.reading.followReceived();
       this.reading.keepDraft();
       await turn();
       // The page does it at every change: now that what was said is on the device.
@@ -68,6 +70,18 @@ class Bank {
     this.reading = this.#reading();
     await this.reading.readDraft();
     this.reading.wantRod();
+    await turn();
+  }
+
+  /** Entries come from another device; the page looks at them. */
+  async receive(said: Readonly<Record<string, Value>>): Promise<void> {
+    this.reading.followReceived();
+    const from = this.gauging.entries.length + 1;
+    const entries = entriesOf(said, "tablet", from).map((entry) => ({ ...entry, gauging: "alder-fork-1" }));
+    this.gauging.receive(entries);
+    this.appended.push(...entries);
+    this.reading.followReceived();
+    this.reading.keepDraft();
     await turn();
   }
 
@@ -400,6 +414,25 @@ test("seconds counted at one vertical are not kept with the velocity of another"
   assert.deepEqual(bank.said(1), [["readings", { value: "0.9", fraction: 0.6, seconds: "40" }]]);
 });
 
+test("a count-down stops where the crew is sent elsewhere, and goes on while it stays", async () => {
+  const ways: ((reading: Reading) => void)[] = [
+    (reading) => reading.choose({ go: "tape", tape: "6.0", inserted: false }),
+    dryHere,
+    undoLast,
+  ];
+  for (const leave of ways) {
+    const bank = new Bank([], { sound: false, vibration: false });
+    await bank.keys("1.05⏎.83⏎");
+    bank.reading.count();
+    await bank.keys("1.1");
+    bank.reading.leaveCount();
+    assert.equal(bank.reading.countdown.left, 40);
+    leave(bank.reading);
+    bank.reading.leaveCount();
+    assert.equal(bank.reading.countdown.left, null);
+  }
+});
+
 test("who can only read keeps no draft, and takes up the one that is kept when writing again", async () => {
   const bank = new Bank();
   await bank.reload();
@@ -417,4 +450,28 @@ test("who can only read keeps no draft, and takes up the one that is kept when w
   bank.reading.followWriter();
   await turn();
   assert.equal(bank.reading.shown, "1.0");
+});
+
+test("digits typed before entries came from elsewhere are not said of what is asked after them", async () => {
+  const bank = new Bank();
+  await bank.reload();
+  await bank.keys("1.0");
+  const v = (part: string) => whatOf("1", "vt", part);
+  await bank.receive({ remarks: "weed at the left bank" });
+  assert.deepEqual([bank.asked, bank.reading.shown], ["depth, 4.0", "1.0"]);
+  await bank.receive({ [v("tape")]: "4.0", [v("depth")]: "1.1" });
+  assert.deepEqual([bank.asked, bank.reading.shown], ["velocity at 0.6, 4.0", ""]);
+  assert.match(bank.reading.told, /^1\.0 was typed before entries came from elsewhere/);
+  await bank.reload();
+  assert.equal(bank.reading.shown, "");
+});
+
+test("a correction that is being typed does not overwrite one that came meanwhile", async () => {
+  const bank = new Bank();
+  await bank.keys("10.5⏎.83⏎");
+  const what = whatOf("1", bank.reading.touched!.key, "depth");
+  bank.reading.enterFigure({ what, label: "Depth at 4.0", quantity: "depth", was: "10.5" });
+  await bank.keys("1.05");
+  await bank.receive({ [what]: "1.15" });
+  assert.deepEqual([bank.reading.entering, bank.reading.shown], [null, ""]);
 });

@@ -2,8 +2,8 @@
 
 import type { Entry } from "../../journal/entry.ts";
 import { valueAt, type Folded } from "../../journal/fold.ts";
-import { isFigure } from "./figures.ts";
-import type { ChannelSaid, VerticalSaid } from "./section.ts";
+import { isFigure } from "../figures.ts";
+import type { ChannelSaid, VerticalSaid } from "../section.ts";
 
 /** Return the planned tape positions from the start bank on, none where nothing is planned. */
 export function plannedOf(folded: Folded): string[] {

@@ -3,9 +3,9 @@
 import type { Value } from "../../journal/entry.ts";
 import { valueAt, type Folded } from "../../journal/fold.ts";
 import type { Saying } from "../gauging.svelte.ts";
+import { readingFrom, whatOf, type Bank, type Edge, type VerticalSaid } from "../section.ts";
 import type { Member } from "./draft.ts";
 import type { Present } from "./next.ts";
-import { readingFrom, whatOf, type Bank, type Edge, type VerticalSaid } from "./section.ts";
 
 export interface Call {
   readonly sayings: readonly Saying[];

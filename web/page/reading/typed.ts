@@ -3,7 +3,7 @@
  * 1.05; the decimal point, once pressed, ends that for the figure under way.
  */
 
-import { isFigure } from "./figures.ts";
+import { isFigure } from "../figures.ts";
 
 export type Digit = "0" | "1" | "2" | "3" | "4" | "5" | "6" | "7" | "8" | "9";
 export type Key = Digit | "." | "-" | "back";

@@ -6,7 +6,7 @@
 import type { Entry, Value } from "../../journal/entry.ts";
 import { fold, textAt, type Folded } from "../../journal/fold.ts";
 import type { Saying } from "../gauging.svelte.ts";
-import { calledOf, readingFrom } from "./section.ts";
+import { calledOf, readingFrom } from "../section.ts";
 
 export const TAKEN_BACK = "taken back";
 export const BROUGHT_BACK = "brought back";

@@ -1,11 +1,11 @@
 /** The parts of the set-out form: what was said in each so far, and whether that is enough. */
 
 import { keysUnder, textAt, valueAt, type Folded } from "../../../journal/fold.ts";
+import { crewOf } from "../../crew.ts";
 import { edgeOf, type Side } from "../../edges.ts";
 import { timeOf } from "../../moments.ts";
 import { unitsCalled } from "../../units.ts";
 import { lastDecision } from "../../wading.ts";
-import { crewOf } from "./crew.ts";
 
 export type PartName =
   | "site"

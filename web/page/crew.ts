@@ -1,7 +1,7 @@
 /** Who is there and does what. */
 
-import type { Value } from "../../../journal/entry.ts";
-import { keysUnder, valueAt, type Folded } from "../../../journal/fold.ts";
+import type { Value } from "../journal/entry.ts";
+import { keysUnder, valueAt, type Folded } from "../journal/fold.ts";
 
 export interface Member {
   readonly key: string;

@@ -1,7 +1,7 @@
 /** The section as the entries tell it, without the engine: channels, verticals, what was called. */
 
-import type { Entry, Value } from "../../journal/entry.ts";
-import { keysUnder, textAt, valueAt, type Folded } from "../../journal/fold.ts";
+import type { Entry, Value } from "../journal/entry.ts";
+import { keysUnder, textAt, valueAt, type Folded } from "../journal/fold.ts";
 import { compare, isFigure } from "./figures.ts";
 
 export type Edge = "left" | "right";
