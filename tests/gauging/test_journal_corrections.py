@@ -24,6 +24,15 @@ def test_what_was_called_once_is_no_correction() -> None:
     assert _told(crossing()) == []
 
 
+def test_a_role_that_is_added_corrects_nothing() -> None:
+    """Who is there and does what is said in two steps; only what goes or changes is struck."""
+    device = crossing()
+    for role in ({}, {"role": "recorder"}, {"role": "leader"}):
+        device.say("crew/c1", {"name": "J. Ostrander", **role})
+
+    assert [(was, now) for _, was, now in _told(device)] == [("recorder", "leader")]
+
+
 def test_a_correction_says_everything() -> None:
     """What, was, now, why, who, and when by the clock of the device."""
     device = crossing()

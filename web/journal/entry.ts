@@ -28,7 +28,8 @@ export interface Entry {
 
 /** Return an instant as ISO 8601 with milliseconds and the device's offset from UTC. */
 export function instant(date: Date): string {
-  const minutes = -date.getTimezoneOffset();
+  // Zones of former times have seconds in their offset, which the form has no place for.
+  const minutes = -Math.round(date.getTimezoneOffset());
   const local = new Date(date.getTime() + minutes * 60_000).toISOString().slice(0, -1);
   const sign = minutes < 0 ? "-" : "+";
   const pad = (n: number) => String(n).padStart(2, "0");

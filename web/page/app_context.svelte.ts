@@ -19,13 +19,22 @@ export type Place =
   | { readonly screen: "gauging"; readonly id: string; readonly step: Step; readonly part: string };
 
 export function placeOf(hash: string): Place {
-  const [screen, id, step, ...part] = hash.replace(/^#\/?/, "").split("/").map(decodeURIComponent);
+  const [screen, id, step, ...part] = hash.replace(/^#\/?/, "").split("/").map(decoded);
   if (screen === "settings") return { screen };
   if (screen === "gauging" && id) {
     const known: Step = [...STEPS, "note"].find((name) => name === step) as Step | undefined ?? "set-out";
     return { screen, id, step: known, part: part.join("/") };
   }
   return { screen: "list" };
+}
+
+/** An address that nobody wrote by this app is taken as it is, and leads to what is not there. */
+function decoded(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
 }
 
 export function hashOf(place: Place): string {

@@ -18,9 +18,10 @@ export const ROLES = [
 
 export function crewOf(folded: Folded): Member[] {
   return keysUnder(folded, "crew").flatMap((key) => {
-    const value = valueAt(folded, `crew/${key}`) as { name?: string; role?: string } | null;
+    const value = valueAt(folded, `crew/${key}`) as { name?: unknown; role?: unknown } | null;
     if (typeof value?.name !== "string") return [];
-    const roles = (value.role ?? "").split(",").map((role) => role.trim());
+    const said = typeof value.role === "string" ? value.role : "";
+    const roles = said.split(",").map((role) => role.trim());
     return [{ key, name: value.name, roles: roles.filter((role) => role !== "") }];
   });
 }

@@ -5,6 +5,7 @@ import { entryFault } from "../journal/entry_check.ts";
 import { fold, textAt, united, valueAt, type Folded } from "../journal/fold.ts";
 import { StoreTrouble, type Store } from "../journal/store_contract.ts";
 import type { Engine } from "./engine_contract.ts";
+import { sentence } from "./sentence.ts";
 import type { View } from "./view.ts";
 
 export type Saving = "saved" | "saving" | "not saved";
@@ -69,9 +70,19 @@ export class OpenGauging {
     return this.sayAll([{ what, value, ...(reason === undefined ? {} : { reason }) }]);
   }
 
-  /** Append entries that belong together: all are saved, or none. What stands is not said again. */
+  /**
+   * Append entries that belong together: all are saved, or none. What stands is not said again. What
+   * cannot be an entry is told as not saved, like all that is not on the device.
+   */
   async sayAll(sayings: readonly Saying[]): Promise<void> {
-    const added = this.#entriesOf(sayings);
+    let added: Entry[];
+    try {
+      added = this.#entriesOf(sayings);
+    } catch (error) {
+      this.saving = "not saved";
+      this.trouble = `What was said last could not be taken in: ${sentence(error)}. Say it again once that is put right, and write it on paper.`;
+      return;
+    }
     if (added.length === 0) return;
     this.entries = [...this.entries, ...added];
     this.#unsaved = [...this.#unsaved, ...added];
@@ -139,9 +150,10 @@ export class OpenGauging {
   get recorder(): string | undefined {
     for (const said of this.folded.values()) {
       if (!said.what.startsWith("crew/")) continue;
-      const member = said.value as { name?: string; role?: string } | null;
-      const roles = member?.role?.split(",").map((role) => role.trim()) ?? [];
-      if (roles.includes("recorder") && member?.name) return member.name;
+      // A file from elsewhere may hold anything here.
+      const { name, role } = (said.value ?? {}) as { name?: unknown; role?: unknown };
+      if (typeof name !== "string" || name.trim() === "" || typeof role !== "string") continue;
+      if (role.split(",").some((one) => one.trim() === "recorder")) return name;
     }
     return undefined;
   }

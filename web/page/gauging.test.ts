@@ -168,8 +168,30 @@ test("what is no JSON value never becomes an entry", async () => {
     ["remarks", undefined],
     ["no such/what", "a"],
   ];
-  for (const [what, value] of said) await assert.rejects(gauging.say(what, value as Value));
-  assert.deepEqual([gauging.entries.length, gauging.saving], [0, "saved"]);
+  for (const [what, value] of said) {
+    await gauging.say(what, value as Value);
+    // Nothing that was shown as said may look saved.
+    assert.deepEqual([gauging.entries.length, gauging.saving], [0, "not saved"]);
+    assert.match(gauging.trouble!, /could not be taken in: .+ Say it again/);
+  }
+  const store = new HeldStore();
+  const other = opened(store);
+  await other.say("remarks", NaN);
+  const again = other.say("remarks", "clear");
+  await turn();
+  store.appends[0]!.end();
+  await again;
+  assert.deepEqual([other.saving, other.trouble], ["saved", null]);
+});
+
+test("a crew that a file wrote otherwise names no recorder, and readings go on", async () => {
+  const store = new HeldStore();
+  const odd = [{ role: 5 }, { name: 5, role: "recorder" }, { name: {}, role: "recorder" }, "J."];
+  const gauging = opened(store);
+  odd.forEach((value, i) => void gauging.say(`crew/c${i}`, value as Value));
+  assert.equal(gauging.recorder, undefined);
+  void gauging.say("remarks", "clear");
+  assert.equal(gauging.entries.length, odd.length + 1);
 });
 
 test("an entry among a thousand is taken up within a tenth of a second", async () => {

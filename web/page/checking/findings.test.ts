@@ -61,7 +61,7 @@ test("a slip stands before the stop that goes with it, and after one that does n
   );
   assert.deepEqual(
     sorted([finding("fix now", { key: "other" }), slip, finding("stop", { key: "stop" })]).open.map(({ key }) => key),
-    ["stop", "other", "slip"],
+    ["stop", "slip", "other"],
   );
 });
 
@@ -100,7 +100,7 @@ test("the fix says the whole value with the figure that was meant, and why", () 
   assert.deepEqual(fixed(now, asked), {
     what,
     value: { ...write, seconds: "42" },
-    reason: "Depth stands out: confirmed by the crew",
+    reason: "Depth stands out: taken as proposed",
   });
   assert.equal(fixed(now, finding("stop")), null);
 });

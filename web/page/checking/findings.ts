@@ -27,10 +27,10 @@ export interface Sorted {
 
 /** A slip stands before what goes with it, as asking for the figure may settle all of it. */
 export function sorted(findings: readonly FindingView[]): Sorted {
-  const hanging = Math.min(...findings.filter(({ hangs_on }) => hangs_on !== null).map(rank));
+  const hanging = Math.min(...findings.filter(({ hangs_on }) => hangs_on !== null).map(rankOf));
   const rankWithSlips = (finding: FindingView) => {
     const slip = finding.instead !== null && finding.hangs_on === null;
-    return slip ? Math.min(rank(finding), hanging - 0.5) : rank(finding);
+    return slip ? Math.min(rankOf(finding), hanging - 0.5) : rankOf(finding);
   };
   const grave = [...findings].sort(
     (a, b) => Number(b.comes_out) - Number(a.comes_out) || rankWithSlips(a) - rankWithSlips(b),
@@ -42,8 +42,10 @@ export function sorted(findings: readonly FindingView[]): Sorted {
   };
 }
 
-function rank({ severity }: FindingView): number {
-  return SEVERITIES.indexOf(severity);
+/** The place of a finding by how grave it is; a figure that may be a slip stands behind the stops. */
+export function rankOf({ severity, instead }: FindingView): number {
+  const grave = SEVERITIES.indexOf(severity);
+  return instead === null ? grave : Math.min(grave, 0.5);
 }
 
 /** Return how many are open, by severity: "1 stop, 2 fix now"; "" where none is. */
@@ -99,7 +101,7 @@ export function answerWhat(folded: Folded, finding: FindingView): string | null 
 export function fixed(folded: Folded, { instead, check }: FindingView): Saying | null {
   if (instead === null) return null;
   const there = valueAt(folded, instead.what);
-  const reason = `${check}: confirmed by the crew`;
+  const reason = `${check}: taken as proposed`;
   if (typeof there !== "object" || there === null || Array.isArray(there)) {
     return there === instead.was ? { what: instead.what, value: instead.value, reason } : null;
   }

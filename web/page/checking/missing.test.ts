@@ -39,6 +39,8 @@ const WHOLE: Record<string, Value> = {
   "wading/a": { safe: true, by: "I. Marrow" },
   "crew/a": { name: "I. Marrow", role: "leader" },
   whole_flow: true,
+  zero_bank: "left",
+  start_bank: "left",
 };
 
 function where(values: Record<string, Value>): string[] {
@@ -61,6 +63,7 @@ test("a gauging with all of it misses nothing; each thing taken away is missed",
     "crew/a": "crew",
     "meter/kind": "meter_named",
     whole_flow: "section",
+    start_bank: "tape",
   };
   for (const [what, missed] of Object.entries(taken)) {
     const { [what]: _, ...others } = WHOLE;

@@ -11,7 +11,7 @@ import { meterNamed, proofsOf } from "./meter_checks.ts";
 import { stagesOf } from "./stages.ts";
 
 /** A part of the screen Set out. */
-export type SetOutPart = "wading" | "crew" | "meter_named" | "section";
+export type SetOutPart = "wading" | "crew" | "meter_named" | "section" | "tape";
 
 /** A part of the screen Check, the screen Read for edges, or a part of the screen Set out. */
 export type Where =
@@ -91,6 +91,9 @@ function setOut(folded: Folded): Missing[] {
   }
   if ((valueAt(folded, "whole_flow") ?? null) === null) {
     lacks("section", "Whether all the water passes the section");
+  }
+  if (textAt(folded, "zero_bank") === undefined || textAt(folded, "start_bank") === undefined) {
+    lacks("tape", "From which bank the tape runs and the crew started");
   }
   return missing;
 }

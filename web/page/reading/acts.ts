@@ -10,6 +10,7 @@ import { bringBack, takeBack, type Undo } from "./undo.ts";
 export function undoLast(reading: Reading): void {
   const undo = takeBack(reading.gauging.entries, reading.device);
   if (undo === null) reading.tell("Nothing is left to take back.");
+  else if (typeof undo === "string") reading.tell(undo);
   else sayUndo(reading, undo, "Taken back");
 }
 

@@ -32,7 +32,7 @@ export class Points {
 
   /** Where a vertical is read; null while nobody says. */
   of(vertical: VerticalSaid): Fractions | null {
-    return this.chosen[vertical.key] ?? this.rodOf(vertical)?.map(({ fraction }) => fraction) ?? null;
+    return own(this.chosen, vertical.key) ?? this.rodOf(vertical)?.map(({ fraction }) => fraction) ?? null;
   }
 
   choose(vertical: string, fractions: Fractions): void {
@@ -45,7 +45,7 @@ export class Points {
     const asked = this.#said.get(this.#keyOf(vertical.depth));
     if (asked !== undefined) return asked.length > 0 ? asked : null;
     const { view, fresh } = this.#around.gauging;
-    const viewed = view !== null && fresh ? view.rod[vertical.key] : undefined;
+    const viewed = view !== null && fresh ? own(view.rod, vertical.key) : undefined;
     return viewed !== undefined && viewed.length > 0 ? viewed : null;
   }
 
@@ -78,4 +78,9 @@ export class Points {
     const rotor = this.#around.gauging.text("meter/rotor");
     return JSON.stringify([depth, this.#around.depthUnit(), this.#ruleSet(), rotor]);
   }
+}
+
+/** A key from elsewhere may be named as something that every object has. */
+function own<T>(by: { readonly [key: string]: T }, key: string): T | undefined {
+  return Object.hasOwn(by, key) ? by[key] : undefined;
 }

@@ -1,6 +1,6 @@
 /** Which of the engine's findings are put to the recorder now: at the row, as questions. */
 
-import { SEVERITIES } from "../severities.ts";
+import { rankOf } from "../checking/findings.ts";
 import type { Fault, FindingView, View } from "../view.ts";
 
 export interface Questions {
@@ -38,7 +38,7 @@ export function questionsAt(
     here: here.sort(
       (a, b) =>
         Number(callsOut(b)) - Number(callsOut(a)) ||
-        SEVERITIES.indexOf(a.severity) - SEVERITIES.indexOf(b.severity),
+        rankOf(a) - rankOf(b),
     ),
     elsewhere: open.length - here.length,
     faults: view?.faults ?? [],

@@ -125,6 +125,7 @@ export class Reading extends Course {
   enter(): void {
     if (this.gauging.readOnly) return;
     const { present, figure, quantity } = this;
+    const place = this.#place;
     const { asked, edge, bank, vertical, tape } = present;
     if (quantity === null) {
       this.#around.finished();
@@ -143,7 +144,7 @@ export class Reading extends Course {
       this.#call(depthCalled({ ...present, tape }, figure, keys), figure);
     } else if (asked.ask === "velocity" && vertical) {
       this.chosen = null;
-      this.countdown.goOnAt(this.#place);
+      this.countdown.goOnAt(place);
       const counted = this.countdown.take();
       const read =
         this.counts === null

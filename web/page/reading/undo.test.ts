@@ -4,7 +4,7 @@ import { test } from "node:test";
 import type { Entry, Value } from "../../journal/entry.ts";
 import { fold, valueAt } from "../../journal/fold.ts";
 import type { Saying } from "../gauging.svelte.ts";
-import { bringBack, takeBack, type Undo } from "./undo.ts";
+import { bringBack, takeBack } from "./undo.ts";
 
 /** A journal to which presses are added as the page does: one instant a press. */
 class Journal {
@@ -34,7 +34,8 @@ class Journal {
   }
 
   undo(how: typeof takeBack): string | null {
-    const undo: Undo | null = how(this.entries, "here");
+    const undo = how(this.entries, "here");
+    if (typeof undo === "string") return undo;
     if (undo) this.press(undo.sayings);
     return undo?.words ?? null;
   }
@@ -104,4 +105,11 @@ test("nothing leaves the journal when something is taken back", () => {
   journal.undo(takeBack);
   assert.deepEqual(journal.entries.slice(0, before.length), before);
   assert.equal(journal.entries.at(-1)!.reason, "taken back");
+});
+
+test("what another device said in its place since is not taken back", () => {
+  const journal = begun().say(`${V1}/depth`, "1.06");
+  journal.press([{ what: `${V1}/depth`, value: "1.60" }], "there");
+  assert.equal(journal.undo(takeBack), "Not taken back: depth 1.06 at 14.5 was changed by another device since.");
+  assert.equal(journal.at("depth"), "1.60");
 });

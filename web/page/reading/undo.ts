@@ -20,15 +20,22 @@ export interface Undo {
 /** Entries that were said with one press. */
 type Press = readonly Entry[];
 
-/** Return what takes back the last press of this device that is still in force; null if none is. */
-export function takeBack(entries: readonly Entry[], device: string): Undo | null {
+/**
+ * Return what takes back the last press of this device that is still in force; null if none is. Where
+ * another device said something else in its place since, return why it stays, in one sentence.
+ */
+export function takeBack(entries: readonly Entry[], device: string): Undo | string | null {
   const inForce: Press[] = [];
   for (const press of presses(entries, device)) {
     if (press[0]!.reason === TAKEN_BACK) inForce.pop();
     else inForce.push(press);
   }
   const last = inForce.at(-1);
-  return last ? undone(last, fold(entries), TAKEN_BACK) : null;
+  if (last === undefined) return null;
+  const folded = fold(entries);
+  const stands = last.every(({ what, id }) => folded.get(what)?.heads.some((head) => head.id === id));
+  if (stands) return undone(last, folded, TAKEN_BACK);
+  return `Not taken back: ${wordsOf(last.at(-1)!, folded, last)} was changed by another device since.`;
 }
 
 /** Return what brings back that which the last press took back; null if it took nothing back. */

@@ -78,7 +78,7 @@ def _above_limit(examined: Examined, channel: ExaminedChannel, run: list[int]) -
 
 
 def _above_aim(examined: Examined, channel: ExaminedChannel, heavy: list[int]) -> Finding:
-    aim = examined.rules["panel_share_aim"]
+    aim, limit = (examined.rules[f"panel_share_{word}"] for word in ("aim", "limit"))
     spots = [channel.across[i] for i in heavy]
     tapes = tuple(spot.tape for spot in spots)
     most = max(spots, key=_share)
@@ -92,8 +92,8 @@ def _above_aim(examined: Examined, channel: ExaminedChannel, heavy: list[int]) -
     return Finding(
         check=_ABOVE_AIM,
         severity="note",
-        found=f"{number} more than the {aim.words()} aimed at, most at {examined.at(most.tape)} "
-        f"with {_share(most):.1f} %.",
+        found=f"{number} more than the {aim.words()} aimed at and no more than {limit.words()}, "
+        f"most at {examined.at(most.tape)} with {_share(most):.1f} %.",
         advice=f"{advice}{', if there is time' if first else ''}.",
         channel=channel.index,
         tapes=tapes,

@@ -42,8 +42,19 @@ def _replaced(now: Entry, by_id: dict[str, Entry]) -> Iterator[Entry]:
         was = by_id.get(id_)
         if was is None or comparable(was.value) == comparable(now.value):
             continue
-        if was.value is not None or was.replaces:
+        if (was.value is not None or was.replaces) and not _adds_to_crew(was, now):
             yield was
+
+
+def _adds_to_crew(before: Entry, after: Entry) -> bool:
+    """Return whether more is said of somebody of whom all that stood there still stands."""
+    was, now = before.value, after.value
+    return (
+        after.what.startswith("crew/")
+        and isinstance(was, dict)
+        and isinstance(now, dict)
+        and all(name in now and comparable(now[name]) == comparable(was[name]) for name in was)
+    )
 
 
 def _correction(folded: Folded, was: Entry, now: Entry) -> Correction:

@@ -1,0 +1,15 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+import { hashOf, placeOf } from "./app_context.svelte.ts";
+
+test("a place comes back from its address", () => {
+  const place = { screen: "gauging", id: "a/b %", step: "read", part: "v1" } as const;
+  assert.deepEqual(placeOf(hashOf(place)), place);
+});
+
+test("an address that is no address leads to what is not there, and breaks nothing", () => {
+  assert.deepEqual(placeOf("#/gauging/%/read"), { screen: "gauging", id: "%", step: "read", part: "" });
+  assert.deepEqual(placeOf("#/%E0%A4%A"), { screen: "list" });
+  assert.deepEqual(placeOf("#/settings/%"), { screen: "settings" });
+});
