@@ -63,6 +63,8 @@ def add(page: Page, name: str, *roles: str) -> None:
 def decide(page: Page, safe: bool) -> None:
     """Decide at the gate, J. Ostrander being the leader."""
     to(page, "set-out", "wading")
+    for name in ("Not cold", "Not alone"):
+        page.get_by_role("radio", name=name, exact=True).check()
     type_in(page, "Who decides", "J. Ostrander")
     page.get_by_role("button", name="Safe to wade" if safe else "Stay out", exact=True).click()
 

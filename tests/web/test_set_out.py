@@ -141,7 +141,7 @@ def test_who_stays_out_is_told_so_on_every_step(page: Page, served: str) -> None
 def test_nobody_decides_without_a_name_or_wades_alone_without_a_reason(
     page: Page, served: str
 ) -> None:
-    """The gate asks who decides, and why somebody should wade alone."""
+    """The gate asks who decides, how it stands, and why somebody should wade alone."""
     start(page, served)
     to(page, "set-out", "wading")
     wade = page.get_by_role("button", name="Safe to wade", exact=True)
@@ -149,6 +149,9 @@ def test_nobody_decides_without_a_name_or_wades_alone_without_a_reason(
     expect(page.get_by_role("alert").filter(has_text="Say who decides")).to_be_visible()
     type_in(page, "Who decides", "J. Ostrander")
     page.get_by_role("radio", name="Alone", exact=True).check()
+    wade.click()
+    expect(page.get_by_role("alert").filter(has_text="whether the water is cold")).to_be_visible()
+    page.get_by_role("radio", name="Cold", exact=True).check()
     wade.click()
     expect(page.get_by_role("alert").filter(has_text="Nobody wades alone")).to_be_visible()
 
