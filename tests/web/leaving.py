@@ -23,6 +23,7 @@ def alder_fork(*without: str) -> Pad:
         if what.split("/")[0] not in without:
             pad.say(what, value, by="J. Ostrander")
     pad.say("wading/w1", {"safe": True, "by": "I. Marrow"}).say("whole_flow", True)
+    pad.say("zero_bank", "left").say("start_bank", "left")
     return pad
 
 
