@@ -59,8 +59,8 @@ export function callingOf(present: Present, rod: RodPoint | null, units: Units):
   };
 }
 
-/** Why nobody is sent on: the crew is to come out, or the leader has to say whether it stays. */
-export type Halt = "Come out of the water" | "Let the leader decide";
+/** Why nobody is sent on: come out, the leader has to say whether to stay, or nobody has said yet. */
+export type Halt = "Come out of the water" | "Let the leader decide" | "Safe to wade? Not decided";
 
 /** Return what is called instead while nobody is to be sent on; what was due is named, and waits. */
 export function halted(due: Calling, halt: Halt): Calling {

@@ -80,7 +80,8 @@ export class Course {
   });
   /**
    * Why nobody is to be sent on: a finding calls the crew out, or it was decided to stay out, or how
-   * deep or strong the water is where the crew stands is for the leader to judge; null where not.
+   * deep or strong the water is where the crew stands is for the leader to judge, or nobody decided
+   * to wade; null where not.
    */
   readonly halt: Halt | null = $derived.by(() => {
     const open = (this.gauging.view?.findings ?? []).filter((finding) => finding.open);
@@ -90,7 +91,10 @@ export class Course {
     const doubted = open.some(
       ({ leader_decides, verticals }) => leader_decides && verticals.some((key) => here.includes(key)),
     );
-    return doubted ? "Let the leader decide" : null;
+    if (doubted) return "Let the leader decide";
+    // The tape at an edge is read from the bank.
+    const sends = this.present.asked.ask !== "tape" && !this.gauging.readOnly;
+    return decision === null && sends ? "Safe to wade? Not decided" : null;
   });
   readonly calling = $derived.by(() => {
     const due = callingOf(this.present, this.rodPoint, this.units);

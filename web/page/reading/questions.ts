@@ -17,6 +17,11 @@ export function callsOut(finding: FindingView): boolean {
   return finding.severity === "stop" || finding.comes_out;
 }
 
+/** Whether a finding is about people in the water: then the leader decides, and nothing is guessed. */
+export function isForLeader(finding: FindingView): boolean {
+  return callsOut(finding) || finding.leader_decides;
+}
+
 /**
  * Return what is put about these verticals. At the one `underWay` not all was called yet: what is
  * only incomplete there is no question, and what looks like a slip is.

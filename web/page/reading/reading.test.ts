@@ -43,6 +43,7 @@ class Bank {
       { what: "units/length", value: "ft" },
       { what: "units/velocity", value: "ft/s" },
       { what: "started", value: "2026-07-14T10:00:00.000-07:00" },
+      { what: "wading/w1", value: { safe: true, by: "I. Marrow" } },
       ...edge("ve", "3.0", "left"),
       { what: "plan", value: { positions: POSITIONS } },
       ...sayings,
@@ -474,4 +475,14 @@ test("a correction that is being typed does not overwrite one that came meanwhil
   await bank.keys("1.05");
   await bank.receive({ [what]: "1.15" });
   assert.deepEqual([bank.reading.entering, bank.reading.shown], [null, ""]);
+});
+
+test("until somebody decided whether to wade, nobody is called to a position", async () => {
+  const bank = new Bank();
+  assert.deepEqual([bank.reading.calling.label, bank.reading.calling.figure], ["Go to", "4.0"]);
+  await bank.gauging.say("wading/w1", null);
+  const { label, figure, more } = bank.reading.calling;
+  assert.deepEqual([label, figure, more], ["Safe to wade? Not decided", "", "waits: go to 4.0 ft"]);
+  await bank.keys("1.05⏎");
+  assert.deepEqual(bank.said(1), [["depth", "1.05"]]);
 });
