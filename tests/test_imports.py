@@ -1,4 +1,4 @@
-"""Which part may import which: cli; server, sheets and report; note; gauging; kernel."""
+"""Which part may import which: from cli and server down to gauging and kernel."""
 
 import ast
 import re
@@ -22,9 +22,15 @@ PARTS: dict[str, set[str]] = {
     "sheets": {"gauging", "kernel"},
     "note": {"gauging", "kernel"},
     "bank": {"note", "gauging", "kernel"},
-    "report": {"note", "gauging", "kernel"},
-    "server": {"gauging"},
-    "cli": {"server", "report", "sheets", "note", "gauging", "kernel"},
+    "survey": {"gauging", "kernel"},
+    "exchange": {"survey", "gauging", "kernel"},
+    "report": {"survey", "note", "gauging", "kernel"},
+    "archive": {"sheets", "survey", "gauging", "kernel"},
+    "server": {"archive", "exchange", "report", "sheets", "survey", "note", "gauging", "kernel"},
+    "cli": {
+        *("server", "archive", "exchange", "report", "sheets", "survey"),
+        *("note", "gauging", "kernel"),
+    },
     "__main__": {"cli"},
 }
 # Parts that a telephone carries may import these and no more from outside the package.
@@ -36,7 +42,10 @@ OUTSIDE: dict[str, frozenset[str]] = {
 }
 HEAVY = {"dask", "llvmlite", "numba", "openpyxl", "pandas", "scipy"}
 # Pictures and the server need these; whoever prints tables does not wait for them.
-LATE = {"matplotlib", "numpy", "starlette", "typst", "uvicorn"}
+LATE = {
+    *("alembic", "lxml", "matplotlib", "numpy", "psycopg", "pyarrow", "pyogrio", "sqlalchemy"),
+    *("starlette", "typst", "uvicorn"),
+}
 
 
 def _imported(tree: ast.Module, module: str, is_package: bool) -> Iterator[tuple[int, str]]:

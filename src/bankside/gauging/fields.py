@@ -23,6 +23,7 @@ __all__ = [
     "Number",
     "One",
     "Text",
+    "Texts",
     "Unreadable",
     "about",
     "kind_of",
@@ -100,6 +101,21 @@ class Text:
             return False
         # Half of a surrogate pair can stand in a Python text but not in a UTF-8 file.
         return not any("\ud800" <= character <= "\udfff" for character in value)
+
+
+@attrs.frozen
+class Texts:
+    """A tuple of texts that say something (a list on the wire), each once."""
+
+    wants: str = "a tuple (a list, in JSON) of texts that can be seen, each once"
+
+    def holds(self, value: object) -> bool:
+        """Return whether a value is of the kind."""
+        return (
+            isinstance(value, tuple)
+            and all(Text().holds(item) for item in value)
+            and len(set(value)) == len(value)
+        )
 
 
 def _is_visible(character: str) -> bool:

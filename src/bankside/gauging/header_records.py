@@ -69,6 +69,9 @@ class Site(Checked):
     position: Position | None = attrs.field(
         default=None, metadata=about(One(Position), "where the section is on the earth")
     )
+    id: str | None = attrs.field(
+        default=None, metadata=about(_TEXT, "the id of the place in the list of a survey's sites")
+    )
 
 
 @attrs.frozen

@@ -178,9 +178,10 @@ def _tuple_hook(tuple_type: Any) -> Callable[[object, object], object]:
     return structure
 
 
-def _element(element: object, record: type[Checked]) -> object:
+def _element(element: object, record: type[Checked] | type[str]) -> object:
     item: object = _CONVERTER.structure(element, record)
-    if not isinstance(item, record):
+    # Texts are asked by the kind of their field, which says what must hold of all of them.
+    if record is not str and not isinstance(item, record):
         message = f"an element must be a {record.__name__} record (got {shown(element)})"
         raise _Broken([Fault(message)], None)
     return item

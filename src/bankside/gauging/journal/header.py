@@ -83,7 +83,7 @@ def _several(
 
 
 def _site(heard: Heard, faults: list[EntryFault]) -> Part | None:
-    parts = heard.fields("site/", "name", "stream")
+    parts = heard.fields("site/", "name", "stream", "id")
     where, label = heard.one("site/position"), heard.one("site/label")
     if where is not None:
         members: Members = where.value

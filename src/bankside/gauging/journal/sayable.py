@@ -70,6 +70,7 @@ _ALL = (
     Sayable("site/stream", TEXT, "name of the stream"),
     Sayable("site/name", TEXT, "name of the site"),
     Sayable("site/label", TEXT, "label of the position"),
+    Sayable("site/id", TEXT, "site of the survey"),
     Sayable(
         "site/position",
         ObjectOf(

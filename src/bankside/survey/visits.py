@@ -1,0 +1,99 @@
+"""The visits of a survey: each gauging with its site, and what is worked out from it."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Sequence
+
+import attrs
+
+from bankside.gauging.budget import Budget
+from bankside.gauging.checks.finding import Finding
+from bankside.gauging.checks.run import check_gauging
+from bankside.gauging.compute import compute
+from bankside.gauging.faults import InputRefused
+from bankside.gauging.records import Gauging
+from bankside.gauging.result import Result
+from bankside.gauging.rule_sets.rule_set import RuleSet
+from bankside.gauging.uncertainty import uncertainty_budgets
+from bankside.survey.records import SurveySite
+from bankside.survey.site_names import SiteIndex
+
+__all__ = ["Visit", "visit_of", "visits_of"]
+
+
+@attrs.frozen
+class Visit:
+    """A gauging of a survey.
+
+    `id` tells it from every other. `site` is None where the record names no site of the survey.
+    `result` is None where the readings give no discharge, and `refused` then says why. `budget` is
+    the uncertainty that is stated, by ISO 748 where it can be worked out. `findings` are those of
+    the checks on this gauging alone.
+    """
+
+    id: str
+    gauging: Gauging
+    site: SurveySite | None = None
+    result: Result | None = None
+    budget: Budget | None = None
+    findings: tuple[Finding, ...] = ()
+    refused: str = ""
+
+    @property
+    def day(self) -> datetime.date | None:
+        """The day on which it was made, None where the record does not say it."""
+        if self.gauging.date is not None:
+            return self.gauging.date
+        return None if self.gauging.started is None else self.gauging.started.date()
+
+    @property
+    def discharge_m3s(self) -> float | None:
+        """The discharge, None where there is none."""
+        return None if self.result is None else self.result.discharge_m3s
+
+    @property
+    def standard_uncertainty_m3s(self) -> float | None:
+        """One standard uncertainty of the discharge, None where none can be stated."""
+        if self.result is None or self.budget is None:
+            return None
+        return abs(self.result.discharge_m3s) * self.budget.standard_percent / 100
+
+
+def visit_of(
+    gauging: Gauging,
+    rules: RuleSet,
+    site: SurveySite | None = None,
+    *,
+    id_: str | None = None,
+    finished: bool = True,
+) -> Visit:
+    """Return a gauging with all that is worked out from it.
+
+    rules: those that the checks go by; id_: what tells it from others, its own id if not given.
+    """
+    found = Visit(id_ or gauging.id or "", gauging, site)
+    try:
+        result = compute(gauging)
+    except InputRefused as refused:
+        why = "; ".join(fault.message for fault in refused.faults)
+        findings = check_gauging(gauging, rules, finished=finished)
+        return attrs.evolve(found, refused=why, findings=findings)
+    budgets = uncertainty_budgets(gauging, result)
+    return attrs.evolve(
+        found,
+        result=result,
+        budget=budgets[0] if budgets else None,
+        findings=check_gauging(gauging, rules, finished=finished),
+    )
+
+
+def visits_of(
+    gaugings: Iterable[Gauging], sites: Sequence[SurveySite], rules: RuleSet
+) -> tuple[Visit, ...]:
+    """Return gaugings as visits to the sites of a survey, in the order given."""
+    index = SiteIndex.of(sites)
+    return tuple(
+        visit_of(gauging, rules, index.site_of(gauging.site), id_=gauging.id or f"gauging-{n}")
+        for n, gauging in enumerate(gaugings, 1)
+    )
