@@ -25,10 +25,14 @@ PARTS: dict[str, set[str]] = {
     "survey": {"gauging", "kernel"},
     "exchange": {"survey", "gauging", "kernel"},
     "report": {"survey", "note", "gauging", "kernel"},
-    "archive": {"sheets", "survey", "gauging", "kernel"},
-    "server": {"archive", "exchange", "report", "sheets", "survey", "note", "gauging", "kernel"},
+    "intake": {"exchange", "sheets", "survey", "gauging", "kernel"},
+    "archive": {"intake", "sheets", "survey", "gauging", "kernel"},
+    "server": {
+        *("archive", "intake", "exchange", "report", "sheets", "survey"),
+        *("note", "gauging", "kernel"),
+    },
     "cli": {
-        *("server", "archive", "exchange", "report", "sheets", "survey"),
+        *("server", "archive", "intake", "exchange", "report", "sheets", "survey"),
         *("note", "gauging", "kernel"),
     },
     "__main__": {"cli"},

@@ -10,19 +10,18 @@ from typing import Annotated, Literal
 import attrs
 from cyclopts import Parameter
 
-from bankside.cli.journals import JournalFile, united_sources
-from bankside.cli.our_json import is_json, read_json
 from bankside.cli.output import asked_once, print_faults
 from bankside.cli.progress import tracked
-from bankside.cli.source import Source, refused_source
 from bankside.gauging.compute import EdgeRule, Method, compute
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.reconcile import Reconciliation, reconcile_all
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
+from bankside.intake.journals import united_sources
+from bankside.intake.read import read_gaugings
+from bankside.intake.source import Source
 from bankside.sheets.answers import COLUMN_NAMES, UNIT_CHOICES, Answers, load_answers, unit_name
-from bankside.sheets.files.reading import shown_name
-from bankside.sheets.read import SheetGauging, read_sheets
+from bankside.sheets.read import SheetGauging
 
 __all__ = ["Computed", "SheetOptions", "Source", "compute_all", "load", "require_usable"]
 
@@ -145,21 +144,7 @@ def load(paths: Sequence[Path], answers: Answers) -> list[Source]:
 
     Journals of one gauging that stand in several files are united.
     """
-    return united_sources([_load(path, answers) for path in tracked(paths, "reading")])
-
-
-def _load(path: Path, answers: Answers) -> Source | JournalFile:
-    name = shown_name(path)
-    try:
-        return read_json(path, name) if is_json(path) else _sheets(path, answers)
-    except InputRefused as refused:
-        return refused_source(name, "the file", refused.faults)
-
-
-def _sheets(path: Path, answers: Answers) -> Source:
-    """Return the gaugings on the sheets of one file."""
-    read = read_sheets(path, answers)
-    return Source(read.file, read.gaugings, read.counts, read.notes)
+    return united_sources([read_gaugings(path, answers) for path in tracked(paths, "reading")])
 
 
 def require_usable(

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 
 import attrs
 
-from bankside.cli.source import Source, item_of_record, refused_source
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.journal.document import Journal
 from bankside.gauging.journal.fold import fold
@@ -14,6 +13,7 @@ from bankside.gauging.journal.held_against import held_against
 from bankside.gauging.journal.making import EntryFault
 from bankside.gauging.journal.record import Recorded, recorded
 from bankside.gauging.journal.so_far import so_far
+from bankside.intake.source import Source, item_of_record, refused_source
 from bankside.sheets.read import count_fates
 
 __all__ = ["JournalFile", "united_sources"]

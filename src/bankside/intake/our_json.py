@@ -7,22 +7,32 @@ from pathlib import Path
 
 import attrs
 
-from bankside.cli.journals import JournalFile
-from bankside.cli.source import Source, item_of_record
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.journal.document import is_journal, journal_from_document
 from bankside.gauging.json_text import parsed
 from bankside.gauging.wire import several_from_document
+from bankside.intake.journals import JournalFile
+from bankside.intake.source import Source, item_of_record
 from bankside.sheets.read import count_fates
+from bankside.survey.document import is_survey, survey_from_document
+from bankside.survey.records import Survey
 
-__all__ = ["is_json", "read_json"]
+__all__ = ["SurveyFile", "is_json", "read_json"]
 
 _MAX_JSON_BYTES = 64 * 1024 * 1024
 _JSON_START = re.compile(rb"(\xef\xbb\xbf)?\s*(\{|\[\s*[\[{\]\"\d-])")
 
 
-def read_json(path: Path, name: str) -> Source | JournalFile:
-    """Return the gaugings of a file in our JSON form, or its journal."""
+@attrs.frozen
+class SurveyFile:
+    """A survey and the file in which it stands."""
+
+    file: str
+    survey: Survey
+
+
+def read_json(path: Path, name: str) -> Source | JournalFile | SurveyFile:
+    """Return the gaugings of a file in our JSON form, or its journal, or its survey."""
     try:
         text = path.read_bytes().decode("utf-8-sig")
     except OSError as error:
@@ -35,6 +45,8 @@ def read_json(path: Path, name: str) -> Source | JournalFile:
         document = parsed(text)
         if is_journal(document):
             return JournalFile(name, journal_from_document(document))
+        if is_survey(document):
+            return SurveyFile(name, survey_from_document(document))
         gaugings = several_from_document(document)
     except InputRefused as refused:
         raise InputRefused(attrs.evolve(fault, file=name) for fault in refused.faults) from None

@@ -1,0 +1,129 @@
+"""Figures that are filed for a gauging: each with its method, its reason, and never changed."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping
+from importlib.metadata import version
+from typing import Any
+
+import attrs
+from sqlalchemy import Connection, insert, select
+
+from bankside.archive.clock import now
+from bankside.archive.tables import filings
+from bankside.gauging.budget import Budget
+from bankside.gauging.result import Result
+
+__all__ = ["Filing", "figures_of", "file_figures", "filings_of", "last_filing"]
+
+
+@attrs.frozen
+class Filing:
+    """A figure as it was filed.
+
+    `state` tells the entries that it rests on, `method_version` the method that gave it, `version`
+    that of Bankside. `figures` are the totals and panels in SI.
+    """
+
+    number: int
+    gauging: str
+    state: str
+    method_version: str
+    version: str
+    figures: Mapping[str, Any]
+    sha256: str
+    reason: str
+    by: str | None
+    at: str
+
+    @property
+    def discharge_m3s(self) -> float:
+        """The discharge that was filed."""
+        return float(self.figures["discharge_m3s"])
+
+    @property
+    def is_sound(self) -> bool:
+        """Whether the figures are those that were filed, by their checksum."""
+        return hashlib.sha256(_text(self.figures).encode()).hexdigest() == self.sha256
+
+
+def figures_of(result: Result, budget: Budget | None) -> dict[str, Any]:
+    """Return what is filed of a result: totals, panels, and the uncertainty that is stated."""
+    return {
+        "method": result.method,
+        "edge_rule": result.edge_rule,
+        "discharge_m3s": result.discharge_m3s,
+        "area_m2": result.area_m2,
+        "width_m": result.width_m,
+        "mean_depth_m": result.mean_depth_m,
+        "mean_velocity_ms": result.mean_velocity_ms,
+        "panels": [[p.channel, p.vertical, p.discharge_m3s] for p in result.panels],
+        "uncertainty": None if budget is None else budget.key,
+        "standard_percent": None if budget is None else budget.standard_percent,
+    }
+
+
+def file_figures(
+    connection: Connection,
+    gauging: str,
+    state: str,
+    result: Result,
+    budget: Budget | None,
+    reason: str,
+    by: str | None = None,
+) -> None:
+    """File the figures of a gauging; those filed before stay where they are."""
+    text = _text(figures_of(result, budget))
+    connection.execute(
+        insert(filings).values(
+            gauging=gauging,
+            state=state,
+            method_version=result.method_version,
+            version=version("bankside"),
+            figures=text,
+            sha256=hashlib.sha256(text.encode()).hexdigest(),
+            reason=reason,
+            filed_by=by,
+            filed_at=now(),
+        )
+    )
+
+
+def last_filing(connection: Connection, gauging: str) -> Filing | None:
+    """Return the figures that hold for a gauging, None where none were filed."""
+    row = connection.execute(
+        select(filings)
+        .where(filings.c.gauging == gauging)
+        .order_by(filings.c.number.desc())
+        .limit(1)
+    ).first()
+    return None if row is None else _filing(row)
+
+
+def filings_of(connection: Connection, gauging: str) -> tuple[Filing, ...]:
+    """Return all figures that were ever filed for a gauging, the first first."""
+    rows = connection.execute(
+        select(filings).where(filings.c.gauging == gauging).order_by(filings.c.number)
+    )
+    return tuple(map(_filing, rows))
+
+
+def _filing(row: Any) -> Filing:
+    return Filing(
+        number=row.number,
+        gauging=row.gauging,
+        state=row.state,
+        method_version=row.method_version,
+        version=row.version,
+        figures=json.loads(row.figures),
+        sha256=row.sha256,
+        reason=row.reason,
+        by=row.filed_by,
+        at=row.filed_at,
+    )
+
+
+def _text(figures: Mapping[str, Any]) -> str:
+    return json.dumps(figures, sort_keys=True, separators=(",", ":"), allow_nan=False)
