@@ -1,24 +1,30 @@
 """Gaugings made up by Hypothesis: any that a record can hold, and some that can be computed."""
 
-from datetime import datetime, timedelta, timezone
+from datetime import date, datetime, timedelta, timezone
 from typing import Any, get_args
 
 import attrs
 from hypothesis import strategies as st
 
 from bankside.gauging.fields import Text
+from bankside.gauging.header_records import ProofTime, RotorSize
 from bankside.gauging.records import (
+    Answer,
     Bank,
     Channel,
+    Correction,
     CrewMember,
     Edge,
     Filed,
     FiledPanel,
     Gauging,
     Meter,
+    MeterCheck,
     PointReading,
     Position,
+    Quality,
     RatingPart,
+    Severity,
     Site,
     StageReading,
     Units,
@@ -50,9 +56,27 @@ UNITS = st.builds(
 POSITIONS = st.builds(
     Position, st.floats(-180, 180), st.floats(-90, 90), _maybe(NOT_NEGATIVE), _maybe(TEXTS)
 )
-SITES = st.builds(Site, _maybe(TEXTS), _maybe(TEXTS), _maybe(POSITIONS))
-VALUES = st.builds(PointReading, NUMBERS, _maybe(FRACTIONS), _maybe(ABOVE_ZERO))
+SITES = st.builds(Site, _maybe(TEXTS), _maybe(TEXTS), _maybe(POSITIONS), _maybe(TEXTS))
+VALUES = st.builds(
+    PointReading, NUMBERS, _maybe(FRACTIONS), _maybe(ABOVE_ZERO), rod_setting=_maybe(NOT_NEGATIVE)
+)
 COUNTS = st.builds(PointReading, st.none(), _maybe(FRACTIONS), ABOVE_ZERO, NOT_NEGATIVE)
+PROOF_TIMES = st.sampled_from(get_args(ProofTime))
+PROOFS = st.builds(
+    MeterCheck, st.just("spin"), PROOF_TIMES, NOT_NEGATIVE, at=_maybe(INSTANTS)
+) | st.builds(MeterCheck, st.just("zero"), PROOF_TIMES, value=NUMBERS, at=_maybe(INSTANTS))
+CORRECTIONS = st.builds(
+    Correction, TEXTS, TEXTS, _maybe(TEXTS), _maybe(TEXTS), _maybe(TEXTS), _maybe(INSTANTS)
+)
+ANSWERS = st.builds(
+    Answer,
+    TEXTS,
+    TEXTS,
+    st.sampled_from(get_args(Severity)),
+    TEXTS,
+    _maybe(TEXTS),
+    _maybe(INSTANTS),
+)
 
 
 @st.composite
@@ -121,28 +145,55 @@ def filed(draw: st.DrawFn, of: tuple[Channel, ...]) -> Filed:
 
 
 @st.composite
+def meters(draw: st.DrawFn, rating: tuple[RatingPart, ...]) -> Meter:
+    """A meter of which anything is known, or nothing but its rating."""
+    days = sorted(draw(st.lists(st.dates(date(1950, 1, 1)), min_size=2, max_size=2)))
+    return Meter(
+        draw(_maybe(TEXTS)),
+        draw(_maybe(TEXTS)),
+        rating,
+        draw(_maybe(st.sampled_from(get_args(RotorSize)))),
+        draw(_maybe(NOT_NEGATIVE)),
+        draw(_maybe(NOT_NEGATIVE)),
+        draw(_maybe(st.just(days[0]))),
+        draw(_maybe(st.just(days[1]))),
+        tuple(draw(st.lists(PROOFS, max_size=2))),
+    )
+
+
+@st.composite
 def gaugings(draw: st.DrawFn) -> Gauging:
     """Any gauging that a record can hold, finished or not."""
     rating = draw(st.just(()) | ratings())
-    meter = Meter(draw(_maybe(TEXTS)), draw(_maybe(TEXTS)), rating) if rating else None
+    meter = draw(meters(rating) if rating else st.none() | st.just(Meter()) | meters(rating))
     made = tuple(draw(st.lists(channels(bool(rating)), max_size=2)))
     started, ended = draw(_maybe(INSTANTS)), draw(_maybe(INSTANTS))
     if started is not None and ended is not None and ended < started:
         started, ended = ended, started
+    id_, repeats = draw(_maybe(TEXTS)), draw(_maybe(TEXTS))
+    stage = tuple(draw(st.lists(st.builds(StageReading, NUMBERS, _maybe(INSTANTS)), max_size=2)))
     return Gauging(
         draw(UNITS),
         made,
-        id=draw(_maybe(TEXTS)),
+        id=id_,
         site=draw(SITES),
-        date=started.date() if started is not None else draw(_maybe(st.dates())),
+        date=draw(_maybe(st.dates() if started is None else st.just(started.date()))),
         started=started,
         ended=ended,
         meter=meter,
         crew=tuple(draw(st.lists(st.builds(CrewMember, TEXTS, _maybe(TEXTS)), max_size=2))),
-        stage=tuple(draw(st.lists(st.builds(StageReading, NUMBERS, _maybe(INSTANTS)), max_size=2))),
+        stage=stage,
+        no_gauge=not stage and draw(st.booleans()),
+        whole_flow=draw(_maybe(st.booleans())),
+        repeats=None if repeats == id_ else repeats,
+        cleared=draw(_maybe(INSTANTS)),
+        moved=draw(_maybe(TEXTS)),
+        quality=draw(_maybe(st.sampled_from(get_args(Quality)))),
         rule_set=draw(_maybe(TEXTS)),
         filed=draw(_maybe(filed(made))),
         remarks=draw(_maybe(TEXTS)),
+        corrections=tuple(draw(st.lists(CORRECTIONS, max_size=2))),
+        answers=tuple(draw(st.lists(ANSWERS, max_size=2))),
     )
 
 

@@ -39,7 +39,7 @@ def _faults(device: Device) -> list[tuple[str, str]]:
         (f"{V}/v2/remark", "\ud800", "UTF-8 can hold"),
         (f"{V}/left/depth", "0.5", None),
         ("channels/1/name", 1, "name must be a text (got 1)"),
-        ("units/depth", "cm", 'depth must be one of "ft", "m" (got "cm")'),
+        ("units/depth", "yd", 'depth must be one of "ft", "in", "m", "cm", "mm" (got "yd")'),
         ("started", "2026-07-14 10:05", "started must be a date and time"),
         ("ended", "2026-07-14T10:05:00", "ended must be a date and time"),
         ("quality", "fine", "quality must be one of"),

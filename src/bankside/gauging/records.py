@@ -260,6 +260,7 @@ class Gauging(Checked):
         Rule(("channels", "meter"), rules.counts_have_a_rating),
         Rule(("no_gauge", "stage"), rules.stage_has_a_gauge),
         Rule(("channels", "filed"), rules.filed_panels_have_verticals),
+        Rule(("id", "repeats"), rules.does_not_repeat_itself),
     )
 
     units: Units = attrs.field(metadata=about(One(Units), "the units of the readings"))
@@ -295,6 +296,12 @@ class Gauging(Checked):
         default=None,
         metadata=about(
             Flag(), "whether all the water of the stream passes the section, as the crew looked"
+        ),
+    )
+    repeats: str | None = attrs.field(
+        default=None,
+        metadata=about(
+            _TEXT, "the id of the gauging that this one repeats on purpose, as a duplicate"
         ),
     )
     cleared: datetime.datetime | None = attrs.field(

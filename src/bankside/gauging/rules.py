@@ -188,6 +188,15 @@ def stage_has_a_gauge(gauging: Gauging) -> Iterator[Fault]:
         )
 
 
+def does_not_repeat_itself(gauging: Gauging) -> Iterator[Fault]:
+    """A duplicate repeats another gauging."""
+    if gauging.repeats is not None and gauging.repeats == gauging.id:
+        yield Fault(
+            f'repeats must be the id of another gauging (got its own, "{gauging.id}")',
+            path="repeats",
+        )
+
+
 def ends_after_its_start(gauging: Gauging) -> Iterator[Fault]:
     """A gauging ends at or after its start."""
     if gauging.started is None or gauging.ended is None:

@@ -151,6 +151,8 @@ def left_out(gaugings: Sequence[Gauging]) -> tuple[str, ...]:
     names = {
         "corrections": any(g.corrections for g in gaugings),
         "answers to findings": any(g.answers for g in gaugings),
+        "site of the survey": any(g.site.id for g in gaugings),
+        "gauging that is repeated": any(g.repeats for g in gaugings),
     }
     if len(gaugings) < 2:
         names["what the crew did"] = any(

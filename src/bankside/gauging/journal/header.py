@@ -6,11 +6,13 @@ from typing import Any
 import attrs
 
 from bankside.gauging.checked import Checked
+from bankside.gauging.journal.fold import Folded
 from bankside.gauging.journal.heard import Heard, record_of
 from bankside.gauging.journal.making import EntryFault, Part, made
 from bankside.gauging.journal.readers import Members
 from bankside.gauging.records import (
     Answer,
+    Correction,
     CrewMember,
     Meter,
     MeterCheck,
@@ -27,6 +29,7 @@ _PLAIN = (
     "rule_set",
     "no_gauge",
     "whole_flow",
+    "repeats",
     "cleared",
     "moved",
     "started",
@@ -36,11 +39,14 @@ _PLAIN = (
 )
 
 
-def header(heard: Heard, faults: list[EntryFault]) -> dict[str, Part | Sequence[Part]]:
+def header(
+    folded: Folded, heard: Heard, faults: list[EntryFault]
+) -> dict[str, Part | Sequence[Part]]:
     """Return the fields of a gauging but for its channels, as far as something stands for them."""
     several = {
         "crew": _several(heard, "crew/<k>", CrewMember, faults),
         "stage": _several(heard, "stage/<k>", StageReading, faults),
+        "corrections": _several(heard, "corrections/<k>", Correction, faults),
         "answers": _several(heard, "answers/<k>", Answer, faults),
     }
     parts: dict[str, Part | Sequence[Part]] = dict(heard.fields("", *_PLAIN))
@@ -49,7 +55,7 @@ def header(heard: Heard, faults: list[EntryFault]) -> dict[str, Part | Sequence[
         ("units", _made(Units, heard.fields("units/", "length", "velocity", "depth"), faults)),
         ("site", _site(heard, faults)),
         ("meter", _meter(heard, faults)),
-        ("date", _date(heard)),
+        ("date", _date(folded, heard)),
     ):
         if part is not None:
             parts[name] = part
@@ -72,12 +78,13 @@ def _several(
     found = []
     for part in heard.of(pattern).values():
         entry = part.said.entry
+        first = part.said.history[0]
         others: dict[str, object] = {}
-        if record is Answer:
+        if record is Answer and not heard.is_copied(entry):
             others = {"by": entry.by, "at": entry.moment}
-        elif record is MeterCheck:
+        elif record is MeterCheck and not heard.is_copied(first):
             # A figure that was corrected later was still read when it was first said.
-            others = {"at": part.said.history[0].moment}
+            others = {"at": first.moment}
         found.append(record_of(record, part, faults, **others))
     return [part for part in found if part is not None]
 
@@ -107,13 +114,15 @@ def _meter(heard: Heard, faults: list[EntryFault]) -> Part | None:
         lines = [
             record_of(RatingPart, Part(members, rating.said), faults) for members in rating.value
         ]
-        if lines and all(line is not None for line in lines):
+        if all(line is not None for line in lines):
             whole = tuple(line.value for line in lines if line is not None)
             parts["rating"] = Part(whole, rating.said)
     return _made(Meter, parts, faults)
 
 
-def _date(heard: Heard) -> Part | None:
-    """Return the day on which the gauging started, by its own clock."""
+def _date(folded: Folded, heard: Heard) -> Part | None:
+    """Return the date that was said; where nothing was said of it, the day of the start."""
+    if "date" in folded:
+        return heard.one("date")
     started = heard.one("started")
     return None if started is None else Part(started.value.date(), started.said)

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 import attrs
 
 from bankside.gauging.checked import Checked
+from bankside.gauging.journal.entry import Entry
 from bankside.gauging.journal.fold import Folded
 from bankside.gauging.journal.making import EntryFault, Part, fault_of, made
 from bankside.gauging.journal.readers import Members
@@ -21,6 +22,10 @@ class Heard:
     """
 
     parts: Mapping[str, Mapping[tuple[str, ...], Part]]
+
+    def is_copied(self, entry: Entry) -> bool:
+        """Return whether an entry was copied, so that its clock and author are the copyist's."""
+        return (entry.device,) in self.of("copied/<k>")
 
     def of(self, pattern: str) -> Mapping[tuple[str, ...], Part]:
         """Return what stands under a pattern by its keys."""
@@ -75,10 +80,10 @@ def record_of(
 ) -> Part | None:
     """Return the record that the members of an object make, None where they make none.
 
-    others: fields of the record that do not stand among the members.
+    others: what its fields hold where no member says it.
     """
     members: Members = part.value
-    values = {**members.values, **{k: v for k, v in others.items() if v is not None}}
+    values = {**{k: v for k, v in others.items() if v is not None}, **members.values}
     parts = {name: Part(value, part.said) for name, value in values.items()}
     built, _ = made(record, parts, faults, members.unsound, part.said)
     return None if built is None else Part(built, part.said)

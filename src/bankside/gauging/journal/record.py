@@ -10,13 +10,15 @@ from typing import Any
 import attrs
 
 from bankside.gauging.journal.corrections import corrections
+from bankside.gauging.journal.filed import filed
 from bankside.gauging.journal.fold import Folded
 from bankside.gauging.journal.header import header
-from bankside.gauging.journal.heard import heard
+from bankside.gauging.journal.heard import Heard, heard, record_of
 from bankside.gauging.journal.making import EntryFault, Part, made
 from bankside.gauging.journal.notes import notes
+from bankside.gauging.journal.review_record import Review
 from bankside.gauging.journal.verticals import ChannelHeard, channels
-from bankside.gauging.records import Gauging
+from bankside.gauging.records import Filed, Gauging
 
 __all__ = ["Place", "Recorded", "recorded"]
 
@@ -36,7 +38,8 @@ class Recorded:
 
     `gauging` is None as long as the units are not known; `faults` say what could not enter it.
     `closed` says whether the gauging was closed and not opened again since. `plan` is what was
-    planned, as said. `notes` are sentences on what a reader of the record alone would not see.
+    planned, as said. `review` is the verdict that stands, though more may have been said since.
+    `notes` are sentences on what a reader of the record alone would not see.
     """
 
     said: Folded
@@ -44,6 +47,7 @@ class Recorded:
     faults: tuple[EntryFault, ...]
     closed: bool
     plan: Mapping[str, Any] | None
+    review: Review | None
     notes: tuple[str, ...]
     _channels: tuple[ChannelHeard, ...]
 
@@ -94,19 +98,24 @@ def recorded(folded: Folded) -> Recorded:
     """Return what a journal comes to as a record; what cannot enter it is among its faults."""
     faults: list[EntryFault] = []
     values = heard(folded, faults)
-    parts = header(values, faults)
+    parts = header(folded, values, faults)
     meter = parts.get("meter")
     rated = isinstance(meter, Part) and bool(meter.value.rating)
     found = channels(folded, values, rated, faults)
+    left_out: list[str] = []
+    carried = filed(folded, values, found, faults, left_out)
+    gauging = _gauging(folded, parts, found, carried, faults)
+    review = _review(values, faults)
     closed = folded.get("closed")
     plan = folded.get("plan")
     return Recorded(
         said=folded,
-        gauging=_gauging(folded, parts, found, faults),
+        gauging=gauging,
         faults=tuple(faults),
         closed=closed is not None and closed.value is not None,
         plan=plan.value if plan is not None and isinstance(plan.value, dict) else None,
-        notes=tuple(notes(folded)),
+        review=review,
+        notes=(*notes(folded), *left_out),
         channels=found,
     )
 
@@ -115,6 +124,7 @@ def _gauging(
     folded: Folded,
     parts: dict[str, Part | Sequence[Part]],
     found: Sequence[ChannelHeard],
+    carried: Filed | None,
     faults: list[EntryFault],
 ) -> Gauging | None:
     if "units" not in parts:
@@ -128,12 +138,24 @@ def _gauging(
                 if what not in folded or folded[what].value is None
             )
         return None
-    bare, _ = made(Gauging, parts | {"channels": []}, faults)
+    units = parts["units"]
+    assert isinstance(units, Part)
+    id_ = Part(folded.gauging, units.said)
+    bare, _ = made(Gauging, parts | {"channels": [], "id": id_}, faults)
     if bare is None:
         return None
     return attrs.evolve(
         bare,
-        id=folded.gauging,
         channels=tuple(one.channel for one in found),
-        corrections=corrections(folded),
+        filed=carried,
+        corrections=(*bare.corrections, *corrections(folded)),
     )
+
+
+def _review(values: Heard, faults: list[EntryFault]) -> Review | None:
+    part = values.one("review")
+    if part is None:
+        return None
+    entry = part.said.entry
+    found = record_of(Review, part, faults, at=entry.moment, reason=entry.reason)
+    return None if found is None else found.value

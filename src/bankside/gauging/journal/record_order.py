@@ -1,4 +1,4 @@
-"""The order in which verticals stand in a record: as they were called, and edges at the ends."""
+"""The order of verticals in a record: as it is listed, or as called, with edges at the ends."""
 
 from collections.abc import Sequence
 
@@ -7,7 +7,7 @@ import attrs
 from bankside.gauging.journal.fold import Said
 from bankside.gauging.records import Vertical
 
-__all__ = ["VerticalHeard", "in_record_order"]
+__all__ = ["VerticalHeard", "in_listed_order", "in_record_order"]
 
 
 @attrs.frozen
@@ -52,6 +52,27 @@ def in_record_order(
         if one.inserted and one.vertical.edge is None:
             place = _place(one.vertical.tape, ordered, starts, len(ordered) - ends)
             ordered.insert(place, one)
+    return ordered
+
+
+def in_listed_order(
+    verticals: Sequence[VerticalHeard], listed: Sequence[str]
+) -> list[VerticalHeard]:
+    """Return verticals in the order of a list of their keys.
+
+    Each one that is not in the list goes to where the tape runs through it: between the edges of
+    water, where these stand at the ends.
+    """
+    by_key = {one.key: one for one in verticals}
+    ordered = [by_key[key] for key in dict.fromkeys(listed) if key in by_key]
+    in_list = {one.key for one in ordered}
+    for one in sorted(verticals, key=lambda one: one.tape.history[0].order):
+        if one.key not in in_list:
+            first, last = 0, len(ordered)
+            if one.vertical.edge is None and ordered:
+                first += ordered[0].vertical.edge is not None
+                last -= last > first and ordered[-1].vertical.edge is not None
+            ordered.insert(_place(one.vertical.tape, ordered, first, last), one)
     return ordered
 
 

@@ -25,9 +25,12 @@ class SoFar:
 
 
 def is_over(recorded: Recorded) -> bool:
-    """Return whether the gauging was closed, or its end written down."""
-    ended = recorded.said.get("ended")
-    return recorded.closed or (ended is not None and ended.value is not None)
+    """Return whether the gauging was closed, or its end written down, or all of it copied."""
+    return recorded.closed or any(
+        said.value is not None
+        for what, said in recorded.said.items()
+        if what == "ended" or what.startswith("copied/")
+    )
 
 
 def so_far(recorded: Recorded) -> SoFar:

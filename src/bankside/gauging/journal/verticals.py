@@ -4,10 +4,15 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import attrs
 
+from bankside.gauging.fields import shown
 from bankside.gauging.journal.fold import Folded, Said
 from bankside.gauging.journal.heard import Heard, record_of
 from bankside.gauging.journal.making import EntryFault, Part, fault_of, made
-from bankside.gauging.journal.record_order import VerticalHeard, in_record_order
+from bankside.gauging.journal.record_order import (
+    VerticalHeard,
+    in_listed_order,
+    in_record_order,
+)
 from bankside.gauging.journal.sayable import CHANNEL, READING, VERTICAL
 from bankside.gauging.records import Channel, PointReading, Vertical
 
@@ -52,7 +57,12 @@ def channels(
             if channel == key
             and (vertical := _vertical((channel, k), said, heard, rated, faults)) is not None
         ]
-        ordered = in_record_order(verticals, None if start is None else start.value)
+        listed = heard.of(f"{CHANNEL}/order").get((key,))
+        if listed is None:
+            ordered = in_record_order(verticals, None if start is None else start.value)
+        else:
+            faults += _never_said(folded, key, listed)
+            ordered = in_listed_order(verticals, listed.value)
         kept = tuple(_without_doubles(ordered, faults))
         parts: dict[str, Part | Sequence[Part]] = {
             "verticals": [Part(one.vertical, one.tape) for one in kept]
@@ -61,9 +71,16 @@ def channels(
         if name is not None:
             parts["name"] = name
         channel, _ = made(Channel, parts, faults)
-        if channel is not None and (kept or name is not None):
+        if channel is not None and (kept or name is not None or listed is not None):
             found.append(ChannelHeard(key, channel, kept))
     return tuple(found)
+
+
+def _never_said(folded: Folded, channel: str, listed: Part) -> Iterator[EntryFault]:
+    for key in listed.value:
+        if VERTICAL.replace("<c>", channel).replace("<k>", key) + "/tape" not in folded:
+            message = f"order must list verticals of the channel (got {shown(key)})"
+            yield fault_of(message, listed.said)
 
 
 def _said_of_verticals(folded: Folded) -> Mapping[tuple[str, str], list[Said]]:
@@ -105,7 +122,9 @@ def _vertical(
     called = [part for one in said if (part := heard.at(READING, one.what)) is not None]
     found = [_reading(part, rated, faults) for part in called]
     parts["velocity"] = [part for part in found if part is not None]
-    parts["at"] = _first_read(place, said)
+    at = _read_at(place, tape, said, heard)
+    if at is not None:
+        parts["at"] = at
     vertical, kept = made(Vertical, parts, faults)
     if vertical is None:
         return None
@@ -133,6 +152,13 @@ def _reading(part: Part, rated: bool, faults: list[EntryFault]) -> Part | None:
         faults.append(fault_of(message, part.said))
         return None
     return built
+
+
+def _read_at(place: str, tape: Said, said: Sequence[Said], heard: Heard) -> Part | None:
+    """Return when a vertical was read: as was said, or by its entries where they are no copy."""
+    if any(one.what == f"{place}/at" for one in said):
+        return heard.at(f"{VERTICAL}/at", f"{place}/at")
+    return None if heard.is_copied(tape.history[0]) else _first_read(place, said)
 
 
 def _first_read(place: str, said: Sequence[Said]) -> Part:
