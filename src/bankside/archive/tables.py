@@ -196,6 +196,8 @@ gaugings = Table(
     Column("id", _KEY, primary_key=True),
     # The last arrival that it was worked out from.
     Column("number", BigInteger, nullable=False),
+    # Tells the entries that it was worked out from.
+    Column("digest", _SHA256, nullable=False),
     Column("survey", _KEY),
     Column("site", _KEY),
     Column("said_id", Text),

@@ -43,13 +43,19 @@ COMMANDS = {
     "out.",
     "rules": "The thresholds that checks go by: list the rule sets that are shipped, show one, "
     "compare several, or start your own.",
+    "archive": "The store of an office: make one, take in sheets and journals, list, verify, "
+    "export, back up.",
     "serve": "Serve the app for the bank on this machine, to nobody else.",
     "app": "Write the app for the bank as files for any web host, or withdraw it from one.",
 }
 """Command → what it does, as its own help begins."""
 
 # `app` is a name of this module already.
-_TARGETS = {"rules": "rules:rules_app", "app": "app_files:app_command"}
+_TARGETS = {
+    "rules": "rules:rules_app",
+    "app": "app_files:app_command",
+    "archive": "archive:archive_app",
+}
 
 # By name: a command is loaded when it is called, so that none waits for what another needs.
 for _name, _about in COMMANDS.items():

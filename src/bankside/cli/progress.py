@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from typing import TypeVar
 
 from rich.console import Console
-from rich.progress import track
+from rich.progress import Progress, track
 
-__all__ = ["tracked"]
+__all__ = ["counted", "tracked"]
 
 T = TypeVar("T")
 
@@ -24,3 +25,14 @@ def tracked(items: Sequence[T], what: str) -> Iterator[T]:
         return
     console = Console(stderr=True)
     yield from track(items, description=what, console=console, transient=True)
+
+
+@contextmanager
+def counted(what: str, all_: int | None = None) -> Iterator[Callable[[int], object]]:
+    """Give a function that is told how many are done, and show it to people at a terminal."""
+    if not sys.stderr.isatty() or (all_ is not None and all_ < _FEW):
+        yield lambda done: None
+        return
+    with Progress(console=Console(stderr=True), transient=True) as progress:
+        task = progress.add_task(what, total=all_)
+        yield lambda done: progress.update(task, completed=done)

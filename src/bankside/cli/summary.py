@@ -22,7 +22,7 @@ from bankside.gauging.reconcile_words import explain
 from bankside.gauging.units import cubic_metres_per_second_per, metres_per
 from bankside.sheets.read import SheetGauging
 
-__all__ = ["render_rows", "render_summary"]
+__all__ = ["filed_lines", "render_rows", "render_summary"]
 
 _STEPS = (0.05, 0.5, 1.0, 2.0, 5.0, 10.0)
 """Bounds, in percent, between which differences from filed totals are counted."""
@@ -63,7 +63,7 @@ def render_summary(console: Console, computed: Sequence[Computed]) -> None:
     render_lines(console, [""])
     render_table(console, table)
     if filed:
-        render_lines(console, ["", *_filed_lines(computed)])
+        render_lines(console, ["", *filed_lines(computed)])
         render_points(console, _odd_totals(computed))
     if any(_notes(one) for one in computed):
         render_lines(console, ["", "--each shows the notes: what was assumed for each gauging."])
@@ -122,7 +122,7 @@ def _filed_figures(one: Computed, feet: bool) -> list[str]:
     ]
 
 
-def _filed_lines(computed: Sequence[Computed]) -> list[str]:
+def filed_lines(computed: Sequence[Computed]) -> list[str]:
     """Return which rules the filed totals follow, and how ours differ from them."""
     filed = [one.filed for one in computed if one.filed is not None]
     rules = Counter(_rule(f) for f in filed)

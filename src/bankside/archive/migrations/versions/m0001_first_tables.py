@@ -96,6 +96,7 @@ def _make_tables() -> None:
         "gaugings",
         sa.Column("id", sa.String(length=64), nullable=False),
         sa.Column("number", sa.BigInteger(), nullable=False),
+        sa.Column("digest", sa.String(length=64), nullable=False),
         sa.Column("survey", sa.String(length=64), nullable=True),
         sa.Column("site", sa.String(length=64), nullable=True),
         sa.Column("said_id", sa.Text(), nullable=True),

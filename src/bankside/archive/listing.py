@@ -1,0 +1,172 @@
+"""What an office asks of an archive: surveys, the overview of one, a site, a gauging's row.
+
+Each answer takes the same few queries however many gaugings there are, and looks only at those
+that it shows.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import attrs
+from sqlalchemy import Connection, RowMapping, func, select
+
+from bankside.archive.search import search
+from bankside.archive.tables import gauging_files, gaugings, sites, surveys
+from bankside.gauging.records import Gauging
+from bankside.gauging.structure import JsonObject, structured
+from bankside.survey.records import Survey, SurveySite
+
+__all__ = [
+    "SiteAsked",
+    "SurveyCounts",
+    "found_by",
+    "gauging_rows",
+    "of_survey",
+    "overview",
+    "record_in",
+    "site_asked",
+    "survey_counts",
+    "without_site",
+]
+
+_MOST = 500
+_COLUMNS = tuple(column for column in gaugings.columns if column.name != "record")
+
+
+@attrs.frozen
+class SurveyCounts:
+    """A survey, and how many of its gaugings have come how far."""
+
+    id: str
+    name: str
+    starts: str | None
+    ends: str | None
+    sites: int
+    gaugings: int
+    by_state: Mapping[str, int]
+
+
+@attrs.frozen
+class SiteAsked:
+    """A site with its visits, the last first, and the photos taken there."""
+
+    site: SurveySite | None
+    surveys: tuple[str, ...]
+    visits: tuple[RowMapping, ...]
+    photos: tuple[RowMapping, ...]
+
+
+def survey_counts(connection: Connection) -> tuple[SurveyCounts, ...]:
+    """Return all surveys, the one that starts last first."""
+    places = select(sites.c.survey, func.count().label("sites")).group_by(sites.c.survey).subquery()
+    rows = connection.execute(
+        select(surveys.c.id, surveys.c.name, surveys.c.starts, surveys.c.ends, places.c.sites)
+        .outerjoin(places, places.c.survey == surveys.c.id)
+        .order_by(func.coalesce(surveys.c.starts, "").desc(), surveys.c.id)
+        .limit(_MOST)
+    ).all()
+    states: dict[str, dict[str, int]] = {}
+    counted = connection.execute(
+        select(gaugings.c.survey, gaugings.c.state, func.count())
+        .where(gaugings.c.survey.in_([row.id for row in rows]))
+        .group_by(gaugings.c.survey, gaugings.c.state)
+    )
+    for survey, state, count in counted:
+        states.setdefault(survey, {})[state] = count
+    return tuple(
+        SurveyCounts(
+            *(row.id, row.name, row.starts, row.ends, row.sites or 0),
+            gaugings=sum(states.get(row.id, {}).values()),
+            by_state=states.get(row.id, {}),
+        )
+        for row in rows
+    )
+
+
+def overview(connection: Connection, survey: str) -> tuple[RowMapping, ...]:
+    """Return the rows of all gaugings of a survey, the last first, without their records."""
+    return _rows(connection, gaugings.c.survey == survey, None)
+
+
+def site_asked(connection: Connection, site: str) -> SiteAsked:
+    """Return a site by its id, with every visit that there ever was, the last 500 at most."""
+    places = connection.execute(
+        select(sites.c.survey, sites.c.record)
+        .join(surveys, surveys.c.id == sites.c.survey)
+        .where(sites.c.id == site)
+        .order_by(func.coalesce(surveys.c.starts, "").desc())
+    ).all()
+    rows = (
+        connection.execute(
+            select(gaugings)
+            .where(gaugings.c.site == site)
+            .order_by(gaugings.c.day.desc(), gaugings.c.started.desc(), gaugings.c.id)
+            .limit(_MOST)
+        )
+        .mappings()
+        .all()
+    )
+    photos = (
+        connection.execute(
+            select(gauging_files).where(gauging_files.c.gauging.in_([row["id"] for row in rows]))
+        )
+        .mappings()
+        .all()
+    )
+    known = structured(_object(places[0].record), SurveySite) if places else None
+    return SiteAsked(known, tuple(row.survey for row in places), tuple(rows), tuple(photos))
+
+
+def without_site(connection: Connection) -> tuple[RowMapping, ...]:
+    """Return the rows of the latest gaugings whose records name no site of a survey."""
+    return _rows(connection, gaugings.c.site.is_(None))
+
+
+def found_by(connection: Connection, text: str) -> tuple[RowMapping, ...]:
+    """Return the rows of the gaugings that a text finds, the latest first."""
+    found = search(connection, text)
+    rows = {row["id"]: row for row in _rows(connection, gaugings.c.id.in_(found))}
+    return tuple(rows[id_] for id_ in found if id_ in rows)
+
+
+def gauging_rows(connection: Connection, ids: Sequence[str]) -> tuple[RowMapping, ...]:
+    """Return the rows of these gaugings, their records with them."""
+    rows = connection.execute(select(gaugings).where(gaugings.c.id.in_(list(ids)))).mappings()
+    found = {row["id"]: row for row in rows}
+    return tuple(found[id_] for id_ in ids if id_ in found)
+
+
+def record_in(row: RowMapping) -> Gauging | None:
+    """Return the record in a row, with its id; None where the journal makes none."""
+    if row["record"] is None:
+        return None
+    return attrs.evolve(structured(_object(row["record"]), Gauging), id=row["id"])
+
+
+def of_survey(connection: Connection, survey: Survey) -> tuple[Gauging, ...]:
+    """Return the records of a survey's gaugings, in the order of days."""
+    rows = (
+        connection.execute(
+            select(gaugings.c.id, gaugings.c.record)
+            .where(gaugings.c.survey == survey.id)
+            .order_by(gaugings.c.day, gaugings.c.started, gaugings.c.id)
+        )
+        .mappings()
+        .all()
+    )
+    return tuple(record for row in rows if (record := record_in(row)) is not None)
+
+
+def _rows(connection: Connection, where: Any, most: int | None = _MOST) -> tuple[RowMapping, ...]:
+    query = select(*_COLUMNS).where(where)
+    ordered = query.order_by(gaugings.c.day.desc(), gaugings.c.started.desc(), gaugings.c.id)
+    return tuple(connection.execute(ordered.limit(most)).mappings().all())
+
+
+def _object(text: str) -> JsonObject:
+    parsed = json.loads(text, object_pairs_hook=JsonObject.of_pairs)
+    assert isinstance(parsed, JsonObject)  # written by the archive itself
+    return parsed

@@ -1,0 +1,192 @@
+"""What a gauging comes to by its entries: its row among all gaugings, and what is to be filed."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import attrs
+
+from bankside.archive.search import words_in
+from bankside.gauging.faults import InputRefused
+from bankside.gauging.journal.entry import Entry
+from bankside.gauging.journal.fold import fold
+from bankside.gauging.journal.record import Recorded, recorded
+from bankside.gauging.journal.so_far import is_over, so_far
+from bankside.gauging.journal.state import state_of
+from bankside.gauging.mean_stage import mean_stage
+from bankside.gauging.records import Gauging
+from bankside.gauging.rule_sets.choice import rules_of
+from bankside.gauging.structure import unstructured
+from bankside.survey.records import Survey, SurveySite
+from bankside.survey.site_names import SiteIndex
+from bankside.survey.visits import Visit, visit_of
+
+__all__ = ["STATES", "Surveys", "Worked", "state_words", "work_out"]
+
+STATES = ("under way", "to review", "sent back", "approved", "changed since approval")
+"""How far a gauging has come, in the order in which it gets there."""
+
+_OPEN = {"stop": "open_stop", "fix now": "open_fix", "explain": "open_explain"}
+
+
+@attrs.frozen
+class Surveys:
+    """The surveys of an archive and their sites, as gaugings are held against them."""
+
+    surveys: tuple[Survey, ...]
+    index: SiteIndex
+
+    @classmethod
+    def of(cls, surveys: Sequence[Survey], sites: Sequence[SurveySite]) -> Surveys:
+        """Return the surveys, the one that starts last first, and an index of their sites."""
+        ordered = sorted(surveys, key=lambda s: (str(s.starts or ""), s.id), reverse=True)
+        return cls(tuple(ordered), SiteIndex.of(sites))
+
+    def survey_of(self, site: SurveySite | None, day: str) -> str | None:
+        """Return the id of the survey that visits a site on a day, None where there is none."""
+        if site is None:
+            return None
+        for survey in self.surveys:
+            within = (survey.starts is None or day >= survey.starts.isoformat()) and (
+                survey.ends is None or day <= survey.ends.isoformat()
+            )
+            if within and any(one.id == site.id for one in survey.sites):
+                return survey.id
+        return None
+
+
+@attrs.frozen
+class Worked:
+    """A gauging as it is worked out.
+
+    `row` are the values of its row but for figures that are filed, `state` tells the entries,
+    `visit` is None where there is no record, `photos` are what the journal says of each, by key,
+    and `words` those by which it is found. `over` says whether its figure is to be filed.
+    """
+
+    row: Mapping[str, Any]
+    state: str
+    recorded: Recorded | None
+    visit: Visit | None
+    photos: Mapping[str, Mapping[str, Any]]
+    words: frozenset[str]
+    over: bool
+
+
+def work_out(gauging_id: str, entries: Sequence[Entry], surveys: Surveys) -> Worked:
+    """Return what a gauging comes to, whatever its entries say."""
+    state = state_of(entries)
+    row = _empty_row(gauging_id, len(entries))
+    try:
+        made = recorded(fold(entries))
+    except InputRefused as refused:
+        row["trouble"] = str(refused)
+        return Worked(row, state, None, None, {}, words_in([gauging_id]), False)
+    over = is_over(made)
+    row["conflicts"] = sum(said.conflict for said in made.said.values())
+    gauging = so_far(made).gauging
+    troubles = [f"{fault.path}: {fault.message}" for fault in made.faults]
+    visit = None
+    if gauging is not None:
+        site = surveys.index.site_of(gauging.site)
+        visit = visit_of(gauging, rules_of(gauging)[0], site, id_=gauging_id, finished=over)
+        row |= _row(visit, surveys)
+        if visit.refused:
+            troubles.append(visit.refused)
+    row["state"] = state_words(made, state)
+    row["trouble"] = _plain("; ".join(troubles)) or None
+    photos = {
+        what.split("/")[1]: said.value
+        for what, said in made.said.items()
+        if what.startswith("photos/") and isinstance(said.value, dict)
+    }
+    row["photos"] = len(photos)
+    return Worked(row, state, made, visit, photos, _words(gauging_id, row, gauging), over)
+
+
+def state_words(made: Recorded, state: str) -> str:
+    """Return how far a gauging has come, one of STATES; state: of its entries as they are."""
+    review = made.review
+    if review is not None and review.verdict == "approved":
+        return "approved" if review.state in (None, state) else "changed since approval"
+    if review is not None and review.state in (None, state):
+        return "sent back"
+    return "to review" if is_over(made) else "under way"
+
+
+def _empty_row(gauging_id: str, entries: int) -> dict[str, Any]:
+    nothing = ("survey", "site", "said_id", "stream", "place", "label", "started", "ended", "crew")
+    figures = ("discharge_m3s", "width_m", "area_m2", "mean_depth_m", "mean_velocity_ms")
+    more = ("meter", "calibration_due", "stage", "stage_unit", "standard_percent", "quality")
+    last = ("lon", "lat", "repeats", "trouble", "record")
+    counted = ("proven", "verticals", "conflicts", "photos", *_OPEN.values())
+    return {
+        "id": gauging_id,
+        **dict.fromkeys((*nothing, *figures, *more, *last)),
+        **dict.fromkeys(counted, 0),
+        "day": "",
+        "state": "under way",
+        "entries": entries,
+    }
+
+
+def _row(visit: Visit, surveys: Surveys) -> dict[str, Any]:
+    gauging, site, result = visit.gauging, visit.site, visit.result
+    day = "" if visit.day is None else visit.day.isoformat()
+    position = gauging.site.position
+    meter = gauging.meter
+    stage = mean_stage(gauging, result)
+    due = None if meter is None else meter.calibration_due
+    row: dict[str, Any] = {
+        "survey": surveys.survey_of(site, day),
+        "site": None if site is None else site.id,
+        "said_id": _plain(gauging.site.id),
+        "stream": _plain(gauging.site.stream),
+        "place": _plain(gauging.site.name),
+        "label": None if position is None else _plain(position.label),
+        "day": day,
+        "started": None if gauging.started is None else gauging.started.isoformat(),
+        "ended": None if gauging.ended is None else gauging.ended.isoformat(),
+        "crew": _plain(", ".join(member.name for member in gauging.crew)) or None,
+        "meter": None if meter is None else _plain(meter.serial),
+        "calibration_due": None if due is None else due.isoformat(),
+        "proven": int(meter is not None and bool(meter.checks)),
+        "verticals": sum(
+            bool(vertical.velocity)
+            for channel in gauging.channels
+            for vertical in channel.verticals
+        ),
+        "stage": None if stage is None else stage.value,
+        "stage_unit": None if stage is None else stage.unit,
+        "quality": gauging.quality,
+        "lon": None if position is None else position.lon,
+        "lat": None if position is None else position.lat,
+        "repeats": gauging.repeats,
+        "record": json.dumps(unstructured(gauging)),
+    }
+    if result is not None:
+        row |= {
+            "discharge_m3s": result.discharge_m3s,
+            "width_m": result.width_m,
+            "area_m2": result.area_m2,
+            "mean_depth_m": result.mean_depth_m,
+            "mean_velocity_ms": result.mean_velocity_ms,
+            "standard_percent": None if visit.budget is None else visit.budget.standard_percent,
+        }
+    for finding in visit.findings:
+        if finding.answer is None and finding.severity in _OPEN:
+            row[_OPEN[finding.severity]] = row.get(_OPEN[finding.severity], 0) + 1
+    return row
+
+
+def _words(gauging_id: str, row: Mapping[str, Any], gauging: Gauging | None) -> frozenset[str]:
+    names = ("stream", "place", "label", "site", "crew", "meter", "day", "survey")
+    remarks = None if gauging is None else gauging.remarks
+    return words_in([*(row[name] for name in names), gauging_id, remarks])
+
+
+def _plain(text: str | None) -> str | None:
+    """Return a text without the one sign that no column of a database can hold."""
+    return None if text is None else text.replace("\0", "")

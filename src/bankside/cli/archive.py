@@ -1,0 +1,228 @@
+"""`bankside archive`: the store of an office, on the command line."""
+
+from __future__ import annotations
+
+import time
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import App, Parameter
+
+from bankside.archive.archive import create_archive, open_archive
+from bankside.archive.backup import backup, restore
+from bankside.archive.refiling import refile
+from bankside.archive.refresh import refresh
+from bankside.archive.taking import TakenFile, take_file
+from bankside.archive.verify import Difference, verify
+from bankside.cli.archive_export import What, export
+from bankside.cli.archive_output import render_found, render_list, render_taken
+from bankside.cli.inputs import SheetOptions
+from bankside.cli.progress import counted, tracked
+from bankside.cli.render import PlainConsole
+from bankside.gauging.faults import Fault, InputRefused
+
+__all__ = ["archive_app"]
+
+archive_app = App(
+    name="archive",
+    help="The store of an office: every reading ever made, what is filed of it, original sheets "
+    "and photos, in one SQLite file or a PostgreSQL database.",
+)
+
+
+@archive_app.command(name="init")
+def init_command(
+    place: str,
+    /,
+    *,
+    from_backup: Annotated[Path | None, Parameter(name="--from")] = None,
+) -> None:
+    """Make an archive where there is none.
+
+    Parameters
+    ----------
+    place
+        A new file, such as season.db, or the address of an empty PostgreSQL database, such as
+        postgresql://user@host/name.
+    from_backup
+        A backup with which the new archive is filled.
+    """
+    with create_archive(place) as archive:
+        if from_backup is not None:
+            restore(from_backup, archive)
+        print(f"{archive.place}: an archive{'' if from_backup is None else ', as backed up'}.")
+
+
+@archive_app.command(name="import")
+def import_command(
+    place: str,
+    files: list[Path],
+    /,
+    *,
+    by: str | None = None,
+    options: SheetOptions = SheetOptions(),  # noqa: B008 - frozen
+) -> int:
+    """Take in sheets, journals, records and surveys; what is there already stays as it is.
+
+    Every file is kept byte for byte. What cannot be taken in is named, and the rest is taken in.
+
+    Parameters
+    ----------
+    place
+        The archive.
+    files
+        Files, or folders with all the files in them.
+    by
+        Who hands them in.
+    """
+    answers = options.to_answers()
+    paths = list(_all_files(files))
+    began = time.monotonic()
+    taken: list[TakenFile] = []
+    with open_archive(place) as archive:
+        for path in tracked(paths, "taking in"):
+            taken.append(take_file(archive, path, answers, by))
+        with counted("working out", sum(len(one.added) for one in taken)) as told:
+            refresh(archive, told)
+    render_taken(PlainConsole(), taken, time.monotonic() - began)
+    return 2 if any(one.faults for one in taken) else 0
+
+
+@archive_app.command(name="list")
+def list_command(
+    place: str,
+    /,
+    *,
+    survey: str | None = None,
+    search: str | None = None,
+    as_json: Annotated[bool, Parameter(name="--json", show_default=False)] = False,
+) -> None:
+    """List the surveys of an archive, or the gaugings of one, or those that a search finds.
+
+    Parameters
+    ----------
+    place
+        The archive.
+    survey
+        The id of a survey; "none" for gaugings at no known site.
+    search
+        Words of stream, site, crew, meter or remarks, or a day such as 2026-07-14.
+    as_json
+        Print JSON instead of a table.
+    """
+    with open_archive(place) as archive:
+        refresh(archive)
+        with archive.reading() as connection:
+            render_list(PlainConsole(), connection, survey, search, as_json)
+
+
+@archive_app.command(name="export")
+def export_command(
+    place: str,
+    /,
+    *,
+    output: Annotated[Path, Parameter(name=("--output", "-o"))],
+    what: What = "journals",
+    survey: str | None = None,
+) -> None:
+    """Write what an archive holds to a folder, a file for each gauging or sheet.
+
+    Parameters
+    ----------
+    place
+        The archive.
+    output
+        A folder; what is there already is not written over.
+    what
+        journals: every entry, with photos; records: what they come to; sheets: the original files;
+        surveys: sites, streams and balances.
+    survey
+        Only the gaugings of the survey with this id.
+    """
+    with open_archive(place) as archive:
+        refresh(archive)
+        with archive.reading() as connection:
+            written = export(connection, output, what, survey)
+    print(f"{output}: {written} {what}.")
+
+
+@archive_app.command(name="verify")
+def verify_command(place: str, /) -> int:
+    """Work out every figure and every checksum anew, and say what differs; nothing is changed.
+
+    Parameters
+    ----------
+    place
+        The archive.
+    """
+    found: list[Difference] = []
+    with open_archive(place) as archive, counted("verifying") as told:
+        gaugings = 0
+
+        def count(done: int, all_: int) -> None:
+            nonlocal gaugings
+            gaugings = all_
+            told(done)
+
+        found.extend(verify(archive, count))
+    render_found(PlainConsole(), place, gaugings, found)
+    return 1 if found else 0
+
+
+@archive_app.command(name="backup")
+def backup_command(place: str, file: Path, /) -> None:
+    """Write a backup of an archive to a new file, while others may go on using it.
+
+    The file is an archive itself: `bankside archive verify` tells whether it is in order, and
+    `bankside archive init --from` fills a new archive from it, also one in PostgreSQL.
+
+    Parameters
+    ----------
+    place
+        The archive.
+    file
+        The file to write.
+    """
+    with open_archive(place) as archive:
+        backup(archive, file)
+    print(f"{file}: a backup of {archive.place}, {file.stat().st_size} bytes.")
+
+
+@archive_app.command(name="refile")
+def refile_command(place: str, gaugings: list[str], /, *, by: str, reason: str) -> None:
+    """File the figures of gaugings anew by the present version of the method.
+
+    The former figures stay on record.
+
+    Parameters
+    ----------
+    place
+        The archive.
+    gaugings
+        The ids of the gaugings.
+    by
+        Who files them.
+    reason
+        Why they are filed anew.
+    """
+    with open_archive(place) as archive:
+        refresh(archive)
+        for gauging in gaugings:
+            before, after = refile(archive, gauging, by, reason)
+            former = "" if before is None else f", before {before.discharge_m3s:.6g}"
+            print(f"{gauging}: {after.discharge_m3s:.6g} m³/s{former}")
+
+
+def _all_files(paths: list[Path]) -> list[Path]:
+    """Return files in the order given, those of a folder by their names; hidden ones are left."""
+    found: list[Path] = []
+    for path in paths:
+        if path.is_dir():
+            inside = (one for one in path.rglob("*") if one.is_file())
+            found += sorted(one for one in inside if not one.name.startswith("."))
+        else:
+            found.append(path)
+    if not found:
+        message = "found no file in what was given; files, or folders with files, would be right"
+        raise InputRefused([Fault(message)])
+    return found
