@@ -20,6 +20,7 @@ from bankside.archive.archive import Archive
 from bankside.archive.clock import now
 from bankside.archive.entries import entries_of_gauging, take_entries
 from bankside.archive.files import keep_file, sha256_of
+from bankside.archive.refresh import seek_sites
 from bankside.archive.register import put_survey
 from bankside.archive.tables import source_gaugings, sources
 from bankside.gauging.faults import Fault
@@ -85,7 +86,8 @@ def take_file(
     with archive.writing() as connection:
         if isinstance(found, SurveyFile):
             sha256 = keep_file(connection, _JSON, content, _who(by))
-            put_survey(connection, found.survey, by)
+            if put_survey(connection, found.survey, by):
+                seek_sites(connection)
             return TakenFile(found.file, sha256, survey=found.survey.id)
         if isinstance(found, JournalFile):
             return _journal(connection, found, content, by)

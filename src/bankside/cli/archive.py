@@ -11,7 +11,7 @@ from cyclopts import App, Parameter
 from bankside.archive.archive import create_archive, open_archive
 from bankside.archive.backup import backup, restore
 from bankside.archive.refiling import refile
-from bankside.archive.refresh import refresh
+from bankside.archive.refresh import refresh, rework
 from bankside.archive.taking import TakenFile, take_file
 from bankside.archive.verify import Difference, verify
 from bankside.cli.archive_export import What, export
@@ -167,6 +167,19 @@ def verify_command(place: str, /) -> int:
         found.extend(verify(archive, count))
     render_found(PlainConsole(), place, gaugings, found)
     return 1 if found else 0
+
+
+@archive_app.command(name="rework")
+def rework_command(place: str, /) -> None:
+    """Work out anew every row, count and word of the search; filed figures stay as they are.
+
+    Parameters
+    ----------
+    place
+        The archive.
+    """
+    with open_archive(place) as archive, counted("working out") as told:
+        print(f"{archive.place}: {rework(archive, told)} gaugings worked out anew.")
 
 
 @archive_app.command(name="backup")
