@@ -42,6 +42,9 @@ class Visit:
     borne_out: Quality | None = None
     findings: tuple[Finding, ...] = ()
     refused: str = ""
+    state: str = ""
+    filed_m3s: float | None = None
+    filed_by: str | None = None
 
     @property
     def day(self) -> datetime.date | None:
@@ -52,15 +55,26 @@ class Visit:
 
     @property
     def discharge_m3s(self) -> float | None:
-        """The discharge, None where there is none."""
+        """The discharge as filed, else as worked out; None where there is none."""
+        if self.filed_m3s is not None:
+            return self.filed_m3s
         return None if self.result is None else self.result.discharge_m3s
+
+    @property
+    def differs_from_filed(self) -> bool:
+        """Whether the discharge that is worked out today is not the one that was filed."""
+        return (
+            self.filed_m3s is not None
+            and self.result is not None
+            and self.filed_m3s != self.result.discharge_m3s
+        )
 
     @property
     def standard_uncertainty_m3s(self) -> float | None:
         """One standard uncertainty of the discharge, None where none can be stated."""
-        if self.result is None or self.budget is None:
+        if self.discharge_m3s is None or self.budget is None:
             return None
-        return abs(self.result.discharge_m3s) * self.budget.standard_percent / 100
+        return abs(self.discharge_m3s) * self.budget.standard_percent / 100
 
 
 def visit_of(
