@@ -103,7 +103,7 @@ def last_filing(connection: Connection, gauging: str) -> Filing | None:
 
 
 def last_filings(connection: Connection, ids: Sequence[str]) -> dict[str, Filing]:
-    """Return the figures that hold for each of these gaugings; one without any is not among them."""
+    """Return the figures that hold for these gaugings, for those that have any."""
     latest = (
         select(func.max(filings.c.number))
         .where(filings.c.gauging.in_(list(ids)))
