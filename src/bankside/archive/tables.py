@@ -21,15 +21,20 @@ from sqlalchemy import (
 
 __all__ = [
     "GROWING",
+    "accounts",
     "counters",
+    "devices",
     "entries",
     "file_contents",
     "filings",
     "gauging_files",
     "gaugings",
     "metadata",
+    "pairing_codes",
     "refused",
     "register",
+    "sessions",
+    "settings",
     "sites",
     "source_gaugings",
     "sources",
@@ -51,6 +56,8 @@ metadata = MetaData(
 
 _KEY = String(64)
 _SHA256 = String(64)
+_NAME = String(100)
+_ROLE = String(20)
 # SQLite gives numbers by itself to this one type only.
 _NUMBER = BigInteger().with_variant(Integer, "sqlite")
 
@@ -279,6 +286,62 @@ vocabulary = Table(
     metadata,
     Column("word", _WORD, primary_key=True),
     Column("gaugings", Integer, nullable=False),
+)
+
+settings = Table(
+    "settings",
+    metadata,
+    # Among them `lineage`: another one after the archive was put back from a backup.
+    Column("name", _KEY, primary_key=True),
+    Column("value", Text, nullable=False),
+)
+
+accounts = Table(
+    "accounts",
+    metadata,
+    Column("name", _NAME, primary_key=True),
+    Column("role", _ROLE, nullable=False),
+    # By argon2id, with its salt and its costs.
+    Column("password", Text, nullable=False),
+    _moment("made_at"),
+    _moment("changed_at"),
+)
+
+sessions = Table(
+    "sessions",
+    metadata,
+    # Of the token, which is kept nowhere.
+    Column("sha256", _SHA256, primary_key=True),
+    Column("account", _NAME, ForeignKey("accounts.name", ondelete="CASCADE"), nullable=False),
+    _moment("expires_at"),
+    Index(None, "account"),
+)
+
+devices = Table(
+    "devices",
+    metadata,
+    Column("id", _KEY, primary_key=True),
+    # By which its entries name it.
+    Column("device", _KEY, nullable=False),
+    Column("name", _NAME, nullable=False),
+    Column("role", _ROLE, nullable=False),
+    # Who made the code by which it was paired.
+    Column("paired_by", _NAME, nullable=False),
+    Column("sha256", _SHA256, nullable=False, unique=True),
+    _moment("paired_at"),
+    Column("seen_at", String(32)),
+    Column("revoked_at", String(32)),
+)
+
+pairing_codes = Table(
+    "pairing_codes",
+    metadata,
+    Column("sha256", _SHA256, primary_key=True),
+    Column("name", _NAME),
+    Column("role", _ROLE, nullable=False),
+    Column("made_by", _NAME, nullable=False),
+    _moment("expires_at"),
+    Column("used_at", String(32)),
 )
 
 GROWING = (entries, file_contents, sources, source_gaugings, register, filings, refused)
