@@ -59,7 +59,9 @@ class MapFrame:
     def on_paper(self, place: LonLat) -> tuple[float, float]:
         """Return how far right of and above the lower left corner a place is, in millimetres."""
         east, north = self.plane.to_plane(place)
-        return (east - self.west_m) / self.metres_per_mm, (north - self.south_m) / self.metres_per_mm
+        return (east - self.west_m) / self.metres_per_mm, (
+            north - self.south_m
+        ) / self.metres_per_mm
 
 
 def frame_of(places: Sequence[LonLat]) -> MapFrame:

@@ -95,7 +95,9 @@ def _scale_bar(axes: Axes, frame: MapFrame) -> None:
         )
     for part in (0, 2, 4):
         words = distance_words(whole * part / 4) if part == 4 else f"{_in_unit(whole, part):g}"
-        axes.text(left + part * long / 4, level + 1.4, words, ha="center", va="bottom", fontsize=6.4)
+        axes.text(
+            left + part * long / 4, level + 1.4, words, ha="center", va="bottom", fontsize=6.4
+        )
 
 
 def _in_unit(whole: float, part: int) -> float:

@@ -62,7 +62,9 @@ def _draw(axes: Axes, content: SurveyMap, frame: MapFrame) -> None:
     lines = [[frame.on_paper(place) for place in stream.line] for stream in content.streams]
     for stream, line in zip(content.streams, lines, strict=True):
         _stream(axes, line, 1.6 if stream.trunk else 1.0)
-    largest = max((abs(site.value) for site in content.sites if site.value is not None), default=0.0)
+    largest = max(
+        (abs(site.value) for site in content.sites if site.value is not None), default=0.0
+    )
     marks = [_mark(site, largest, frame) for site in content.sites]
     points = [point for line in lines for point in points_along(line, 1.0)]
     inside = Box(0.8, 0.8, frame.width_mm - 0.8, frame.height_mm - 0.8)
@@ -112,7 +114,12 @@ def _site(axes: Axes, site: MapSite, mark: Mark, label: Placed) -> None:
     else:
         axes.add_patch(
             Circle(
-                (mark.x, mark.y), mark.radius, facecolor=FILL, edgecolor=INK, linewidth=0.9, zorder=3
+                (mark.x, mark.y),
+                mark.radius,
+                facecolor=FILL,
+                edgecolor=INK,
+                linewidth=0.9,
+                zorder=3,
             )
         )
     if label.led:

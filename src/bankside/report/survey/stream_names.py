@@ -20,7 +20,7 @@ _OFF_MM: Final = 2.0
 _ON_BOX: Final = 10.0
 _ON_LINE: Final = 3.0
 _BENT: Final = 1.5
-"""What it costs to touch a label or a mark, to touch a line, and that the line bends by a radian."""
+"""What it costs to touch a label or a mark, to touch a line, and that a line bends by a radian."""
 
 
 @attrs.frozen
@@ -41,9 +41,7 @@ def name_along(
     frame: Box,
 ) -> AlongLine | None:
     """Return where a name of a width and height stands best; None where its line is too short."""
-    places = [
-        _judged(place, size, boxes, line_points, frame) for place in _places(line, size[0])
-    ]
+    places = [_judged(place, size, boxes, line_points, frame) for place in _places(line, size[0])]
     return min(places, key=lambda place: place.cost, default=None)
 
 
