@@ -9,10 +9,11 @@ import attrs
 
 from bankside.gauging.budget import Budget
 from bankside.gauging.checks.finding import Finding
+from bankside.gauging.checks.quality import borne_out
 from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.compute import compute
 from bankside.gauging.faults import InputRefused
-from bankside.gauging.records import Gauging
+from bankside.gauging.records import Gauging, Quality
 from bankside.gauging.result import Result
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.gauging.uncertainty import uncertainty_budgets
@@ -28,8 +29,9 @@ class Visit:
 
     `id` tells it from every other. `site` is None where the record names no site of the survey.
     `result` is None where the readings give no discharge, and `refused` then says why. `budget` is
-    the uncertainty that is stated, by ISO 748 where it can be worked out. `findings` are those of
-    the checks on this gauging alone.
+    the uncertainty that is stated, by ISO 748 where it can be worked out. `borne_out` is the best
+    word for its quality that all budgets together bear out. `findings` are those of the checks on
+    this gauging alone.
     """
 
     id: str
@@ -37,6 +39,7 @@ class Visit:
     site: SurveySite | None = None
     result: Result | None = None
     budget: Budget | None = None
+    borne_out: Quality | None = None
     findings: tuple[Finding, ...] = ()
     refused: str = ""
 
@@ -84,6 +87,7 @@ def visit_of(
         found,
         result=result,
         budget=budgets[0] if budgets else None,
+        borne_out=borne_out(rules, budgets),
         findings=check_gauging(gauging, rules, finished=finished),
     )
 
