@@ -18,7 +18,7 @@ _MIDDLE: Final = (-1.2900, 45.6000)
 """Longitude and latitude of the point from which the courses are counted: off a coast, at sea."""
 
 _KM_PER_DEGREE: Final = math.radians(1.0) * 6371.0088
-_STEPS: Final = 9
+_STEPS: Final = 14
 _WINDS_KM: Final = 0.16
 _BENDS_PER_STRETCH: Final = 2.5
 
