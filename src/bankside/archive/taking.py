@@ -25,9 +25,7 @@ from bankside.archive.register import put_survey
 from bankside.archive.tables import source_gaugings, sources
 from bankside.gauging.faults import Fault
 from bankside.gauging.journal.entry import Entry
-from bankside.gauging.journal.fold import fold
 from bankside.gauging.journal.from_record import entries_of
-from bankside.gauging.journal.record import recorded
 from bankside.gauging.records import Gauging
 from bankside.gauging.structure import unstructured
 from bankside.intake.journals import JournalFile
@@ -139,12 +137,12 @@ def _gaugings(
         if item.gauging is None:
             continue
         id_ = item.gauging.id or _id_of(item.gauging)
-        fault = _otherwise(connection, found.file, item, id_, before.get(item.label))
+        new = _entries(item.gauging, id_)
+        fault = _otherwise(connection, found.file, item, new, before.get(item.label))
         if fault is not None:
             faults.append(fault)
             continue
         placed.append((place, id_, item.label))
-        new = _entries(item.gauging, id_, sha256)
         taken = take_entries(connection, new, _who(by))
         entries += len(taken.added)
         if taken.added:
@@ -164,21 +162,9 @@ def _gaugings(
     )
 
 
-def _entries(gauging: Gauging, id_: str, sha256: str) -> tuple[Entry, ...]:
-    """Return a gauging from a sheet as a journal that is closed."""
-    device = f"sheet-{sha256[:16]}"
-    at = _moment(gauging)
-    said = entries_of(gauging, gauging_id=id_, device=device, at=at)
-    closed = Entry(
-        id=hashlib.sha256(f"{id_} closed {device}".encode()).hexdigest()[:32],
-        gauging=id_,
-        device=device,
-        sequence=len(said) + 1,
-        at=at,
-        what="closed",
-        value={"by": "the sheet"},
-    )
-    return (*said, closed)
+def _entries(gauging: Gauging, id_: str) -> tuple[Entry, ...]:
+    """Return a gauging from a sheet as a journal: the same one from whatever file it comes."""
+    return entries_of(gauging, gauging_id=id_, device=f"sheet-{id_[:58]}", at=_moment(gauging))
 
 
 def _id_of(gauging: Gauging) -> str:
@@ -195,20 +181,22 @@ def _moment(gauging: Gauging) -> str:
 
 
 def _otherwise(
-    connection: Connection, file: str, item: SheetGauging, id_: str, before: str | None
+    connection: Connection,
+    file: str,
+    item: SheetGauging,
+    new: Sequence[Entry],
+    before: str | None,
 ) -> Fault | None:
     """Return why a gauging is not taken in though it could be read, None where it is."""
+    id_ = new[0].gauging
     if before is not None and before != id_:
         return Fault(
             f"{item.label}: this file was taken in before and read otherwise (gauging {before}); "
             "a correction of that gauging would be right, or the answers that were given then",
             file=file,
         )
-    there = entries_of_gauging(connection, id_)
-    if not there or all(entry.device.startswith("sheet-") for entry in there):
-        return None
-    made = recorded(fold(there)).gauging
-    if item.gauging is not None and made == attrs.evolve(item.gauging, id=id_):
+    there = {entry.id for entry in entries_of_gauging(connection, id_)}
+    if not there or there >= {entry.id for entry in new}:
         return None
     return Fault(
         f"{item.label}: the archive has other readings under the id {id_}; the journal of that "

@@ -23,6 +23,8 @@ from bankside.gauging.faults import Fault, InputRefused
 
 __all__ = ["archive_app"]
 
+_SUFFIXES = (".csv", ".tsv", ".txt", ".xlsx", ".xlsm", ".xls", ".ods", ".json")
+
 archive_app = App(
     name="archive",
     help="The store of an office: every reading ever made, what is filed of it, original sheets "
@@ -71,12 +73,12 @@ def import_command(
     place
         The archive.
     files
-        Files, or folders with all the files in them.
+        Files, or folders with all the sheets and JSON files in them.
     by
         Who hands them in.
     """
     answers = options.to_answers()
-    paths = list(_all_files(files))
+    paths, others = _all_files(files)
     began = time.monotonic()
     taken: list[TakenFile] = []
     with open_archive(place) as archive:
@@ -84,7 +86,7 @@ def import_command(
             taken.append(take_file(archive, path, answers, by))
         with counted("working out", sum(len(one.added) for one in taken)) as told:
             refresh(archive, told)
-    render_taken(PlainConsole(), taken, time.monotonic() - began)
+    render_taken(PlainConsole(), taken, time.monotonic() - began, others)
     return 2 if any(one.faults for one in taken) else 0
 
 
@@ -226,16 +228,21 @@ def refile_command(place: str, gaugings: list[str], /, *, by: str, reason: str) 
             print(f"{gauging}: {after.discharge_m3s:.6g} m³/s{former}")
 
 
-def _all_files(paths: list[Path]) -> list[Path]:
-    """Return files in the order given, those of a folder by their names; hidden ones are left."""
+def _all_files(paths: list[Path]) -> tuple[list[Path], list[Path]]:
+    """Return the files to take in, in the order given, and those in folders that are left aside.
+
+    Of a folder come the files whose names say that they may hold gaugings, by their names.
+    """
     found: list[Path] = []
+    others: list[Path] = []
     for path in paths:
-        if path.is_dir():
-            inside = (one for one in path.rglob("*") if one.is_file())
-            found += sorted(one for one in inside if not one.name.startswith("."))
-        else:
+        if not path.is_dir():
             found.append(path)
+            continue
+        for one in sorted(inside for inside in path.rglob("*") if inside.is_file()):
+            if not any(part.startswith(".") for part in one.relative_to(path).parts):
+                (found if one.suffix.lower() in _SUFFIXES else others).append(one)
     if not found:
         message = "found no file in what was given; files, or folders with files, would be right"
         raise InputRefused([Fault(message)])
-    return found
+    return found, others
