@@ -202,6 +202,16 @@ def test_a_gauging_that_gives_no_discharge_is_the_reason() -> None:
     assert "gives no discharge: channels must be at least one" in closure.reasons[0]
 
 
+def test_a_gauging_under_way_is_the_reason() -> None:
+    """Nobody takes half of a section for the stream."""
+    visits = _three(0.90)
+    visits[1] = attrs.evolve(visits[1], finished=False)
+
+    assert _closed(*visits).reasons == (
+        "Birch Brook, Old mill was gauged and gives no discharge: it is not finished.",
+    )
+
+
 def test_a_gauging_without_a_day_is_the_reason() -> None:
     """Nobody knows with which gaugings it belongs."""
     closure = _closed(*_three(0.90)[:2], visit(0.9, LOWER, id_="l", day=None))

@@ -134,6 +134,27 @@ def test_a_repeat_without_a_discharge_is_told() -> None:
     assert "no discharge" in duplicates.words
 
 
+def test_a_gauging_under_way_counts_for_nothing_yet() -> None:
+    """Half a section carries half the water."""
+    whole, half = visit(1.0, UPPER, id_="a"), visit(0.5, UPPER, id_="b")
+    half = attrs.evolve(half, finished=False)
+    (duplicates,) = duplicates_of([whole, half], RULES)
+
+    assert duplicates.verdict == "cannot be told"
+    assert duplicate_share(SURVEY, [whole, half]).duplicated == 0
+
+
+def test_what_was_filed_is_what_is_compared() -> None:
+    """An office filed 1.2 where the readings give 1.0 today."""
+    visits = [
+        attrs.evolve(visit(1.0, UPPER, id_="a"), filed_m3s=1.2),
+        visit(1.2, UPPER, id_="b"),
+    ]
+    (duplicates,) = duplicates_of(visits, RULES)
+
+    assert duplicates.spread_percent == pytest.approx(0.0, abs=1e-9)
+
+
 def _named(*crew: str, serial: str | None = None, kind: str | None = None) -> Visit:
     meter = None if serial is None and kind is None else Meter(kind=kind, serial=serial)
     members = tuple(CrewMember(name) for name in crew)

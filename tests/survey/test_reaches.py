@@ -36,7 +36,7 @@ def test_a_tributary_in_between_is_counted_in() -> None:
     closure = _one(SURVEY, _visits(upper=0.60, brook=0.20, lower=0.90))
 
     assert closure.kind == "reach"
-    assert closure.name == "Alder River from Upper meadow to Lower ford"
+    assert closure.name == "Alder River, Upper meadow to Lower ford"
     assert [flow.site.id for flow in closure.above] == ["upper", "brook"]
     assert closure.difference_m3s == pytest.approx(0.10, rel=1e-12)
     assert closure.verdict == "gain"

@@ -41,6 +41,32 @@ def test_the_order_in_which_visits_are_given_does_not_matter() -> None:
     assert _groups(*shuffled) == _groups(*visits)
 
 
-def test_no_record_repeats_an_unknown_one_where_none_says_so() -> None:
-    """Without a word about repeats there is nothing to miss."""
-    assert unknown_repeats([visit(1.0, UPPER)]) == ()
+def test_a_record_that_says_so_is_a_repeat_on_another_day_as_well() -> None:
+    """The crew came back the next morning, and a third one repeats the second."""
+    visits = [
+        visit(1.0, UPPER, id_="a"),
+        visit(1.0, UPPER, id_="b", day=NEXT, repeats="a"),
+        visit(1.0, None, id_="c", day=None, repeats="b"),
+        visit(1.0, LOWER, id_="d"),
+    ]
+
+    assert _groups(*visits) == [["a", "b", "c"], ["d"]]
+    assert [group.linked for group in repeat_groups(visits)] == [True, False]
+
+
+def test_two_that_repeat_each_other_are_one_measurement() -> None:
+    """A circle of links ends."""
+    visits = [
+        visit(1.0, UPPER, id_=id_, day=day, repeats=other)
+        for id_, day, other in (("a", DAY, "b"), ("b", NEXT, "a"))
+    ]
+
+    assert _groups(*visits) == [["a", "b"]]
+
+
+def test_a_repeat_of_a_gauging_that_is_not_there_is_told() -> None:
+    """Its fellow may be in another file; one without a word about repeats misses nothing."""
+    visits = [visit(1.0, UPPER, id_="a", repeats="gone"), visit(1.0, LOWER, id_="b")]
+
+    assert [missing.id for missing in unknown_repeats(visits)] == ["a"]
+    assert _groups(*visits) == [["a"], ["b"]]

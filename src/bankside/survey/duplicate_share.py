@@ -34,9 +34,9 @@ class DuplicateShare:
 def duplicate_share(survey: Survey, visits: Sequence[Visit]) -> DuplicateShare:
     """Return the share of visits that were measured twice or more.
 
-    Gaugings that give no discharge count for nothing.
+    Gaugings that give no discharge, or are not finished, count for nothing.
     """
-    groups = repeat_groups([visit for visit in visits if visit.result is not None])
+    groups = repeat_groups([visit for visit in visits if visit.final_m3s is not None])
     count, twice = len(groups), sum(1 for group in groups if len(group.visits) > 1)
     percent = 100 * twice / count if count else None
     target = survey.duplicates_percent

@@ -24,7 +24,7 @@ __all__ = ["duplicates_advice", "duplicates_words", "pair_words"]
 def duplicates_words(duplicates: Duplicates) -> str:
     """Return what was measured how often, how far apart it is and what that comes to."""
     visits = duplicates.visits
-    flows = listed([_flow(visit.discharge_m3s) for visit in visits])
+    flows = listed([_flow(visit.final_m3s) for visit in visits])
     site = visits[0].site
     where = "" if site is None else f" at {site_words(site)}"
     told = f"{len(visits)} gaugings of one flow{where}: {flows}"

@@ -125,7 +125,7 @@ def same_meter(one: Visit, other: Visit) -> bool | None:
 
 def _held_together(group: RepeatGroup, look: Threshold, third: Threshold) -> Duplicates:
     pairs = tuple(_pair(one, other) for one, other in combinations(group.visits, 2))
-    flows = [v.discharge_m3s for v in group.visits if v.discharge_m3s is not None]
+    flows = [v.final_m3s for v in group.visits if v.final_m3s is not None]
     mean = math.fsum(flows) / len(flows) if flows else None
     spread = None
     if mean is not None and len(flows) == len(group.visits):
@@ -168,9 +168,9 @@ def _verdict(
 
 def _pair(one: Visit, other: Visit) -> DuplicatePair:
     difference = percent = allowed = change = None
-    if one.discharge_m3s is not None and other.discharge_m3s is not None:
-        difference = abs(one.discharge_m3s - other.discharge_m3s)
-        percent = relative_percent_difference(one.discharge_m3s, other.discharge_m3s)
+    if one.final_m3s is not None and other.final_m3s is not None:
+        difference = abs(one.final_m3s - other.final_m3s)
+        percent = relative_percent_difference(one.final_m3s, other.final_m3s)
     u_one, u_other = one.standard_uncertainty_m3s, other.standard_uncertainty_m3s
     if u_one is not None and u_other is not None:
         allowed = 2 * math.hypot(u_one, u_other)

@@ -74,7 +74,7 @@ def _reach(
         taken_out=inflows.taken_out,
         unknown=inflows.unknown,
     )
-    name = f"{stream} from {upper.site.name} to {lower.site.name}"
+    name = f"{stream}, {upper.site.name} to {lower.site.name}"
     closure = closure_of(name, "reach", sides, day, synoptic)
     if not passed:
         return closure

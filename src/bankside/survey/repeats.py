@@ -9,7 +9,7 @@ import attrs
 from bankside.survey.in_time import in_time
 from bankside.survey.visits import Visit
 
-__all__ = ["RepeatGroup", "repeat_groups", "repeats_of", "unknown_repeats"]
+__all__ = ["RepeatGroup", "repeat_groups", "unknown_repeats"]
 
 
 @attrs.frozen
@@ -21,12 +21,6 @@ class RepeatGroup:
 
     visits: tuple[Visit, ...]
     linked: bool
-
-
-def repeats_of(visit: Visit) -> str | None:
-    """Return the id of the gauging that a record says it repeats, None where it says none."""
-    repeated: str | None = getattr(visit.gauging, "repeats", None)
-    return repeated
 
 
 def repeat_groups(visits: Sequence[Visit]) -> tuple[RepeatGroup, ...]:
@@ -57,15 +51,15 @@ def unknown_repeats(visits: Sequence[Visit]) -> tuple[Visit, ...]:
     return tuple(
         visit
         for visit in in_time(visits)
-        if (repeated := repeats_of(visit)) is not None
-        and (repeated not in known or repeated == visit.id)
+        if visit.gauging.repeats is not None
+        and (visit.gauging.repeats not in known or visit.gauging.repeats == visit.id)
     )
 
 
 def _links(visits: Sequence[Visit]) -> Iterator[tuple[int, int]]:
     index_of = {visit.id: index for index, visit in enumerate(visits)}
     for index, visit in enumerate(visits):
-        other = index_of.get(repeats_of(visit) or "")
+        other = index_of.get(visit.gauging.repeats or "")
         if other is not None and other != index:
             yield index, other
 

@@ -44,11 +44,11 @@ class SiteFlow:
 def site_flows(visits: Iterable[Visit]) -> tuple[SiteFlow, ...]:
     """Return what each site carried on each day on which it was gauged, in order of time.
 
-    Gaugings without a site, a day or a discharge tell nothing here.
+    Gaugings without a site, a day or a discharge, and those not finished, tell nothing here.
     """
     grouped: dict[tuple[str, datetime.date], list[Visit]] = {}
     for visit in in_time(visits):
-        if visit.site is not None and visit.day is not None and visit.result is not None:
+        if visit.site is not None and visit.day is not None and visit.final_m3s is not None:
             grouped.setdefault((visit.site.id, visit.day), []).append(visit)
     return tuple(_flow(day, group) for (_, day), group in grouped.items())
 
@@ -73,10 +73,10 @@ def why_no_flow(visits: Sequence[Visit], site: SurveySite, day: datetime.date | 
     there = [v for v in in_time(visits) if v.site is not None and v.site.id == site.id]
     if not there:
         return "was not gauged"
-    failed = next((v for v in there if v.result is None and day in (None, v.day)), None)
+    failed = next((v for v in there if v.final_m3s is None and day in (None, v.day)), None)
     if failed is not None:
-        return f"was gauged and gives no discharge: {failed.refused}"
-    days = [v.day for v in there if v.day is not None and v.result is not None]
+        return f"was gauged and gives no discharge: {failed.why_none}"
+    days = [v.day for v in there if v.day is not None and v.final_m3s is not None]
     if day is None or not days:
         return "was gauged on a day that is not written down"
     nearest = min(days, key=lambda other: (abs((other - day).days), other))
@@ -88,7 +88,7 @@ def why_no_flow(visits: Sequence[Visit], site: SurveySite, day: datetime.date | 
 def _flow(day: datetime.date, visits: Sequence[Visit]) -> SiteFlow:
     site = visits[0].site
     assert site is not None  # site_flows asks for it
-    flows = [visit.discharge_m3s for visit in visits if visit.discharge_m3s is not None]
+    flows = [visit.final_m3s for visit in visits if visit.final_m3s is not None]
     mean = math.fsum(flows) / len(flows)
     meters = {_serial(visit) for visit in visits}
     return SiteFlow(

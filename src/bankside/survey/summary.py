@@ -36,11 +36,11 @@ class SummaryRow:
 
     `site` is the id of the site, None for a visit to none of the survey; `stream` and `place` are
     then what the record says. `visit` is the id of the visit, None for a site without one.
-    `verticals` counts those with water. `shown_m3s` and `shown_ft3s` are the discharge to three
-    figures. `quality` is the crew's word and `borne_out` the best that the uncertainty bears out.
-    `duplicates` is the verdict on its repeats, None where there are none. `open_findings` counts
-    the findings that nobody answered, notes aside, and `gravest` is how grave they are. What is not
-    known is None.
+    `finished` says whether no readings are still to come. `verticals` counts those with water.
+    `shown_m3s` and `shown_ft3s` are the discharge to three figures. `quality` is the crew's word
+    and `borne_out` the best that the uncertainty bears out. `duplicates` is the verdict on its
+    repeats, None where there are none. `open_findings` counts the findings that nobody answered,
+    notes aside, and `gravest` is how grave they are. What is not known is None.
     """
 
     site: str | None
@@ -60,6 +60,7 @@ class SummaryRow:
     shown_m3s: str = ""
     shown_ft3s: str = ""
     refused: str = ""
+    finished: bool = True
     standard_percent: float | None = None
     expanded_percent: float | None = None
     uncertainty_by: str | None = None
@@ -146,23 +147,21 @@ def _row(visit: Visit, verdict_of: Mapping[str, Verdict]) -> SummaryRow:
         crew=tuple(member.name for member in gauging.crew),
         meter=_meter_words(gauging.meter),
         refused=visit.refused,
+        finished=visit.finished,
         quality=gauging.quality,
         borne_out=visit.borne_out,
         duplicates=verdict_of.get(visit.id),
         open_findings=len(waiting),
         gravest=next((s for s in SEVERITIES if any(f.severity == s for f in waiting)), None),
     )
-    return _with_uncertainty(_with_result(row, visit), visit.budget)
+    row = _with_discharge(_with_section(row, visit), visit)
+    return _with_uncertainty(row, visit.budget)
 
 
-def _with_result(row: SummaryRow, visit: Visit) -> SummaryRow:
-    result, site = visit.result, visit.site
+def _with_section(row: SummaryRow, visit: Visit) -> SummaryRow:
+    result = visit.result
     if result is None:
         return row
-    m3s = result.discharge_m3s
-    ft3s = m3s / cubic_metres_per_second_per("ft3/s")
-    area = None if site is None else site.drainage_area_km2
-    litres, feet = (None, None) if area is None else per_area(m3s, area)
     return attrs.evolve(
         row,
         verticals=sum(1 for vertical in result.verticals if vertical.depth_m > 0),
@@ -170,6 +169,18 @@ def _with_result(row: SummaryRow, visit: Visit) -> SummaryRow:
         mean_depth_m=result.mean_depth_m,
         area_m2=result.area_m2,
         mean_velocity_ms=result.mean_velocity_ms,
+    )
+
+
+def _with_discharge(row: SummaryRow, visit: Visit) -> SummaryRow:
+    m3s, site = visit.discharge_m3s, visit.site
+    if m3s is None:
+        return row
+    ft3s = m3s / cubic_metres_per_second_per("ft3/s")
+    area = None if site is None else site.drainage_area_km2
+    litres, feet = (None, None) if area is None else per_area(m3s, area)
+    return attrs.evolve(
+        row,
         discharge_m3s=m3s,
         discharge_ft3s=ft3s,
         shown_m3s=to_figures(m3s, _FIGURES),
@@ -205,7 +216,7 @@ def _totals(survey: Survey, visits: Sequence[Visit]) -> SeasonTotals:
         sites_visited=len({v.site.id for v in visits if v.site is not None}),
         gaugings_planned=sum(said) if said else None,
         gaugings=len(visits),
-        with_discharge=sum(1 for visit in visits if visit.result is not None),
+        with_discharge=sum(1 for visit in visits if visit.discharge_m3s is not None),
         without_site=sum(1 for visit in visits if visit.site is None),
         exceptions=sum(1 for visit in visits if open_findings(visit)),
         share=duplicate_share(survey, visits),

@@ -31,7 +31,9 @@ class Visit:
     `result` is None where the readings give no discharge, and `refused` then says why. `budget` is
     the uncertainty that is stated, by ISO 748 where it can be worked out. `borne_out` is the best
     word for its quality that all budgets together bear out. `findings` are those of the checks on
-    this gauging alone.
+    this gauging alone. `finished` says whether no readings are still to come. An archive adds in
+    which state the gauging is there, the discharge that was filed and by which version of the
+    method.
     """
 
     id: str
@@ -42,6 +44,7 @@ class Visit:
     borne_out: Quality | None = None
     findings: tuple[Finding, ...] = ()
     refused: str = ""
+    finished: bool = True
     state: str = ""
     filed_m3s: float | None = None
     filed_by: str | None = None
@@ -59,6 +62,18 @@ class Visit:
         if self.filed_m3s is not None:
             return self.filed_m3s
         return None if self.result is None else self.result.discharge_m3s
+
+    @property
+    def final_m3s(self) -> float | None:
+        """The discharge of a finished gauging: what may be held against others."""
+        return self.discharge_m3s if self.finished else None
+
+    @property
+    def why_none(self) -> str:
+        """Why there is no discharge to hold against others, empty where there is one."""
+        if not self.finished:
+            return "it is not finished"
+        return "" if self.final_m3s is not None else self.refused
 
     @property
     def differs_from_filed(self) -> bool:
@@ -89,7 +104,7 @@ def visit_of(
 
     rules: those that the checks go by; id_: what tells it from others, its own id if not given.
     """
-    found = Visit(id_ or gauging.id or "", gauging, site)
+    found = Visit(id_ or gauging.id or "", gauging, site, finished=finished)
     try:
         result = compute(gauging)
     except InputRefused as refused:
