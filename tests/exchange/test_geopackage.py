@@ -99,6 +99,15 @@ def test_nothing_of_gdal_stays_set() -> None:
     assert pyogrio.get_gdal_config_option("OGR_CURRENT_DATE") is None
 
 
+def test_reading_leaves_nothing_behind(basin: Path) -> None:
+    """No file comes to stand beside the one that is read, which stays as it is."""
+    before = basin.read_bytes()
+    read_geopackage(basin)
+
+    assert [path.name for path in basin.parent.iterdir()] == ["basin.gpkg"]
+    assert basin.read_bytes() == before
+
+
 def test_a_point_alone_is_taken(basin: Path) -> None:
     """A site that was drawn on the map without figures gets its position from there."""
     blob = bytes.fromhex("47500001e6100000") + point_wkb((-1.21, 45.62))

@@ -45,6 +45,8 @@ _WRITING = {
     "OGR_CURRENT_DATE": "1970-01-01T00:00:00.000Z",
     "OGR_SQLITE_SYNCHRONOUS": "OFF",
 }
+# Else GDAL puts a file of its own beside the one that is read.
+_READING = {"GDAL_PAM_ENABLED": "NO"}
 
 _UNREADABLE = (DataSourceError, DataLayerError, OSError, pa.ArrowException, sqlite3.Error)
 
@@ -56,19 +58,21 @@ def geopackage(data: SurveyData) -> bytes:
     tables = to_tables(data)
     _require_no_nul(tables)
     points = [row for table in tables if table.form.name == "stream_points" for row in table.rows]
-    with tempfile.TemporaryDirectory() as folder, _writing():
+    with tempfile.TemporaryDirectory() as folder, _set(_WRITING):
         path = Path(folder) / "survey.gpkg"
         for table in tables:
             _write(path, table, geometries(table, points), data.gaugings)
         return path.read_bytes()
 
 
-def read_geopackage(path: Path) -> ReadData:
+def read_geopackage(path: Path, name: str | None = None) -> ReadData:
     """Return what a GeoPackage holds.
 
-    InputRefused with every fault, each with the layer, its row and column. A place that a geometry
-    and columns say differently is a fault: nobody can tell which was meant.
+    `name`, the file as people know it, goes into every fault. InputRefused with every fault, each
+    with the layer, its row and column. A place that a geometry and columns say differently is a
+    fault: nobody can tell which was meant.
     """
+    known = name or path.name
     try:
         layers, notes = _layers(path)
         rows, faults = _placed_rows(layers)
@@ -77,19 +81,22 @@ def read_geopackage(path: Path) -> ReadData:
         data = from_tables(rows, _in_layer)
     except InputRefused as error:
         raise InputRefused(
-            attrs.evolve(f, file=path.name if f.file is None else f"{path.name}, {f.file}")
+            attrs.evolve(f, file=known if f.file is None else f"{known}, {f.file}")
             for f in error.faults
         ) from None
     return ReadData(data, notes)
 
 
 @contextmanager
-def _writing() -> Iterator[None]:
-    pyogrio.set_gdal_config_options(_WRITING)
+def _set(options: Mapping[str, str]) -> Iterator[None]:
+    """Set options of GDAL for a while, and tell nobody of what it passes over in others' files."""
+    pyogrio.set_gdal_config_options(options)
     try:
-        yield
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            yield
     finally:
-        pyogrio.set_gdal_config_options(dict.fromkeys(_WRITING))
+        pyogrio.set_gdal_config_options(dict.fromkeys(options))
 
 
 def _require_no_nul(tables: Sequence[Table]) -> None:
@@ -150,9 +157,7 @@ def _for_gdal(table: Any) -> Any:
 
 def _layers(path: Path) -> tuple[dict[str, tuple[Any, Any]], tuple[str, ...]]:
     """Return the known layers of a file, each with what is told of it, and what is not read."""
-    with warnings.catch_warnings():
-        # GDAL warns of what it passes over in files of others; what is needed is asked for below.
-        warnings.simplefilter("ignore")
+    with _set(_READING):
         try:
             names = [str(name) for name in pyogrio.list_layers(path)[:, 0]]
             known = [name for name in names if name in FORMS]
