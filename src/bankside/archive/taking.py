@@ -29,9 +29,9 @@ from bankside.gauging.journal.from_record import entries_of
 from bankside.gauging.records import Gauging
 from bankside.gauging.structure import unstructured
 from bankside.intake.journals import JournalFile
-from bankside.intake.our_json import SurveyFile
+from bankside.intake.open_formats import DESCRIPTOR
 from bankside.intake.read import read_file
-from bankside.intake.source import Source
+from bankside.intake.source import Source, SurveyFile
 from bankside.sheets.answers import Answers
 from bankside.sheets.read import SheetGauging, count_fates
 
@@ -75,25 +75,41 @@ def take_file(
     the archive cannot be written.
     """
     answers = answers or Answers()
+    if path.name == DESCRIPTOR:
+        return TakenFile(path.name, "", faults=(_no_file(path.name),))
     found = read_file(path, answers)
     try:
         content = path.read_bytes()
     except OSError:
-        assert isinstance(found, Source)  # it could not be read, and says why
-        return TakenFile(found.file, "", faults=_faults(found))
+        faults = _faults(found) if isinstance(found, Source) else ()
+        return TakenFile(found.file, "", faults=faults or (_no_file(found.file),))
     with archive.writing() as connection:
         if isinstance(found, SurveyFile):
-            sha256 = keep_file(connection, _JSON, content, _who(by))
+            sha256 = keep_file(connection, _type_of(found.file), content, _who(by))
             if put_survey(connection, found.survey, by):
                 seek_sites(connection)
-            return TakenFile(found.file, sha256, survey=found.survey.id)
+            return TakenFile(found.file, sha256, survey=found.survey.id, notes=found.notes)
         if isinstance(found, JournalFile):
             return _journal(connection, found, content, by)
         if not any(item.gauging for item in found.items):
             return TakenFile(
                 found.file, sha256_of(content), faults=_faults(found), rows=found.counts
             )
-        return _gaugings(connection, found, content, answers, by)
+        taken = _gaugings(connection, found, content, answers, by)
+        if found.survey is None:
+            return taken
+        if put_survey(connection, found.survey, by):
+            seek_sites(connection)
+        return attrs.evolve(taken, survey=found.survey.id)
+
+
+def _no_file(name: str) -> Fault:
+    message = "found a folder of tables; a ZIP archive of it, which can be kept whole, is right"
+    return Fault(message, file=name)
+
+
+def _type_of(name: str) -> str:
+    return mimetypes.guess_type(name)[0] or _UNKNOWN
 
 
 def _journal(
@@ -126,8 +142,7 @@ def _journal(
 def _gaugings(
     connection: Connection, found: Source, content: bytes, answers: Answers, by: str | None
 ) -> TakenFile:
-    type_ = mimetypes.guess_type(found.file)[0] or _UNKNOWN
-    sha256 = keep_file(connection, type_, content, _who(by))
+    sha256 = keep_file(connection, _type_of(found.file), content, _who(by))
     before = _gaugings_before(connection, sha256)
     faults = list(_faults(found))
     placed: list[tuple[int, str, str]] = []

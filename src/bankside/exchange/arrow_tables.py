@@ -13,6 +13,7 @@ from bankside.exchange.columns import columns_found
 from bankside.exchange.field_units import UNIT_COLUMNS, common_unit
 from bankside.exchange.forms import Column, ColumnKind, Table, TableForm, Value
 from bankside.exchange.table_rows import Row
+from bankside.exchange.text_lists import list_of
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.fields import shown
 from bankside.gauging.records import Gauging
@@ -132,5 +133,7 @@ def _read(column: Column, value: Any) -> Value:
     if column.kind == "date":
         is_day = isinstance(value, datetime.date) and not isinstance(value, datetime.datetime)
         return value.isoformat() if is_day else None
+    if isinstance(value, str):
+        return list_of(value)
     texts = isinstance(value, list) and all(isinstance(text, str) for text in value)
     return tuple(value) if texts else None

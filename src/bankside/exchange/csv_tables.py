@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import io
-import json
 import math
 import re
 import sys
@@ -14,6 +13,7 @@ from bankside.exchange.columns import columns_found
 from bankside.exchange.forms import Column, Table, TableForm, Value
 from bankside.exchange.table_rows import Row
 from bankside.exchange.text_guard import guarded, unguarded
+from bankside.exchange.text_lists import list_of, text_of
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.fields import shown
 
@@ -87,7 +87,7 @@ def _cell(column: Column, value: Value) -> str:
     if isinstance(value, float):
         return repr(value).removesuffix(".0")
     if isinstance(value, tuple):
-        return _quoted(json.dumps(value, ensure_ascii=False))
+        return _quoted(text_of(value))
     return _quoted(guarded(value)) if column.kind == "text" else f"{value}"
 
 
@@ -147,7 +147,7 @@ def _number(cell: str) -> float:
 
 
 def _texts(cell: str) -> tuple[str, ...]:
-    found: object = json.loads(cell)
-    if not isinstance(found, list) or not all(isinstance(text, str) for text in found):
+    texts = list_of(cell)
+    if texts is None:
         raise ValueError
-    return tuple(found)
+    return texts

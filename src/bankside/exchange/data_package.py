@@ -49,10 +49,11 @@ def data_package(data: SurveyData) -> dict[str, bytes]:
     return {DESCRIPTOR: descriptor, **files}
 
 
-def read_data_package(path: Path) -> ReadData:
+def read_data_package(path: Path, name: str | None = None) -> ReadData:
     """Return what a Data Package holds: a folder, a ZIP archive, or the descriptor in its folder.
 
-    InputRefused with every fault, each with the file in the package, its row and column.
+    `name`, the package as people know it, goes into every fault. InputRefused with every fault,
+    each with the file in the package, its row and column.
     """
     try:
         files = read_members(path.parent if path.name == DESCRIPTOR else path, (".json", ".csv"))
@@ -61,7 +62,9 @@ def read_data_package(path: Path) -> ReadData:
         rows = _rows(files, known)
         data = from_tables(rows, lambda table, fault: _in_file(fault, known[table].file))
     except InputRefused as error:
-        raise InputRefused(_in_package(fault, path.name) for fault in error.faults) from None
+        raise InputRefused(
+            _in_package(fault, name or path.name) for fault in error.faults
+        ) from None
     return ReadData(data, tuple(_notes(files, resources)))
 
 

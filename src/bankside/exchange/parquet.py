@@ -42,17 +42,19 @@ def parquet_files(data: SurveyData) -> dict[str, bytes]:
     return files
 
 
-def read_parquet_files(path: Path) -> ReadData:
+def read_parquet_files(path: Path, name: str | None = None) -> ReadData:
     """Return what a folder or a ZIP archive of Parquet files holds.
 
-    InputRefused with every fault, each with the file, its row and column.
+    `name`, the file as people know it, goes into every fault. InputRefused with every fault, each
+    with the file, its row and column.
     """
+    known = name or path.name
     try:
         files = read_members(path, (_ENDING,))
         data = from_tables(_rows(files), _in_file)
     except InputRefused as error:
         raise InputRefused(
-            attrs.evolve(f, file=path.name if f.file is None else f"{path.name}, {f.file}")
+            attrs.evolve(f, file=known if f.file is None else f"{known}, {f.file}")
             for f in error.faults
         ) from None
     others = [name for name in files if _table(name) not in {*FORMS, *RESULT_FORMS}]

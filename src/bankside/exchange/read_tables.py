@@ -91,7 +91,7 @@ def _members(
                 _object_at(members, column.path)
         else:
             inner = _object_at(members, column.path[:-1])
-            inner[column.path[-1]] = list(value) if isinstance(value, tuple) else value
+            inner[column.path[-1]] = value
     below = (*owners, row.values[layout.own_key]) if layout.index else ()
     for held in layout.holds:
         inside = [

@@ -28,6 +28,8 @@ _RESULTS = TableForm(
         ("gauging", "text", None, "to which row of gaugings it belongs"),
         ("survey_site", "text", None, "the site of the survey that the gauging names"),
         ("discharge_m3s", "number", "m3/s", "the discharge"),
+        ("archived_m3s", "number", "m3/s", "the discharge that the archive has on file"),
+        ("state", "text", None, "what became of the gauging in the archive, such as approved"),
         ("uncertainty_percent", "number", "%", "two standard uncertainties, about 19 in 20"),
         ("uncertainty_method", "text", None, "by which publication the uncertainty is stated"),
         ("area_m2", "number", "m2", "area of the section"),
@@ -119,6 +121,8 @@ def _result(key: str, visit: Visit) -> dict[str, Value]:
         "survey_site": None if visit.site is None else visit.site.id,
         "uncertainty_percent": None if visit.budget is None else visit.budget.expanded_percent,
         "uncertainty_method": None if visit.budget is None else visit.budget.method,
+        "archived_m3s": visit.filed_m3s,
+        "state": visit.state or None,
         "refused": visit.refused or None,
     }
     return {
