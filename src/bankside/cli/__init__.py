@@ -39,6 +39,7 @@ COMMANDS = {
     "it.",
     "report": "Write a measurement note, a workbook or a figure for every gauging in the given "
     "files.",
+    "survey": "Many gaugings together: the report of a season's or a project's survey.",
     "convert": "Write the readings of all gaugings in the given files in one form, nothing worked "
     "out.",
     "rules": "The thresholds that checks go by: list the rule sets that are shipped, show one, "
@@ -55,6 +56,7 @@ _TARGETS = {
     "rules": "rules:rules_app",
     "app": "app_files:app_command",
     "archive": "archive:archive_app",
+    "survey": "survey:survey_app",
 }
 
 # By name: a command is loaded when it is called, so that none waits for what another needs.
