@@ -16,14 +16,12 @@ from bankside.archive.taking import TakenFile, take_file
 from bankside.archive.verify import Difference, verify
 from bankside.cli.archive_export import What, export
 from bankside.cli.archive_output import render_found, render_list, render_taken
+from bankside.cli.folders import files_in
 from bankside.cli.inputs import SheetOptions
 from bankside.cli.progress import counted, tracked
 from bankside.cli.render import PlainConsole
-from bankside.gauging.faults import Fault, InputRefused
 
 __all__ = ["archive_app"]
-
-_SUFFIXES = (".csv", ".tsv", ".txt", ".xlsx", ".xlsm", ".xls", ".ods", ".json")
 
 archive_app = App(
     name="archive",
@@ -78,7 +76,7 @@ def import_command(
         Who hands them in.
     """
     answers = options.to_answers()
-    paths, others = _all_files(files)
+    paths = files_in(files)
     began = time.monotonic()
     taken: list[TakenFile] = []
     with open_archive(place) as archive:
@@ -86,7 +84,7 @@ def import_command(
             taken.append(take_file(archive, path, answers, by))
         with counted("working out", sum(len(one.added) for one in taken)) as told:
             refresh(archive, told)
-    render_taken(PlainConsole(), taken, time.monotonic() - began, others)
+    render_taken(PlainConsole(), taken, time.monotonic() - began)
     return 2 if any(one.faults for one in taken) else 0
 
 
@@ -226,23 +224,3 @@ def refile_command(place: str, gaugings: list[str], /, *, by: str, reason: str) 
             before, after = refile(archive, gauging, by, reason)
             former = "" if before is None else f", before {before.discharge_m3s:.6g}"
             print(f"{gauging}: {after.discharge_m3s:.6g} m³/s{former}")
-
-
-def _all_files(paths: list[Path]) -> tuple[list[Path], list[Path]]:
-    """Return the files to take in, in the order given, and those in folders that are left aside.
-
-    Of a folder come the files whose names say that they may hold gaugings, by their names.
-    """
-    found: list[Path] = []
-    others: list[Path] = []
-    for path in paths:
-        if not path.is_dir():
-            found.append(path)
-            continue
-        for one in sorted(inside for inside in path.rglob("*") if inside.is_file()):
-            if not any(part.startswith(".") for part in one.relative_to(path).parts):
-                (found if one.suffix.lower() in _SUFFIXES else others).append(one)
-    if not found:
-        message = "found no file in what was given; files, or folders with files, would be right"
-        raise InputRefused([Fault(message)])
-    return found, others

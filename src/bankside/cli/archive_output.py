@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 from typing import Any
 
 from rich.console import Console
@@ -22,7 +21,6 @@ from bankside.gauging.rounding import to_figures
 
 __all__ = ["render_found", "render_list", "render_taken"]
 
-_MOST_NAMED = 10
 _ROW_NAMES = (
     *("id", "survey", "site", "stream", "place", "day", "state", "crew", "meter", "verticals"),
     *("discharge_m3s", "standard_percent", "width_m", "mean_depth_m", "quality"),
@@ -30,13 +28,8 @@ _ROW_NAMES = (
 )
 
 
-def render_taken(
-    console: Console, taken: Sequence[TakenFile], seconds: float, others: Sequence[Path] = ()
-) -> None:
-    """Print what became of the files, of their rows, and of the totals that stood on them.
-
-    others: files in folders that were left aside.
-    """
+def render_taken(console: Console, taken: Sequence[TakenFile], seconds: float) -> None:
+    """Print what became of the files, of their rows, and of the totals that stood on them."""
     rows = Counter[str]()
     for one in taken:
         rows.update(one.rows)
@@ -58,10 +51,6 @@ def render_taken(
     if any(one.filed is not None for one in computed):
         render_lines(console, ["", *filed_lines(computed)])
     render_points(console, [f"{one.file}: {note}" for one in taken for note in one.notes])
-    if others:
-        names = ", ".join(path.name for path in others[:_MOST_NAMED])
-        more = "" if len(others) <= _MOST_NAMED else f" and {len(others) - _MOST_NAMED} more"
-        render_lines(console, [f"Left aside, as no sheet or JSON file by its name: {names}{more}."])
     print_faults(asked_once([fault for one in taken for fault in one.faults]))
 
 

@@ -13,8 +13,8 @@ from bankside.cli.inputs import SheetOptions, Source, load, require_usable
 from bankside.cli.output import suffix_faults, write_file
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.rule_sets.load import load_rule_set
-from bankside.intake.our_json import SurveyFile
 from bankside.intake.read import read_file
+from bankside.intake.source import SurveyFile
 from bankside.report.survey.documents import (
     make_survey_report,
     survey_html,

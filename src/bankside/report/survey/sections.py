@@ -17,7 +17,7 @@ from bankside.note.section_drawing import (
 from bankside.report.survey.material import Surveyed, SurveyMaterial
 from bankside.report.survey.numbering import in_order, numbers_of
 
-__all__ = ["SiteSection", "sections_of", "sections_part", "sections_key"]
+__all__ = ["SiteSection", "sections_key", "sections_of", "sections_part"]
 
 
 @attrs.frozen
