@@ -12,6 +12,7 @@ import attrs
 from sqlalchemy import Connection, func, insert, select
 
 from bankside.archive.clock import now
+from bankside.archive.plain import plain
 from bankside.archive.tables import filings
 from bankside.gauging.budget import Budget
 from bankside.gauging.result import Result
@@ -84,8 +85,8 @@ def file_figures(
             version=version("bankside"),
             figures=text,
             sha256=hashlib.sha256(text.encode()).hexdigest(),
-            reason=reason,
-            filed_by=by,
+            reason=plain(reason),
+            filed_by=plain(by),
             filed_at=now(),
         )
     )

@@ -69,7 +69,7 @@ def survey_counts(
     """Return surveys, the one that starts last first: so many of them, after the first `before`."""
     rows = connection.execute(
         select(surveys.c.id, surveys.c.name, surveys.c.starts, surveys.c.ends, surveys.c.sites)
-        .order_by(surveys.c.starts.desc(), surveys.c.id.desc())
+        .order_by(surveys.c.starts.desc().nulls_last(), surveys.c.id.desc())
         .limit(most)
         .offset(before)
     ).all()
@@ -106,7 +106,7 @@ def site_asked(connection: Connection, site: str) -> SiteAsked:
         connection.execute(
             select(gaugings)
             .where(gaugings.c.site == site)
-            .order_by(gaugings.c.day.desc(), gaugings.c.started.desc(), gaugings.c.id)
+            .order_by(gaugings.c.day.desc(), gaugings.c.started.desc().nulls_last(), gaugings.c.id)
             .limit(_MOST)
         )
         .mappings()
@@ -155,7 +155,7 @@ def of_survey(connection: Connection, survey: Survey) -> tuple[Gauging, ...]:
         connection.execute(
             select(gaugings.c.id, gaugings.c.record)
             .where(gaugings.c.survey == survey.id)
-            .order_by(gaugings.c.day, gaugings.c.started, gaugings.c.id)
+            .order_by(gaugings.c.day, gaugings.c.started.nulls_first(), gaugings.c.id)
         )
         .mappings()
         .all()
@@ -165,7 +165,9 @@ def of_survey(connection: Connection, survey: Survey) -> tuple[Gauging, ...]:
 
 def _rows(connection: Connection, where: Any, most: int | None = _MOST) -> tuple[RowMapping, ...]:
     query = select(*_COLUMNS).where(where)
-    ordered = query.order_by(gaugings.c.day.desc(), gaugings.c.started.desc(), gaugings.c.id)
+    ordered = query.order_by(
+        gaugings.c.day.desc(), gaugings.c.started.desc().nulls_last(), gaugings.c.id
+    )
     return tuple(connection.execute(ordered.limit(most)).mappings().all())
 
 

@@ -9,6 +9,7 @@ from sqlalchemy import Connection, delete, insert, select
 
 from bankside.archive.archive import next_numbers
 from bankside.archive.clock import now
+from bankside.archive.plain import plain
 from bankside.archive.tables import register, sites, surveys
 from bankside.gauging.journal.kinds import Key
 from bankside.gauging.structure import unstructured
@@ -55,8 +56,8 @@ def put(
             key=key,
             record=record,
             put_at=now(),
-            put_by=by,
-            reason=reason,
+            put_by=plain(by),
+            reason=plain(reason),
         )
     )
     return True
@@ -76,7 +77,7 @@ def put_survey(
     connection.execute(
         insert(surveys).values(
             id=survey.id,
-            name=survey.name,
+            name=plain(survey.name),
             starts=None if survey.starts is None else survey.starts.isoformat(),
             ends=None if survey.ends is None else survey.ends.isoformat(),
             sites=len(survey.sites),
@@ -96,7 +97,9 @@ def survey_of(connection: Connection, id_: str) -> Survey | None:
 
 def all_sites(connection: Connection) -> tuple[SurveySite, ...]:
     """Return every site once, as the survey that starts last has it, in the order of their ids."""
-    rows = connection.execute(select(surveys.c.record).order_by(surveys.c.starts, surveys.c.id))
+    rows = connection.execute(
+        select(surveys.c.record).order_by(surveys.c.starts.nulls_first(), surveys.c.id)
+    )
     found: dict[str, SurveySite] = {}
     for (text,) in rows:
         found |= {site.id: site for site in survey_from_json(text).sites}
@@ -144,7 +147,7 @@ def _row_of_site(survey: Survey, place: int, site: SurveySite) -> dict[str, obje
         "survey": survey.id,
         "id": site.id,
         "place": place,
-        "stream": site.stream,
-        "name": site.name,
+        "stream": plain(site.stream),
+        "name": plain(site.name),
         "record": json.dumps(unstructured(site)),
     }
