@@ -10,7 +10,7 @@ import attrs
 
 from bankside.note.cautions import reminder_lines
 from bankside.note.content import Fact, FactGroup, Part
-from bankside.note.facts import fact
+from bankside.note.facts import fact, one_line
 from bankside.report.survey.appendix import appended
 from bankside.report.survey.closures_part import closures_part
 from bankside.report.survey.content import SurveyContent
@@ -64,7 +64,7 @@ def compose_survey(material: SurveyMaterial, map_by: MapBy = "discharge") -> Com
     parts = (
         season_part(material, summary),
         map_part(material, shown, map_by),
-        sections_part(rows),
+        sections_part(rows, scale.exaggeration),
         quality_part(material),
         duplicates_part(material, summary.totals.share),
         closures_part(material),
@@ -135,12 +135,20 @@ def _groups(
             Fact("Exceptions", str(len(exceptions))),
         ),
     )
-    people = dict.fromkeys(
-        " ".join(member.name.split())
-        for one in in_order(material)
-        for member in one.visit.gauging.crew
-    )
-    yield FactGroup("Who took part", (fact("Crews", listed(sorted(people)) or None),))
+    yield FactGroup("Who took part", tuple(_crews(material)))
+
+
+def _crews(material: SurveyMaterial) -> Iterator[Fact]:
+    """Yield each crew once, its people in the order of its first record."""
+    crews: dict[frozenset[str], str] = {}
+    for one in in_order(material):
+        people = [one_line(member.name) for member in one.visit.gauging.crew]
+        if people:
+            crews.setdefault(frozenset(people), listed(people))
+    if not crews:
+        yield fact("Crew", None)
+    for words in crews.values():
+        yield Fact("Crew", words)
 
 
 def _planned(material: SurveyMaterial) -> str | None:

@@ -58,7 +58,7 @@ def survey_paper(material: SurveyMaterial) -> Paper:
 
 
 def survey_pdf(report: SurveyReport, paper: Paper) -> bytes:
-    """Return the report as PDF; equal reports give equal bytes. BanksideError if it cannot be set."""
+    """Return the report as PDF, the same bytes for the same report; BanksideError if it fails."""
     content = attrs.asdict(report.content, filter=_is_shown)
     return typst_pdf("survey", content, report.pictures, paper=paper, day=report.content.day)
 

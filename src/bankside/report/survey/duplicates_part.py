@@ -43,9 +43,9 @@ def duplicates_part(material: SurveyMaterial, share: DuplicateShare) -> Part:
                 columns=(
                     Column("site"),
                     Column("day"),
-                    Column("first: note, time, meter", weight=1.0),
+                    Column("first", "note, start, meter", weight=1.0),
                     Column("m³/s", align="right"),
-                    Column("second: note, time, meter", weight=1.0),
+                    Column("second", "note, start, meter", weight=1.0),
                     Column("m³/s", align="right"),
                     Column("apart", "% of mean", "right"),
                     Column("allowed", "± m³/s", "right"),

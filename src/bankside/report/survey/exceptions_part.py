@@ -11,8 +11,10 @@ from bankside.gauging.checks.finding import SEVERITIES
 from bankside.note.content import Cell, Column, Part, Table
 from bankside.report.survey.material import Surveyed, SurveyMaterial
 from bankside.report.survey.numbering import in_order, numbers_of
+from bankside.survey.duplicates import duplicates_of
 from bankside.survey.repeats import unknown_repeats
 from bankside.survey.summary import open_findings
+from bankside.survey.unit_discharge import unit_discharges_of
 from bankside.survey.words import listed
 
 __all__ = ["Exceptional", "exceptions_of", "exceptions_part"]
@@ -42,7 +44,7 @@ def exceptions_part(found: tuple[Exceptional, ...]) -> Part:
         tables=(
             Table(
                 name="Exceptions",
-                columns=(Column("what"), Column("where", weight=0.9), Column("found", weight=2.6)),
+                columns=(Column("what"), Column("where", weight=1.1), Column("found", weight=2.4)),
                 rows=tuple(
                     (
                         Cell(one.kind, "strong" if one.grave else ""),
@@ -62,7 +64,9 @@ def exceptions_of(material: SurveyMaterial) -> tuple[Exceptional, ...]:
         *_left_out(material),
         *_without_discharge(material),
         *_unplaced(material),
+        *_apart(material),
         *_findings(material),
+        *_odd(material),
         *_not_visited(material),
         *_meters(material),
         *_without_position(material),
@@ -116,6 +120,25 @@ def _unplaced(material: SurveyMaterial) -> Iterator[Exceptional]:
             yield Exceptional("outside the season", _where(one, material), what, True)
 
 
+def _apart(material: SurveyMaterial) -> Iterator[Exceptional]:
+    """Yield repeats that do not agree."""
+    for group in duplicates_of(material.visits, material.rules):
+        if group.verdict != "agree":
+            first = group.visits[0]
+            place = "" if first.site is None else first.site.id
+            day = "" if first.day is None else first.day.isoformat()
+            where = ", ".join(part for part in (place, day) if part)
+            grave = group.verdict == "measure again"
+            yield Exceptional("duplicates apart", where, f"{group.words} {group.advice}", grave)
+
+
+def _odd(material: SurveyMaterial) -> Iterator[Exceptional]:
+    for unit in unit_discharges_of(material.visits, material.rules, material.window_days):
+        if unit.odd:
+            where = f"{unit.site.id}, {unit.day.isoformat()}"
+            yield Exceptional("discharge for its area odd", where, unit.words)
+
+
 def _findings(material: SurveyMaterial) -> Iterator[Exceptional]:
     """Yield what the checks found and nobody answered, the gravest first."""
     for severity in SEVERITIES:
@@ -132,13 +155,13 @@ def _not_visited(material: SurveyMaterial) -> Iterator[Exceptional]:
     for site in material.survey.sites:
         wanted = 1 if site.visits_planned is None else site.visits_planned
         there = [v for v in material.visits if v.site is not None and v.site.id == site.id]
-        days = {v.day for v in there if v.result is not None}
+        told = sum(1 for visit in there if visit.result is not None)
         place = f"{site.id}, {site.stream}, {site.name}"
         if not there and wanted > 0:
-            yield Exceptional("not visited", place, f"Visits planned: {wanted:g}.")
-        elif len(days) < wanted:
-            what = f"Visits planned: {wanted:g}; with a discharge: {len(days)}."
-            yield Exceptional("visits missing", place, what)
+            yield Exceptional("not visited", place, f"Gaugings planned: {wanted:g}.")
+        elif told < wanted:
+            what = f"Gaugings planned: {wanted:g}; with a discharge: {told}."
+            yield Exceptional("gaugings missing", place, what)
 
 
 def _meters(material: SurveyMaterial) -> Iterator[Exceptional]:

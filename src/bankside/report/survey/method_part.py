@@ -135,13 +135,18 @@ def _circumstances(told: Sequence[Surveyed]) -> Iterator[str]:
     )
     called = listed([f"{a} and {b} in {count}" for (a, b), count in units.most_common()])
     yield f"Figures were called in {called}."
-    twice = sum(1 for one in told if len(one.visit.gauging.stage) > 1)
-    once = sum(1 for one in told if len(one.visit.gauging.stage) == 1)
-    none = len(told) - twice - once
-    yield (
-        f"The level was read at the start and later in {twice}, once in {once}, and not at all in "
-        f"{none} gaugings."
-    )
+    yield from _levels(told)
+
+
+def _levels(told: Sequence[Surveyed]) -> Iterator[str]:
+    readings = [len(one.visit.gauging.stage) for one in told]
+    counts = {
+        "at the start and later": sum(1 for count in readings if count > 1),
+        "once": readings.count(1),
+        "not at all": readings.count(0),
+    }
+    said = listed([f"{how} in {count}" for how, count in counts.items() if count])
+    yield f"The level was read {said} of {len(told)} gaugings."
 
 
 def _checking(
@@ -160,4 +165,5 @@ def _checking(
     yield f"Balances and comparisons hold gaugings together that were {apart}."
     left = len(material.surveyed) - len(told)
     if left:
-        yield f"{_gaugings(left)} without a discharge {'counts' if left == 1 else 'count'} in none of this."
+        counts = "counts" if left == 1 else "count"
+        yield f"{_gaugings(left)} without a discharge {counts} in none of this."

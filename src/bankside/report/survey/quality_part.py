@@ -111,7 +111,8 @@ def _leader(one: Surveyed) -> str | None:
 def _by_word(told: Sequence[Surveyed]) -> Table:
     said = Counter(one.visit.gauging.quality for one in told)
     borne = Counter(one.visit.borne_out for one in told)
-    rows = [(word, said[word], borne[word]) for word in _WORDS]
+    rows = [(Cell(word), said[word], borne[word]) for word in _WORDS]
+    rows.append((Cell(NOT_RECORDED, "open"), said[None], borne[None]))
     return Table(
         name="By quality",
         columns=(
@@ -119,10 +120,7 @@ def _by_word(told: Sequence[Surveyed]) -> Table:
             Column("as the crews say", align="right"),
             Column("borne out", align="right"),
         ),
-        rows=tuple(
-            (Cell(word), Cell(str(crews)), Cell(str(allowed))) for word, crews, allowed in rows
-        )
-        + ((Cell(NOT_RECORDED, "open"), Cell(str(said[None])), Cell(str(borne[None]))),),
+        rows=tuple((word, Cell(str(crews)), Cell(str(out))) for word, crews, out in rows),
         whole=True,
     )
 

@@ -100,17 +100,17 @@ def _in_metres(channel: DrawnChannel, drawing: SectionDrawing) -> DrawnChannel:
     )
 
 
-def sections_part(rows: Sequence[Sequence[SiteSection]]) -> Part:
-    """Return the pictures of the sections, a row each."""
+def sections_part(rows: Sequence[Sequence[SiteSection]], exaggeration: float) -> Part:
+    """Return the pictures of the sections, a row each; depths are drawn so many times larger."""
     if not rows:
         return Part("Sections", sentences=("No site gives a section.",))
     return Part(
         "Sections",
         sentences=(
             "All sections have one scale, in metres from the left edge of water, seen facing "
-            "downstream. Dots: mean velocity at each vertical, open where none was read. Broken "
-            "lines: the beds of the other gaugings of the site, named where they are drawn, left "
-            "edge upon left edge.",
+            f"downstream; depths are drawn {exaggeration:.1f} times larger than widths. Dots: mean "
+            "velocity at each vertical, open where none was read. Broken lines: the beds of the "
+            "other gaugings of the site, named where they are drawn, left edge upon left edge.",
         ),
         pictures=tuple(
             Picture(sections_key(number), " ".join(_described(row)), "")

@@ -48,7 +48,6 @@ def unit_part(units: tuple[UnitDischarge, ...]) -> Part:
                 name="Discharge for each area",
                 columns=(
                     Column("site"),
-                    Column("stream and place", weight=1.0),
                     Column("day"),
                     Column("area", "km²", "right"),
                     Column("per area", "L/s/km²", "right"),
@@ -56,7 +55,7 @@ def unit_part(units: tuple[UnitDischarge, ...]) -> Part:
                     Column("others", align="right"),
                     Column("their median", "L/s/km²", "right"),
                     Column("times it", align="right"),
-                    Column("beside others"),
+                    Column("beside others", weight=1.0),
                 ),
                 rows=tuple(map(_row, units)),
             ),
@@ -69,7 +68,6 @@ def _row(unit: UnitDischarge) -> tuple[Cell, ...]:
     judged = {None: Cell("cannot be judged", "open"), True: Cell("outside", "strong")}
     return (
         Cell(site.id),
-        Cell(f"{site.stream}, {site.name}"),
         Cell(unit.day.isoformat()),
         Cell(f"{site.drainage_area_km2:g}"),
         Cell(to_figures(unit.l_s_km2, 3), "strong"),
