@@ -8,9 +8,7 @@ from typing import Final
 from bankside.gauging.rounding import to_figures
 from bankside.note.content import Cell, Column, Part, Table
 from bankside.report.survey.material import SurveyMaterial
-from bankside.survey.balances import balances_of
 from bankside.survey.closure import Closure
-from bankside.survey.reaches import reaches_of
 
 __all__ = ["closures_part"]
 
@@ -22,9 +20,7 @@ _RULE: Final = (
 
 def closures_part(material: SurveyMaterial) -> Part:
     """Return the balances that the survey lists, and the reaches between its gauged sites."""
-    window = material.window_days
-    balances = balances_of(material.survey, material.visits, window)
-    reaches = reaches_of(material.survey, material.visits, window)
+    balances, reaches = material.examined.balances, material.examined.reaches
     title = "Balances, gain and loss"
     if not balances and not reaches:
         return Part(
@@ -40,7 +36,7 @@ def closures_part(material: SurveyMaterial) -> Part:
     ]
     return Part(
         title,
-        sentences=(_RULE, _window(window)),
+        sentences=(_RULE, _window(material.examined.window_days)),
         tables=tuple(tables),
         points=tuple(_points((*balances, *reaches))),
     )

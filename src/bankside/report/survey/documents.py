@@ -53,8 +53,9 @@ def _pictures(composed: ComposedSurvey) -> Iterator[tuple[str, bytes]]:
 
 def survey_paper(material: SurveyMaterial) -> Paper:
     """Return the paper that goes with most of the tapes: Letter with feet, A4 with metres."""
-    feet = sum(1 for visit in material.visits if visit.gauging.units.length in ("ft", "in"))
-    return "letter" if 2 * feet > len(material.visits) else "a4"
+    visits = material.examined.visits
+    feet = sum(1 for visit in visits if visit.gauging.units.length in ("ft", "in"))
+    return "letter" if 2 * feet > len(visits) else "a4"
 
 
 def survey_pdf(report: SurveyReport, paper: Paper) -> bytes:

@@ -59,7 +59,7 @@ def map_part(material: SurveyMaterial, shown: SurveyMap | None, by: MapBy) -> Pa
 
 
 def _last_flows(material: SurveyMaterial) -> dict[str, SiteFlow]:
-    return {flow.site.id: flow for flow in site_flows(material.visits)}
+    return {flow.site.id: flow for flow in site_flows(material.examined.visits)}
 
 
 def _place(site: SurveySite, material: SurveyMaterial) -> tuple[float, float] | None:

@@ -71,11 +71,11 @@ def _row(
         Cell(str(numbers[row.visit])),
         *_place(row),
         _or_open(None if row.day is None else row.day.isoformat()),
-        Cell(row.shown_m3s, "strong"),
-        Cell(row.shown_ft3s),
+        Cell(row.shown_m3s if row.finished else "", "strong"),
+        Cell(row.shown_ft3s if row.finished else ""),
         Cell(off_percent(one)),
         _or_open(row.quality),
-        Cell("" if row.l_s_km2 is None else to_figures(row.l_s_km2, 3)),
+        Cell(to_figures(row.l_s_km2, 3) if row.finished and row.l_s_km2 is not None else ""),
         Cell("; ".join(_remarks(row, one))),
     )
 
@@ -94,7 +94,7 @@ def off_percent(one: Surveyed) -> str:
 
     Where its note tells two methods, by the larger of them.
     """
-    if one.visit.result is None or one.note is None:
+    if one.visit.final_m3s is None or one.note is None:
         return ""
     budgets = headline_budgets(one.note.budgets)
     if not budgets:
@@ -105,9 +105,9 @@ def off_percent(one: Surveyed) -> str:
 
 
 def _remarks(row: SummaryRow, one: Surveyed) -> Iterator[str]:
-    if not one.finished:
+    if not one.visit.finished:
         yield "unfinished"
-    elif one.visit.result is None:
+    elif one.visit.final_m3s is None:
         yield "no discharge"
     if row.open_findings:
         grave = f", {row.gravest}" if row.gravest in ("stop", "fix now") else ""

@@ -49,9 +49,13 @@ def sections_of(material: SurveyMaterial) -> tuple[SiteSection, ...]:
     """Return the sections in the order in which the water meets them."""
     groups: dict[str, list[Surveyed]] = {}
     for one in in_order(material):
-        if one.visit.site is not None and one.visit.result is not None:
+        if one.visit.site is not None and _has_section(one):
             groups.setdefault(one.visit.site.id, []).append(one)
     return tuple(_section(group, material) for group in groups.values())
+
+
+def _has_section(one: Surveyed) -> bool:
+    return one.visit.result is not None and one.visit.finished
 
 
 def _section(group: Sequence[Surveyed], material: SurveyMaterial) -> SiteSection:

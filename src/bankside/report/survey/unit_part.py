@@ -7,8 +7,7 @@ from typing import Final
 from bankside.gauging.rounding import to_figures
 from bankside.note.content import Cell, Column, Part, Picture, Table
 from bankside.report.survey.material import SurveyMaterial
-from bankside.survey.hydrographic_order import hydrographic_order
-from bankside.survey.unit_discharge import UnitDischarge, unit_discharges_of
+from bankside.survey.unit_discharge import UnitDischarge
 
 __all__ = ["UNIT_KEY", "unit_part", "units_in_order"]
 
@@ -17,8 +16,8 @@ UNIT_KEY: Final = "unit discharges"
 
 def units_in_order(material: SurveyMaterial) -> tuple[UnitDischarge, ...]:
     """Return the unit discharges, by site as the water meets them, then by day."""
-    sites = [ordered.site.id for ordered in hydrographic_order(material.survey).sites]
-    found = unit_discharges_of(material.visits, material.rules, material.window_days)
+    sites = [ordered.site.id for ordered in material.examined.order.sites]
+    found = material.examined.unit_discharges
     return tuple(sorted(found, key=lambda unit: (sites.index(unit.site.id), unit.day)))
 
 
