@@ -10,7 +10,7 @@ import attrs
 
 from bankside.note.cautions import reminder_lines
 from bankside.note.content import Fact, FactGroup, Part
-from bankside.note.facts import fact
+from bankside.note.facts import fact, one_line
 from bankside.report.survey.appendix import appended
 from bankside.report.survey.closures_part import closures_part
 from bankside.report.survey.content import SurveyContent
@@ -53,24 +53,25 @@ class ComposedSurvey:
 def compose_survey(material: SurveyMaterial, map_by: MapBy = "discharge") -> ComposedSurvey:
     """Return everything that the report of a survey says."""
     survey = material.survey
-    summary = summary_of(survey, material.visits, material.rules)
+    examined = material.examined
+    summary = summary_of(survey, examined.visits, examined.rules)
     exceptions = exceptions_of(material)
     shown = survey_map(material, map_by)
     sections = sections_of(material)
     scale = common_scale(sections)
     rows = tuple(tuple(row) for row in sections_in_rows(sections, scale))
     units = units_in_order(material)
-    days = sorted(visit.day for visit in material.visits if visit.day is not None)
+    days = sorted(visit.day for visit in examined.visits if visit.day is not None)
     parts = (
         season_part(material, summary),
         map_part(material, shown, map_by),
-        sections_part(rows),
+        sections_part(rows, scale.exaggeration),
         quality_part(material),
-        duplicates_part(material, summary.totals.share),
+        duplicates_part(material),
         closures_part(material),
         unit_part(units),
         exceptions_part(exceptions),
-        method_part(material, summary.totals.share),
+        method_part(material),
         _cautions(material),
     )
     content = SurveyContent(
@@ -135,12 +136,20 @@ def _groups(
             Fact("Exceptions", str(len(exceptions))),
         ),
     )
-    people = dict.fromkeys(
-        " ".join(member.name.split())
-        for one in in_order(material)
-        for member in one.visit.gauging.crew
-    )
-    yield FactGroup("Who took part", (fact("Crews", listed(sorted(people)) or None),))
+    yield FactGroup("Who took part", tuple(_crews(material)))
+
+
+def _crews(material: SurveyMaterial) -> Iterator[Fact]:
+    """Yield each crew once, its people in the order of its first record."""
+    crews: dict[frozenset[str], str] = {}
+    for one in in_order(material):
+        people = [one_line(member.name) for member in one.visit.gauging.crew]
+        if people:
+            crews.setdefault(frozenset(people), listed(people))
+    if not crews:
+        yield fact("Crew", None)
+    for words in crews.values():
+        yield Fact("Crew", words)
 
 
 def _planned(material: SurveyMaterial) -> str | None:
@@ -163,13 +172,13 @@ def _warnings(material: SurveyMaterial, exceptions: Sequence[Exceptional]) -> It
 
 
 def _cautions(material: SurveyMaterial) -> Part:
-    feet = sum(1 for visit in material.visits if visit.gauging.units.length in ("ft", "in"))
-    system = "ft" if 2 * feet > len(material.visits) else "m"
+    visits = material.examined.visits
+    feet = sum(1 for visit in visits if visit.gauging.units.length in ("ft", "in"))
     return Part(
         "Wading can kill",
         sentences=(
             "Whoever goes to these sites again: the figures of this report say how the water was "
             "on the days of its gaugings, and nothing about the next day.",
         ),
-        points=reminder_lines(material.rules, "ft" if system == "ft" else "m"),
+        points=reminder_lines(material.examined.rules, "ft" if 2 * feet > len(visits) else "m"),
     )
