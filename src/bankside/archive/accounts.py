@@ -14,7 +14,7 @@ from bankside.archive.clock import now
 from bankside.archive.roles import Role
 from bankside.archive.tables import accounts as table
 from bankside.archive.tables import sessions
-from bankside.archive.trouble import ArchiveTrouble
+from bankside.archive.trouble import DoesNotFit
 
 __all__ = [
     "LEAST_SIGNS",
@@ -46,10 +46,10 @@ class Account:
 
 
 def account_name(text: str) -> str:
-    """Return a name as it is kept; ArchiveTrouble for one that is blank, or too long."""
+    """Return a name as it is kept; DoesNotFit for one that is blank, or too long."""
     name = " ".join(unicodedata.normalize("NFC", text).split())
     if not name or len(name) > _LONGEST_NAME or not name.isprintable():
-        raise ArchiveTrouble(
+        raise DoesNotFit(
             f"A name has 1 to {_LONGEST_NAME} characters that can be seen (got {len(name)})."
         )
     return name
@@ -62,11 +62,11 @@ def accounts(connection: Connection) -> tuple[Account, ...]:
 
 
 def add_account(connection: Connection, name: str, role: Role, password: str) -> Account:
-    """Make an account; ArchiveTrouble where the name is taken, or the password too short."""
+    """Make an account; DoesNotFit where the name is taken, or the password too short."""
     name = account_name(name)
     taken = connection.execute(select(table.c.name).where(table.c.name == name)).first()
     if taken is not None:
-        raise ArchiveTrouble(f"There is an account {name} already; another name is right.")
+        raise DoesNotFit(f"There is an account {name} already; another name is right.")
     made = now()
     connection.execute(
         insert(table).values(
@@ -110,7 +110,7 @@ def who_signs_in(connection: Connection, name: str, password: str) -> Account | 
 
 def _hash(password: str) -> str:
     if not LEAST_SIGNS <= len(password) <= _MOST_SIGNS:
-        raise ArchiveTrouble(
+        raise DoesNotFit(
             f"A password has {LEAST_SIGNS} characters or more, and at most {_MOST_SIGNS} "
             f"(got {len(password)})."
         )
@@ -123,7 +123,5 @@ def _nobody() -> str:
     return _HASHER.hash("nobody")
 
 
-def _no_account(name: str) -> ArchiveTrouble:
-    return ArchiveTrouble(
-        f"There is no account {name}; bankside people list shows those there are."
-    )
+def _no_account(name: str) -> DoesNotFit:
+    return DoesNotFit(f"There is no account {name}; bankside people list shows those there are.")

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from bankside.gauging.faults import BanksideError
 
-__all__ = ["ArchiveTrouble"]
+__all__ = ["ArchiveTrouble", "DoesNotFit"]
 
 
 class ArchiveTrouble(BanksideError):
     """The archive is not there, is none, is damaged or cannot be written; a sentence says why."""
+
+
+class DoesNotFit(ArchiveTrouble):
+    """What was asked does not fit what is in an archive; nothing is wrong with the archive."""

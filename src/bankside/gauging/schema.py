@@ -6,7 +6,7 @@ between values, such as the depth at a sloping edge, only reading a gauging tell
 
 import json
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, Protocol, runtime_checkable
 
 import attrs
 
@@ -22,13 +22,14 @@ from bankside.gauging.fields import (
     Number,
     One,
     Text,
+    Texts,
     kind_of,
     meaning_of,
 )
 from bankside.gauging.records import Gauging
 from bankside.gauging.wire import FORMAT
 
-__all__ = ["schema", "schema_text"]
+__all__ = ["record_schema", "schema", "schema_text"]
 
 _BOUNDS = (("least", "minimum"), ("above", "exclusiveMinimum"), ("most", "maximum"))
 
@@ -38,13 +39,27 @@ _PLAIN: Mapping[type, Mapping[str, object]] = {
     Flag: {"type": "boolean"},
     Day: {"type": "string", "format": "date"},
     Instant: {"type": "string", "format": "date-time"},
+    Texts: {
+        "type": "array",
+        "uniqueItems": True,
+        "items": {"type": "string", "pattern": r"\S"},
+    },
 }
+
+
+@runtime_checkable
+class _SaysItsSchema(Protocol):
+    """A kind of value that is none of a gauging's, and knows its schema."""
+
+    @property
+    def schema(self) -> Mapping[str, Any]:
+        """The JSON Schema of the kind."""
 
 
 def schema() -> dict[str, Any]:
     """Return the schema of a gauging on the wire, records by their names under `$defs`."""
     records: dict[str, Any] = {}
-    gauging = _record(Gauging, records)
+    gauging = record_schema(Gauging, records)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": FORMAT,
@@ -60,7 +75,8 @@ def schema_text() -> str:
     return json.dumps(schema(), ensure_ascii=False, indent=2) + "\n"
 
 
-def _record(record: type[Checked], records: dict[str, Any]) -> dict[str, Any]:
+def record_schema(record: type[Checked], records: dict[str, Any]) -> dict[str, Any]:
+    """Return the schema of a record; those that it holds are put under their names in `records`."""
     fields = attrs.fields(record)
     return {
         "description": (record.__doc__ or "").strip(),
@@ -85,12 +101,14 @@ def _value(kind: Kind, records: dict[str, Any]) -> dict[str, Any]:
     if isinstance(kind, Many):
         limit = {} if kind.most is None else {"maxItems": kind.most}
         return {"type": "array", "items": _reference(kind.record, records), **limit}
+    if isinstance(kind, _SaysItsSchema):
+        return dict(kind.schema)
     return dict(_PLAIN[type(kind)])
 
 
 def _reference(record: type[Checked], records: dict[str, Any]) -> dict[str, Any]:
     if record.__name__ not in records:
-        records[record.__name__] = _record(record, records)
+        records[record.__name__] = record_schema(record, records)
     return {"$ref": f"#/$defs/{record.__name__}"}
 
 
