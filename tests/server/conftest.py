@@ -3,10 +3,18 @@
 from __future__ import annotations
 
 import pytest
+from argon2 import PasswordHasher
 
+from bankside.archive import accounts
 from bankside.archive.archive import Archive
 
 from .asking import Served
+
+
+@pytest.fixture(autouse=True)
+def quick_hashes(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Hash passwords at small cost; the tests of the archive hash them at the one that is used."""
+    monkeypatch.setattr(accounts, "_HASHER", PasswordHasher(time_cost=1, memory_cost=64))
 
 
 @pytest.fixture

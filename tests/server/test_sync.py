@@ -161,7 +161,7 @@ def test_a_photo_comes_back_byte_for_byte(served: Served) -> None:
 
 
 def test_a_damaged_file_is_refused_and_none_is_run(served: Served) -> None:
-    """Bytes that broke on their way are not kept, and a page that poses as a photo is saved only."""
+    """Bytes that broke on their way are not kept, and a page that poses as a photo is saved."""
     device = served.device()
     page = b"<script>alert(1)</script>"
     sha256 = hashlib.sha256(page).hexdigest()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ipaddress
 from collections.abc import Iterator
 from contextlib import contextmanager
 from http import HTTPStatus
@@ -46,7 +47,7 @@ class SignIn(Checked):
 def pair_device(asked: Asked) -> dict[str, Any]:
     """Pair a device by a code, which is used up."""
     said = asked.said(Pairing)
-    with _counted(asked, f"pair {asked.address}"), asked.archive.writing() as connection:
+    with _counted(asked, f"pair {_place_of(asked)}"), asked.archive.writing() as connection:
         paired = pair(connection, said.code, said.device, said.name)
         if paired is None:
             raise Refusal(
@@ -63,7 +64,7 @@ def pair_device(asked: Asked) -> dict[str, Any]:
 def sign_in(asked: Asked) -> dict[str, Any]:
     """Sign a person in."""
     said = asked.said(SignIn)
-    with _counted(asked, f"sign in {asked.address}", f"sign in as {said.name}"):
+    with _counted(asked, f"sign in {_place_of(asked)}", f"sign in as {said.name}"):
         with asked.archive.reading() as connection:
             account = who_signs_in(connection, said.name, said.password)
         if account is None:
@@ -104,6 +105,17 @@ def _counted(asked: Asked, address: str, name: str | None = None) -> Iterator[No
         raise
     if name is not None:
         asked.office.by_name.succeeded(name)
+
+
+def _place_of(asked: Asked) -> str:
+    """Return where somebody asks from: of addresses as long as IPv6 has them, the network."""
+    try:
+        address = ipaddress.ip_address(asked.address)
+    except ValueError:
+        return asked.address
+    if address.version == 4:
+        return str(address)
+    return str(ipaddress.ip_network((address, 64), strict=False))
 
 
 ROUTES = (
