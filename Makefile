@@ -60,10 +60,11 @@ $(VENV)/.dev: pyproject.toml | $(BIN)/pip
 
 # What tests run besides Python: LibreOffice works the workbook out anew, Poppler reads documents,
 # Chromium opens the app, PostgreSQL holds archives (in a cluster that the tests make for
-# themselves). Without them the tests that need them fail, and say what is missing.
+# themselves), OpenSSL makes a certificate to try. Without them the tests that need them fail, and
+# say what is missing.
 # Debian keeps PostgreSQL's own programs off the path.
-TOOLS := soffice pdftotext pdftoppm chromium initdb
-TOOLS_PACKAGES := libreoffice-calc poppler-utils chromium postgresql
+TOOLS := soffice pdftotext pdftoppm chromium initdb openssl
+TOOLS_PACKAGES := libreoffice-calc poppler-utils chromium postgresql openssl
 TOOLS_PATH := $$PATH:$$(echo /usr/lib/postgresql/*/bin | tr ' ' ':')
 
 $(VENV)/.tools: Makefile | $(BIN)/pip
@@ -72,7 +73,8 @@ $(VENV)/.tools: Makefile | $(BIN)/pip
 	  for tool in $(TOOLS); do PATH="$(TOOLS_PATH)" command -v "$$tool" >/dev/null || return 1; done; \
 	}; \
 	if ! complete && [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
-	  echo 'The tests need LibreOffice Calc, Poppler, Chromium and PostgreSQL; installing them.'; \
+	  echo 'The tests need LibreOffice Calc, Poppler, Chromium, PostgreSQL and OpenSSL;' \
+	    'installing them.'; \
 	  export DEBIAN_FRONTEND=noninteractive; \
 	  { apt-get update -qq && apt-get install -qq -y --no-install-recommends \
 	    $(TOOLS_PACKAGES); } >/dev/null || true; \

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import threading
 import unicodedata
 
 import attrs
@@ -14,7 +15,7 @@ from bankside.archive.clock import now
 from bankside.archive.roles import Role
 from bankside.archive.tables import accounts as table
 from bankside.archive.tables import sessions
-from bankside.archive.trouble import ArchiveTrouble
+from bankside.archive.trouble import DoesNotFit
 
 __all__ = [
     "LEAST_SIGNS",
@@ -34,6 +35,8 @@ _MOST_SIGNS = 1000
 _LONGEST_NAME = 100
 # By RFC 9106, its second choice: 64 MiB, three passes, four lanes.
 _HASHER = PasswordHasher()
+# As each takes 64 MiB, few are worked out at a time, however many ask.
+_AT_A_TIME = threading.Semaphore(2)
 
 
 @attrs.frozen
@@ -46,10 +49,10 @@ class Account:
 
 
 def account_name(text: str) -> str:
-    """Return a name as it is kept; ArchiveTrouble for one that is blank, or too long."""
+    """Return a name as it is kept; DoesNotFit for one that is blank, or too long."""
     name = " ".join(unicodedata.normalize("NFC", text).split())
     if not name or len(name) > _LONGEST_NAME or not name.isprintable():
-        raise ArchiveTrouble(
+        raise DoesNotFit(
             f"A name has 1 to {_LONGEST_NAME} characters that can be seen (got {len(name)})."
         )
     return name
@@ -62,11 +65,11 @@ def accounts(connection: Connection) -> tuple[Account, ...]:
 
 
 def add_account(connection: Connection, name: str, role: Role, password: str) -> Account:
-    """Make an account; ArchiveTrouble where the name is taken, or the password too short."""
+    """Make an account; DoesNotFit where the name is taken, or the password too short."""
     name = account_name(name)
     taken = connection.execute(select(table.c.name).where(table.c.name == name)).first()
     if taken is not None:
-        raise ArchiveTrouble(f"There is an account {name} already; another name is right.")
+        raise DoesNotFit(f"There is an account {name} already; another name is right.")
     made = now()
     connection.execute(
         insert(table).values(
@@ -102,7 +105,8 @@ def who_signs_in(connection: Connection, name: str, password: str) -> Account | 
         select(table).where(table.c.name == " ".join(unicodedata.normalize("NFC", name).split()))
     ).first()
     try:
-        _HASHER.verify(_nobody() if row is None else row.password, password[:_MOST_SIGNS])
+        with _AT_A_TIME:
+            _HASHER.verify(_nobody() if row is None else row.password, password[:_MOST_SIGNS])
     except (VerificationError, InvalidHashError):
         return None
     return None if row is None else Account(row.name, row.role, row.made_at)
@@ -110,7 +114,7 @@ def who_signs_in(connection: Connection, name: str, password: str) -> Account | 
 
 def _hash(password: str) -> str:
     if not LEAST_SIGNS <= len(password) <= _MOST_SIGNS:
-        raise ArchiveTrouble(
+        raise DoesNotFit(
             f"A password has {LEAST_SIGNS} characters or more, and at most {_MOST_SIGNS} "
             f"(got {len(password)})."
         )
@@ -123,7 +127,5 @@ def _nobody() -> str:
     return _HASHER.hash("nobody")
 
 
-def _no_account(name: str) -> ArchiveTrouble:
-    return ArchiveTrouble(
-        f"There is no account {name}; bankside people list shows those there are."
-    )
+def _no_account(name: str) -> DoesNotFit:
+    return DoesNotFit(f"There is no account {name}; bankside people list shows those there are.")

@@ -13,7 +13,7 @@ from bankside.archive.roles import Role
 from bankside.archive.secret_texts import as_typed, digest_of, new_code, new_token
 from bankside.archive.tables import devices as table
 from bankside.archive.tables import pairing_codes as codes
-from bankside.archive.trouble import ArchiveTrouble
+from bankside.archive.trouble import DoesNotFit
 
 __all__ = [
     "CODE_MINUTES",
@@ -123,12 +123,10 @@ def devices(connection: Connection) -> tuple[Device, ...]:
 
 
 def revoke(connection: Connection, id_: str) -> Device:
-    """Make the token of a device void for good; ArchiveTrouble where there is no such device."""
+    """Make the token of a device void for good; DoesNotFit where there is no such device."""
     row = connection.execute(select(*_COLUMNS).where(table.c.id == id_)).first()
     if row is None:
-        raise ArchiveTrouble(
-            f"There is no device {id_}; bankside devices list shows those there are."
-        )
+        raise DoesNotFit(f"There is no device {id_}; bankside devices list shows those there are.")
     if row.revoked_at is None:
         connection.execute(update(table).where(table.c.id == id_).values(revoked_at=now()))
     return _device(row)

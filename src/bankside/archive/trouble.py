@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bankside.gauging.faults import BanksideError
 
-__all__ = ["ArchiveDamaged", "ArchiveOlder", "ArchiveTrouble"]
+__all__ = ["ArchiveDamaged", "ArchiveOlder", "ArchiveTrouble", "DoesNotFit"]
 
 
 class ArchiveTrouble(BanksideError):
@@ -17,3 +17,7 @@ class ArchiveDamaged(ArchiveTrouble):
 
 class ArchiveOlder(ArchiveTrouble):
     """The tables are those of an older version of Bankside, and nothing may be written."""
+
+
+class DoesNotFit(ArchiveTrouble):
+    """What was asked does not fit what is in an archive; nothing is wrong with the archive."""

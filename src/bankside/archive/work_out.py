@@ -26,10 +26,21 @@ from bankside.survey.records import Survey, SurveySite
 from bankside.survey.site_names import SiteIndex
 from bankside.survey.visits import Visit, visit_of
 
-__all__ = ["STATES", "Surveys", "Worked", "state_words", "unworkable", "work_out"]
+__all__ = [
+    "FINISHED",
+    "STATES",
+    "Surveys",
+    "Worked",
+    "state_words",
+    "unworkable",
+    "work_out",
+]
 
 STATES = ("under way", "to review", "sent back", "approved", "changed since approval")
 """How far a gauging has come, in the order in which it gets there."""
+
+FINISHED = tuple(state for state in STATES if state not in ("under way", "sent back"))
+"""The states in which nobody is asked to go on with a gauging."""
 
 _OPEN = {"stop": "open_stop", "fix now": "open_fix", "explain": "open_explain"}
 

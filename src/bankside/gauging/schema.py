@@ -6,7 +6,7 @@ be; what must hold between values, such as the depth at a sloping edge, only rea
 
 import json
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, Protocol, runtime_checkable
 
 import attrs
 
@@ -30,7 +30,7 @@ from bankside.gauging.journal.kinds import KEY, Key
 from bankside.gauging.records import Gauging
 from bankside.gauging.wire import FORMAT
 
-__all__ = ["schema", "schema_of", "schema_text"]
+__all__ = ["record_schema", "schema", "schema_of", "schema_text"]
 
 _BOUNDS = (("least", "minimum"), ("above", "exclusiveMinimum"), ("most", "maximum"))
 
@@ -47,13 +47,22 @@ _PLAIN: Mapping[type, Mapping[str, object]] = {
 }
 
 
+@runtime_checkable
+class _SaysItsSchema(Protocol):
+    """A kind of value that is none of a gauging's, and knows its schema."""
+
+    @property
+    def schema(self) -> Mapping[str, Any]:
+        """The JSON Schema of the kind."""
+
+
 def schema_of(record: type[Checked], form: str) -> dict[str, Any]:
     """Return the schema of a record on the wire, the records in it by their names under `$defs`.
 
     form: what its "format" says, such as "bankside.gauging/1".
     """
     records: dict[str, Any] = {}
-    whole = _record(record, records)
+    whole = record_schema(record, records)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": form,
@@ -74,7 +83,8 @@ def schema() -> dict[str, Any]:
     return schema_of(Gauging, FORMAT)
 
 
-def _record(record: type[Checked], records: dict[str, Any]) -> dict[str, Any]:
+def record_schema(record: type[Checked], records: dict[str, Any]) -> dict[str, Any]:
+    """Return the schema of a record; those that it holds are put under their names in `records`."""
     fields = attrs.fields(record)
     return {
         "description": (record.__doc__ or "").strip(),
@@ -99,12 +109,14 @@ def _value(kind: Kind, records: dict[str, Any]) -> dict[str, Any]:
     if isinstance(kind, Many):
         limit = {} if kind.most is None else {"maxItems": kind.most}
         return {"type": "array", "items": _reference(kind.record, records), **limit}
+    if isinstance(kind, _SaysItsSchema):
+        return dict(kind.schema)
     return dict(_PLAIN[type(kind)])
 
 
 def _reference(record: type[Checked], records: dict[str, Any]) -> dict[str, Any]:
     if record.__name__ not in records:
-        records[record.__name__] = _record(record, records)
+        records[record.__name__] = record_schema(record, records)
     return {"$ref": f"#/$defs/{record.__name__}"}
 
 
