@@ -1,0 +1,70 @@
+/** One run of sync: what it works with, and what it has come to so far. */
+
+import type { Entry } from "../journal/entry.ts";
+import type { Store } from "../journal/store_contract.ts";
+import type { Client } from "./client.ts";
+import { keepOffice, type OfficeKept, type Stuck } from "./office_kept.ts";
+
+export interface Surroundings {
+  readonly store: Store;
+  readonly client: Client;
+  /** Resolves once no reading is being saved: nothing is read or written beside one. */
+  readonly quiet: () => Promise<void>;
+  /** Called when entries of a gauging came, or more of it is known to be on the server. */
+  readonly changed: (gauging: string) => void;
+}
+
+export class Run {
+  readonly store: Store;
+  readonly client: Client;
+  readonly quiet: () => Promise<void>;
+  readonly changed: (gauging: string) => void;
+  sent = 0;
+  received = 0;
+  /** Photos that are neither on the server nor here: another device has them. */
+  awaited = 0;
+  /** Whether the archive was found to hold less than it did. */
+  lostByServer = false;
+  #office: OfficeKept;
+
+  constructor(around: Surroundings, office: OfficeKept) {
+    this.store = around.store;
+    this.client = around.client;
+    this.quiet = around.quiet;
+    this.changed = around.changed;
+    this.#office = office;
+  }
+
+  get office(): OfficeKept {
+    return this.#office;
+  }
+
+  /** Remember more of the office, on the device before anything goes on. */
+  async remember(changed: Partial<OfficeKept>): Promise<void> {
+    this.#office = { ...this.#office, ...changed };
+    await this.quiet();
+    await keepOffice(this.store, this.#office);
+  }
+
+  /**
+   * Remember that gaugings are here, before anything of them can be on the server: so it is known
+   * of one that is gone that somebody removed it.
+   */
+  async see(gaugings: readonly string[]): Promise<void> {
+    const fresh = gaugings.filter((gauging) => !this.#office.seen.includes(gauging));
+    if (fresh.length > 0) await this.remember({ seen: [...this.#office.seen, ...fresh] });
+  }
+
+  /** Remember what the server does not take, or what differs from what it sent. */
+  async stick(stuck: { readonly [id: string]: Stuck }): Promise<void> {
+    if (Object.keys(stuck).length === 0) return;
+    await this.remember({ stuck: { ...this.#office.stuck, ...stuck } });
+  }
+
+  /** Remember that entries are on the server, and the photos that they name. */
+  async markSent(gauging: string, entries: readonly Entry[]): Promise<void> {
+    await this.quiet();
+    await this.store.mark(gauging, "on the server", entries.map(({ id }) => id));
+    this.changed(gauging);
+  }
+}
