@@ -15,6 +15,7 @@ import {
 import type { Engine } from "./engine_contract.ts";
 import { OpenGauging, type Saying } from "./gauging.svelte.ts";
 import { lastVisitOf, type LastVisit } from "./last_visit.ts";
+import { OfficeHere } from "./office_here.svelte.ts";
 import { createOffline, type Offline } from "./offline.svelte.ts";
 import { OneWriter } from "./one_writer.svelte.ts";
 import { sentence } from "./sentence.ts";
@@ -37,6 +38,7 @@ export class AppState implements AppContext {
   readonly store: Store;
   readonly engine: Engine;
   readonly offline: Offline;
+  readonly office = new OfficeHere();
   readonly storage: StorageKeeping = createStorageKeeping();
   settings: Settings = $state(USUAL_SETTINGS);
   /** Whether a person ever chose: the usual units are nobody's word. */
