@@ -1,6 +1,7 @@
 """Sections turned about: correlations against numpy and scipy, and when the alarm is raised."""
 
 import datetime
+import math
 from collections.abc import Callable, Sequence
 
 import attrs
@@ -121,6 +122,28 @@ def test_a_current_that_stayed_contradicts_a_bed_that_turned() -> None:
     then = _visit(skewed, speed, id_="then", day=DAY)
 
     assert mirrored_of([then, _visit(mirrored(skewed), speed)], RULES) == ()
+
+
+def test_sections_that_are_not_alike_either_way_say_nothing() -> None:
+    """Waves of which a fifth is alike and a fifth turned: r is 0 directly and 0.4 turned about."""
+
+    def wave(turned: int, own: int) -> Shape:
+        return lambda p: (
+            1
+            + 0.3
+            * (
+                math.sqrt(0.2) * math.cos(2 * math.pi * p)
+                + turned * math.sqrt(0.2) * math.sin(2 * math.pi * p)
+                + math.sqrt(0.6) * math.cos(2 * math.pi * own * p)
+            )
+        )
+
+    then, now = _visit(wave(1, 2), count=60, id_="then", day=DAY), _visit(wave(-1, 3), count=60)
+    before, after = profile_of(then), profile_of(now)
+    assert before is not None and after is not None
+    fit = fit_of((after.places, after.depths_m), (before.places, before.depths_m))
+    assert fit.margin is not None and fit.margin > 0.3
+    assert mirrored_of([then, now], RULES) == ()
 
 
 def test_the_margin_is_that_of_the_rule_set() -> None:
