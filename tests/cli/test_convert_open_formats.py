@@ -186,7 +186,9 @@ def test_points_of_a_receiver_give_positions(
     assert 'The point "SB-03" is the label of no gauging and no site' in told
 
 
-@pytest.mark.parametrize(("form", "begins"), [("geojson", '{\n"type"'), ("gpx", "<?xml")])
+@pytest.mark.parametrize(
+    ("form", "begins"), [("geojson", '{\n"type"'), ("gpx", "<?xml"), ("waterml", "<?xml")]
+)
 def test_places_go_to_standard_output(
     form: str, begins: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -195,7 +197,7 @@ def test_places_go_to_standard_output(
     assert _run("convert", sheet, "--survey", SURVEY, "--to", form) == 0
     told = capsys.readouterr()
     assert told.out.startswith(begins)
-    assert "no reading" in told.err
+    assert "no reading" in told.err or "does not hold of the gaugings" in told.err
 
 
 def test_geojson_of_ours_is_a_list_of_sites(records: Path, tmp_path: Path) -> None:
@@ -203,6 +205,22 @@ def test_geojson_of_ours_is_a_list_of_sites(records: Path, tmp_path: Path) -> No
     places, package = tmp_path / "places.geojson", tmp_path / "package.zip"
     assert _run("convert", records, "--survey", SURVEY, "--to", "geojson", "-o", places) == 0
     assert _run("convert", records, "--survey", places, "--to", "datapackage", "-o", package) == 0
+
+
+def test_waterml_has_the_same_discharges(
+    records: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The verticals of a document are computed like those of the records it was made of."""
+    document = tmp_path / "demo.xml"
+    assert _run("convert", records, "--to", "waterml", "-o", document) == 0
+    assert "WaterML does not hold of the gaugings: " in capsys.readouterr().err
+
+    discharges = []
+    for path in (records, document):
+        assert _run("compute", path, "--json") == 0
+        gaugings = json.loads(capsys.readouterr().out)["gaugings"]
+        discharges.append([gauging["discharge_m3s"] for gauging in gaugings])
+    assert discharges[0] == discharges[1]
 
 
 @pytest.mark.parametrize("name", ["places.geojson", "points.gpx"])

@@ -12,7 +12,6 @@ from cyclopts import Parameter
 from bankside.cli.inputs import SheetOptions, load, require_usable
 from bankside.cli.open_formats import (
     SUFFIXES,
-    OpenForm,
     points_in,
     survey_data,
     survey_given,
@@ -30,7 +29,9 @@ from bankside.survey.records import Survey
 
 __all__ = ["convert_command"]
 
-Form = Literal["json", "csv", "xlsx"] | OpenForm
+Form = Literal[
+    "json", "csv", "xlsx", "datapackage", "geopackage", "parquet", "geojson", "gpx", "waterml"
+]
 
 _OF_GAUGINGS = ("json", "csv", "xlsx")
 _SUFFIXES = {**{form: f".{form}" for form in _OF_GAUGINGS}, **SUFFIXES}
@@ -41,6 +42,7 @@ _NAMES = {
     "parquet": "Parquet files",
     "geojson": "GeoJSON",
     "gpx": "GPX",
+    "waterml": "WaterML",
 }
 
 
@@ -62,11 +64,12 @@ def convert_command(
     ----------
     files
         Sheets (CSV, XLSX, XLS, ODS), gaugings in our JSON form, journals of the app, or open
-        formats: Data Package, GeoPackage, Parquet.
+        formats: Data Package, GeoPackage, Parquet, WaterML.
     to
         json keeps the whole record; csv and xlsx hold one tidy table, a row a reading. The open
         formats: datapackage, geopackage and parquet hold all of it in tables, with what is worked
-        out beside it; geojson and gpx hold the places of sites and gaugings.
+        out beside it; geojson and gpx hold the places of sites and gaugings;
+        waterml (2.0 part 2) holds stage, discharge and the readings of the verticals.
     output
         The file to write, or for datapackage and parquet the folder; standard output if nothing is
         said, for forms that are text.

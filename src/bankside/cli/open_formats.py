@@ -33,7 +33,7 @@ __all__ = [
     "write_open_format",
 ]
 
-OpenForm = Literal["datapackage", "geopackage", "parquet", "geojson", "gpx"]
+OpenForm = Literal["datapackage", "geopackage", "parquet", "geojson", "gpx", "waterml"]
 
 SUFFIXES: Mapping[str, str] = {
     "datapackage": ".zip",
@@ -41,10 +41,11 @@ SUFFIXES: Mapping[str, str] = {
     "parquet": ".zip",
     "geojson": ".geojson",
     "gpx": ".gpx",
+    "waterml": ".xml",
 }
 """Open format → how the name of its file ends."""
 
-TEXTS = ("geojson", "gpx")
+TEXTS = ("geojson", "gpx", "waterml")
 _IN_A_FOLDER = ("datapackage", "parquet")
 _ENDINGS = (".csv", ".parquet", ".json")
 
@@ -108,6 +109,11 @@ def text_in(data: SurveyData, to: OpenForm) -> tuple[bytes, tuple[str, ...]]:
         from bankside.exchange.geojson import geojson, geojson_left_out
 
         return geojson(data).encode("utf-8"), geojson_left_out(data)
+    if to == "waterml":
+        from bankside.exchange.waterml import waterml, waterml_left_out
+
+        content = waterml(data)
+        return content, waterml_left_out(data, content)
     from bankside.exchange.gpx import gpx, gpx_left_out
 
     return gpx(data), gpx_left_out(data)
