@@ -32,10 +32,11 @@ check: $(VENV)/.dev ## Lint and type check, changing nothing
 	$(BIN)/mypy
 	$(BIN)/python web/npm.py --silent run check
 
-bench: app $(VENV)/.tools ## Measure the kernel, the checks against slips, a look, and the app
+bench: app $(VENV)/.tools ## Measure kernel, checks against slips, a look, the archive, the app
 	$(BIN)/python bench/kernel.py
 	$(BIN)/python bench/slips.py
 	$(BIN)/python bench/look.py
+	$(BIN)/python bench/archive.py
 	$(BIN)/python bench/app.py
 
 format: $(VENV)/.dev ## Lay the code out and mend what the linter can mend

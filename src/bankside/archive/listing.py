@@ -14,12 +14,13 @@ import attrs
 from sqlalchemy import Connection, RowMapping, func, select
 
 from bankside.archive.search import search
-from bankside.archive.tables import gauging_files, gaugings, sites, surveys
+from bankside.archive.tables import gauging_files, gaugings, sites, survey_states, surveys
 from bankside.gauging.records import Gauging
 from bankside.gauging.structure import JsonObject, structured
 from bankside.survey.records import Survey, SurveySite
 
 __all__ = [
+    "MOST_SURVEYS",
     "SiteAsked",
     "SurveyCounts",
     "found_by",
@@ -31,6 +32,9 @@ __all__ = [
     "survey_counts",
     "without_site",
 ]
+
+MOST_SURVEYS = 50
+"""As many surveys are listed at once."""
 
 _MOST = 500
 _COLUMNS = tuple(column for column in gaugings.columns if column.name != "record")
@@ -59,28 +63,27 @@ class SiteAsked:
     photos: tuple[RowMapping, ...]
 
 
-def survey_counts(connection: Connection) -> tuple[SurveyCounts, ...]:
-    """Return all surveys, the one that starts last first."""
-    places = select(sites.c.survey, func.count().label("sites")).group_by(sites.c.survey).subquery()
+def survey_counts(
+    connection: Connection, most: int = MOST_SURVEYS, before: int = 0
+) -> tuple[SurveyCounts, ...]:
+    """Return surveys, the one that starts last first: so many of them, after the first `before`."""
     rows = connection.execute(
-        select(surveys.c.id, surveys.c.name, surveys.c.starts, surveys.c.ends, places.c.sites)
-        .outerjoin(places, places.c.survey == surveys.c.id)
-        .order_by(func.coalesce(surveys.c.starts, "").desc(), surveys.c.id)
-        .limit(_MOST)
+        select(surveys.c.id, surveys.c.name, surveys.c.starts, surveys.c.ends, surveys.c.sites)
+        .order_by(surveys.c.starts.desc(), surveys.c.id.desc())
+        .limit(most)
+        .offset(before)
     ).all()
     states: dict[str, dict[str, int]] = {}
     counted = connection.execute(
-        select(gaugings.c.survey, gaugings.c.state, func.count())
-        .where(gaugings.c.survey.in_([row.id for row in rows]))
-        .group_by(gaugings.c.survey, gaugings.c.state)
+        select(survey_states).where(
+            survey_states.c.survey.in_([row.id for row in rows]), survey_states.c.gaugings > 0
+        )
     )
     for survey, state, count in counted:
         states.setdefault(survey, {})[state] = count
     return tuple(
         SurveyCounts(
-            *(row.id, row.name, row.starts, row.ends, row.sites or 0),
-            gaugings=sum(states.get(row.id, {}).values()),
-            by_state=states.get(row.id, {}),
+            *row, gaugings=sum(states.get(row.id, {}).values()), by_state=states.get(row.id, {})
         )
         for row in rows
     )

@@ -5,10 +5,8 @@ from __future__ import annotations
 from bankside.archive.archive import Archive
 from bankside.archive.entries import entries_of_gauging
 from bankside.archive.filing import Filing, file_figures, last_filing
-from bankside.archive.refresh import refresh, surveys_in
-from bankside.archive.tables import stale
+from bankside.archive.refresh import note_changed, refresh, surveys_in
 from bankside.archive.trouble import ArchiveTrouble
-from bankside.archive.upsert import upsert
 from bankside.archive.work_out import work_out
 
 __all__ = ["refile"]
@@ -30,7 +28,7 @@ def refile(archive: Archive, gauging: str, by: str, reason: str) -> tuple[Filing
         before = last_filing(connection, gauging)
         result, budget = worked.visit.result, worked.visit.budget
         file_figures(connection, gauging, worked.state, result, budget, reason, by)
-        upsert(connection, stale, [{"gauging": gauging, "number": 0}])
+        note_changed(connection, [gauging])
         after = last_filing(connection, gauging)
     assert after is not None  # it was filed just now
     refresh(archive)

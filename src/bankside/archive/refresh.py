@@ -2,25 +2,36 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from sqlalchemy import Connection, delete, insert, select
+from sqlalchemy import Connection, delete, insert, select, update
 
-from bankside.archive.archive import Archive
+from bankside.archive.archive import Archive, next_numbers
 from bankside.archive.entries import entries_of_gauging
 from bankside.archive.filing import Filing, file_figures, last_filing
 from bankside.archive.register import all_sites
 from bankside.archive.search import keep_words
-from bankside.archive.tables import gauging_files, gaugings, stale, surveys
-from bankside.archive.upsert import upsert
+from bankside.archive.tables import (
+    entries,
+    gauging_files,
+    gaugings,
+    stale,
+    survey_states,
+    surveys,
+    vocabulary,
+    words,
+)
+from bankside.archive.upsert import insert_new, upsert
 from bankside.archive.work_out import Surveys, Worked, work_out
 from bankside.gauging.compute import METHOD_VERSION
+from bankside.gauging.records import Position, Site
 from bankside.survey.document import survey_from_json
 
-__all__ = ["refresh", "stale_gaugings", "surveys_in"]
+__all__ = ["note_changed", "refresh", "rework", "seek_sites", "stale_gaugings", "surveys_in"]
 
 _AT_ONCE = 50
+_ROWS_AT_ONCE = 1000
 
 
 def refresh(archive: Archive, told: Callable[[int], object] = lambda done: None) -> int:
@@ -61,16 +72,82 @@ def surveys_in(connection: Connection) -> Surveys:
     return Surveys.of([survey_from_json(text) for text in records], all_sites(connection))
 
 
+def seek_sites(connection: Connection) -> int:
+    """Note as changed every gauging that would now be at another site or of another survey.
+
+    To be called when a survey was put down; return how many there are.
+    """
+    known = surveys_in(connection)
+    columns = ("id", "said_id", "stream", "place", "label", "lon", "lat", "day", "site", "survey")
+    rows = connection.execution_options(yield_per=_ROWS_AT_ONCE).execute(
+        select(*(gaugings.c[name] for name in columns))
+    )
+    moved = [row.id for row in rows if known.where(_said(row), row.day) != (row.site, row.survey)]
+    for start in range(0, len(moved), _ROWS_AT_ONCE):
+        note_changed(connection, moved[start : start + _ROWS_AT_ONCE])
+    return len(moved)
+
+
+def rework(archive: Archive, told: Callable[[int], object] = lambda done: None) -> int:
+    """Work out everything anew from what only grows; return how many gaugings there are.
+
+    Figures that were filed stay as they are. told: as for `refresh`.
+    """
+    with archive.writing() as connection:
+        for table in (gaugings, gauging_files, words, vocabulary, survey_states, stale):
+            connection.execute(delete(table))
+        ids = connection.execute(select(entries.c.gauging).distinct()).scalars().all()
+        for start in range(0, len(ids), _ROWS_AT_ONCE):
+            note_changed(connection, ids[start : start + _ROWS_AT_ONCE])
+    return refresh(archive, told)
+
+
+def note_changed(connection: Connection, ids: Sequence[str]) -> None:
+    """Note that gaugings are to be worked out anew, within a transaction that writes."""
+    numbers = next_numbers(connection, len(ids))
+    rows = [{"gauging": id_, "number": n} for id_, n in zip(ids, numbers, strict=True)]
+    upsert(connection, stale, rows)
+
+
+def _said(row: Any) -> Site:
+    """Return what a record says of its site, from its row."""
+    position = None
+    if row.lon is not None and row.lat is not None:
+        position = Position(row.lon, row.lat, label=row.label)
+    return Site(row.place, row.stream, position, row.said_id)
+
+
 def _keep(connection: Connection, gauging: str, number: int, worked: Worked) -> None:
     still = connection.execute(select(stale.c.number).where(stale.c.gauging == gauging)).scalar()
     if still != number:
         return  # more came meanwhile: it is worked out again
     filed = _filed(connection, gauging, worked)
     row = {**worked.row, **_figures(filed), "number": number, "digest": worked.state}
+    _count(connection, gauging, row)
     upsert(connection, gaugings, [row])
     _keep_photos(connection, gauging, worked)
     keep_words(connection, gauging, row["day"], worked.words)
     connection.execute(delete(stale).where(stale.c.gauging == gauging))
+
+
+def _count(connection: Connection, gauging: str, row: Mapping[str, Any]) -> None:
+    """Count a gauging under its survey and state, and no longer under those it had."""
+    before = connection.execute(
+        select(gaugings.c.survey, gaugings.c.state).where(gaugings.c.id == gauging)
+    ).first()
+    after = (row["survey"], row["state"])
+    if before is not None and tuple(before) == after:
+        return
+    for place, more in ((before, -1), (after, 1)):
+        if place is None:
+            continue
+        key = {"survey": place[0] or "", "state": place[1]}
+        insert_new(connection, survey_states, [{**key, "gaugings": 0}])
+        connection.execute(
+            update(survey_states)
+            .where(*(survey_states.c[name] == value for name, value in key.items()))
+            .values(gaugings=survey_states.c.gaugings + more)
+        )
 
 
 def _filed(connection: Connection, gauging: str, worked: Worked) -> Filing | None:

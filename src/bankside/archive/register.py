@@ -88,6 +88,7 @@ def put_survey(
             name=survey.name,
             starts=None if survey.starts is None else survey.starts.isoformat(),
             ends=None if survey.ends is None else survey.ends.isoformat(),
+            sites=len(survey.sites),
             record=survey_to_json(survey),
         )
     )

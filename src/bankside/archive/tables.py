@@ -39,6 +39,7 @@ __all__ = [
     "source_gaugings",
     "sources",
     "stale",
+    "survey_states",
     "surveys",
     "vocabulary",
     "words",
@@ -182,7 +183,18 @@ surveys = Table(
     Column("name", Text, nullable=False),
     Column("starts", String(10)),
     Column("ends", String(10)),
+    Column("sites", Integer, nullable=False),
     Column("record", Text, nullable=False),
+    Index(None, "starts", "id"),
+)
+
+survey_states = Table(
+    "survey_states",
+    metadata,
+    # How many gaugings of a survey have come how far; an empty survey is that of no known site.
+    Column("survey", _KEY, primary_key=True),
+    Column("state", String(30), primary_key=True),
+    Column("gaugings", Integer, nullable=False),
 )
 
 sites = Table(

@@ -16,7 +16,7 @@ from bankside.gauging.journal.record import Recorded, recorded
 from bankside.gauging.journal.so_far import is_over, so_far
 from bankside.gauging.journal.state import state_of
 from bankside.gauging.mean_stage import mean_stage
-from bankside.gauging.records import Gauging
+from bankside.gauging.records import Gauging, Site
 from bankside.gauging.rule_sets.choice import rules_of
 from bankside.gauging.structure import unstructured
 from bankside.survey.records import Survey, SurveySite
@@ -38,26 +38,33 @@ _OPEN = {"stop": "open_stop", "fix now": "open_fix", "explain": "open_explain"}
 class Surveys:
     """The surveys of an archive and their sites, as gaugings are held against them."""
 
-    surveys: tuple[Survey, ...]
     index: SiteIndex
+    _of_site: Mapping[str, Sequence[Survey]]
 
     @classmethod
     def of(cls, surveys: Sequence[Survey], sites: Sequence[SurveySite]) -> Surveys:
-        """Return the surveys, the one that starts last first, and an index of their sites."""
-        ordered = sorted(surveys, key=lambda s: (str(s.starts or ""), s.id), reverse=True)
-        return cls(tuple(ordered), SiteIndex.of(sites))
+        """Return the surveys and their sites, each site once."""
+        of_site: dict[str, list[Survey]] = {}
+        # Where two surveys fit, the one that starts last is meant.
+        for survey in sorted(surveys, key=lambda s: (str(s.starts or ""), s.id), reverse=True):
+            for site in survey.sites:
+                of_site.setdefault(site.id, []).append(survey)
+        return cls(SiteIndex.of(sites), of_site)
 
     def survey_of(self, site: SurveySite | None, day: str) -> str | None:
         """Return the id of the survey that visits a site on a day, None where there is none."""
         if site is None:
             return None
-        for survey in self.surveys:
-            within = (survey.starts is None or day >= survey.starts.isoformat()) and (
-                survey.ends is None or day <= survey.ends.isoformat()
-            )
-            if within and any(one.id == site.id for one in survey.sites):
+        for survey in self._of_site.get(site.id, ()):
+            begun = survey.starts is None or day >= survey.starts.isoformat()
+            if begun and (survey.ends is None or day <= survey.ends.isoformat()):
                 return survey.id
         return None
+
+    def where(self, said: Site, day: str) -> tuple[str | None, str | None]:
+        """Return the ids of the site that a record names, and of the survey that visits it."""
+        site = self.index.site_of(said)
+        return None if site is None else site.id, self.survey_of(site, day)
 
 
 @attrs.frozen

@@ -39,6 +39,7 @@ COMMANDS = {
     "it.",
     "report": "Write a measurement note, a workbook or a figure for every gauging in the given "
     "files.",
+    "survey": "Many gaugings together: the report of a season's or a project's survey.",
     "convert": "Write the readings of all gaugings in the given files in one form, nothing worked "
     "out.",
     "rules": "The thresholds that checks go by: list the rule sets that are shipped, show one, "
@@ -60,6 +61,7 @@ _TARGETS = {
     "archive": "archive:archive_app",
     "devices": "devices:devices_app",
     "people": "people:people_app",
+    "survey": "survey:survey_app",
 }
 
 # By name: a command is loaded when it is called, so that none waits for what another needs.

@@ -1,7 +1,7 @@
-"""The JSON Schema (2020-12) of the wire form, built from the records themselves.
+"""The JSON Schema (2020-12) of a form on the wire, built from the records themselves.
 
-`python -m bankside.gauging.schema` prints it. It says what a single value may be; what must hold
-between values, such as the depth at a sloping edge, only reading a gauging tells.
+`python -m bankside.gauging.schema` prints that of a gauging. A schema says what a single value may
+be; what must hold between values, such as the depth at a sloping edge, only reading tells.
 """
 
 import json
@@ -26,24 +26,24 @@ from bankside.gauging.fields import (
     kind_of,
     meaning_of,
 )
+from bankside.gauging.journal.kinds import KEY, Key
 from bankside.gauging.records import Gauging
 from bankside.gauging.wire import FORMAT
 
-__all__ = ["record_schema", "schema", "schema_text"]
+__all__ = ["record_schema", "schema", "schema_of", "schema_text"]
 
 _BOUNDS = (("least", "minimum"), ("above", "exclusiveMinimum"), ("most", "maximum"))
 
+_TEXT: Mapping[str, object] = {"type": "string", "pattern": r"\S"}
+
 _PLAIN: Mapping[type, Mapping[str, object]] = {
     Index: {"type": "integer", "minimum": 0},
-    Text: {"type": "string", "pattern": r"\S"},
+    Key: {"type": "string", "pattern": f"^{KEY}$"},
+    Text: _TEXT,
+    Texts: {"type": "array", "uniqueItems": True, "items": _TEXT},
     Flag: {"type": "boolean"},
     Day: {"type": "string", "format": "date"},
     Instant: {"type": "string", "format": "date-time"},
-    Texts: {
-        "type": "array",
-        "uniqueItems": True,
-        "items": {"type": "string", "pattern": r"\S"},
-    },
 }
 
 
@@ -56,23 +56,31 @@ class _SaysItsSchema(Protocol):
         """The JSON Schema of the kind."""
 
 
-def schema() -> dict[str, Any]:
-    """Return the schema of a gauging on the wire, records by their names under `$defs`."""
+def schema_of(record: type[Checked], form: str) -> dict[str, Any]:
+    """Return the schema of a record on the wire, the records in it by their names under `$defs`.
+
+    form: what its "format" says, such as "bankside.gauging/1".
+    """
     records: dict[str, Any] = {}
-    gauging = record_schema(Gauging, records)
+    whole = record_schema(record, records)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": FORMAT,
-        **gauging,
-        "required": ["format", *gauging["required"]],
-        "properties": {"format": {"const": FORMAT}, **gauging["properties"]},
+        "title": form,
+        **whole,
+        "required": ["format", *whole["required"]],
+        "properties": {"format": {"const": form}, **whole["properties"]},
         "$defs": dict(sorted(records.items())),
     }
 
 
-def schema_text() -> str:
-    """Return the schema as the text of the published file."""
-    return json.dumps(schema(), ensure_ascii=False, indent=2) + "\n"
+def schema_text(schema: Mapping[str, Any]) -> str:
+    """Return a schema as the text of the published file."""
+    return json.dumps(schema, ensure_ascii=False, indent=2) + "\n"
+
+
+def schema() -> dict[str, Any]:
+    """Return the schema of a gauging on the wire."""
+    return schema_of(Gauging, FORMAT)
 
 
 def record_schema(record: type[Checked], records: dict[str, Any]) -> dict[str, Any]:
@@ -113,4 +121,4 @@ def _reference(record: type[Checked], records: dict[str, Any]) -> dict[str, Any]
 
 
 if __name__ == "__main__":
-    print(schema_text(), end="")
+    print(schema_text(schema()), end="")

@@ -12,23 +12,13 @@ from bankside.gauging.journal.document import is_journal, journal_from_document
 from bankside.gauging.json_text import parsed
 from bankside.gauging.wire import several_from_document
 from bankside.intake.journals import JournalFile
-from bankside.intake.source import Source, item_of_record
-from bankside.sheets.read import count_fates
+from bankside.intake.source import Source, SurveyFile, source_of_records
 from bankside.survey.document import is_survey, survey_from_document
-from bankside.survey.records import Survey
 
-__all__ = ["SurveyFile", "is_json", "read_json"]
+__all__ = ["is_json", "read_json"]
 
 _MAX_JSON_BYTES = 64 * 1024 * 1024
 _JSON_START = re.compile(rb"(\xef\xbb\xbf)?\s*(\{|\[\s*[\[{\]\"\d-])")
-
-
-@attrs.frozen
-class SurveyFile:
-    """A survey and the file in which it stands."""
-
-    file: str
-    survey: Survey
 
 
 def read_json(path: Path, name: str) -> Source | JournalFile | SurveyFile:
@@ -53,11 +43,7 @@ def read_json(path: Path, name: str) -> Source | JournalFile | SurveyFile:
     if not gaugings:
         message = "found none; at least one gauging would be right"
         raise InputRefused([Fault(message, file=name, path="gaugings")])
-    items = tuple(
-        item_of_record(g, g.site.name or g.site.stream or f"gauging {n + 1}")
-        for n, g in enumerate(gaugings)
-    )
-    return Source(name, items, count_fates(f for item in items for f in item.rows))
+    return source_of_records(name, gaugings)
 
 
 def is_json(path: Path) -> bool:
