@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import subprocess
 from collections.abc import Callable
 from pathlib import Path
 
@@ -17,22 +16,6 @@ from bankside.server.listen import serve_office
 from bankside.server.place import Place, office_place
 
 URL = "https://bank.example.org"
-
-
-@pytest.fixture
-def pem(tmp_path: Path) -> tuple[Path, Path]:
-    """A certificate and its key that nobody trusts."""
-    certificate, key = tmp_path / "cert.pem", tmp_path / "key.pem"
-    subprocess.run(
-        [
-            *("openssl", "req", "-x509", "-newkey", "ec", "-pkeyopt", "ec_paramgen_curve:P-256"),
-            *("-nodes", "-subj", "/CN=bank.example.org", "-days", "2"),
-            *("-keyout", str(key), "-out", str(certificate)),
-        ],
-        check=True,
-        capture_output=True,
-    )
-    return certificate, key
 
 
 def test_this_machine_needs_nothing() -> None:

@@ -59,9 +59,9 @@ _TARGETS = {
     "rules": "rules:rules_app",
     "app": "app_files:app_command",
     "archive": "archive:archive_app",
-    "survey": "survey:survey_app",
     "devices": "devices:devices_app",
     "people": "people:people_app",
+    "survey": "survey:survey_app",
 }
 
 # By name: a command is loaded when it is called, so that none waits for what another needs.

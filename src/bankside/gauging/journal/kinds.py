@@ -39,11 +39,6 @@ class Key:
 
     wants: str = 'a text of 1 to 64 letters from A to Z, figures, "_" or "-"'
 
-    @property
-    def schema(self) -> dict[str, str]:
-        """The JSON Schema of the kind."""
-        return {"type": "string", "pattern": f"^{KEY}$"}
-
     def holds(self, value: object) -> bool:
         """Return whether a value is of the kind."""
         return isinstance(value, str) and re.fullmatch(KEY, value) is not None

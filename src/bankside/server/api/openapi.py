@@ -23,8 +23,7 @@ from bankside.server.api.shapes import (
     members,
     or_null,
 )
-from bankside.survey.document import FORMAT as SURVEY_FORMAT
-from bankside.survey.records import Survey
+from bankside.survey.schema import schema as survey_schema
 
 __all__ = ["openapi"]
 
@@ -141,13 +140,14 @@ def _content(route: Route, schemas: dict[str, Any]) -> dict[str, Any]:
 def _schemas() -> dict[str, Any]:
     """Return the schemas that routes name: those of the records themselves, and of answers."""
     schemas: dict[str, Any] = {}
-    journal, gauging = journal_schema(), gauging_schema()
-    for document, name in ((journal, "Journal"), (gauging, "Gauging")):
+    records = {
+        "Journal": journal_schema(),
+        "Gauging": gauging_schema(),
+        "Survey": survey_schema(),
+    }
+    for name, document in records.items():
         schemas |= document.pop("$defs")
-        schemas[name] = {k: v for k, v in document.items() if k != "$schema"}
-    survey = record_schema(Survey, schemas)
-    survey["properties"] = {"format": {"const": SURVEY_FORMAT}, **survey["properties"]}
-    schemas["Survey"] = {**survey, "required": ["format", *survey["required"]]}
+        schemas[name] = {key: part for key, part in document.items() if key != "$schema"}
     schemas["You"] = members(name=TEXT, role={"enum": list(ROLES)}, device=or_null(ID))
     fault = {
         "type": "object",
