@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Annotated
 
@@ -10,11 +10,13 @@ from cyclopts import App, Parameter, validators
 
 from bankside.cli.folders import files_in
 from bankside.cli.inputs import SheetOptions, Source, load, require_usable
-from bankside.cli.output import suffix_faults, write_file
+from bankside.cli.output import make_folder, require_free, suffix_faults, write_file
+from bankside.cli.survey_tables import table_files
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.rule_sets.load import load_rule_set
 from bankside.intake.read import read_file
 from bankside.intake.source import SurveyFile
+from bankside.report.survey.data_comparisons import survey_tables
 from bankside.report.survey.documents import (
     make_survey_report,
     survey_html,
@@ -43,6 +45,7 @@ def report_command(
     survey: Path,
     output: Annotated[Path | None, Parameter(name=("--output", "-o"))] = None,
     html: Annotated[bool, Parameter(show_default=False)] = False,
+    tables: Path | None = None,
     paper: Paper | None = None,
     rules: str | None = None,
     map_by: Annotated[MapBy, Parameter(name="--map")] = "discharge",
@@ -63,6 +66,8 @@ def report_command(
         The file to write; named by the survey's id if nothing is said.
     html
         Write a page for a browser instead of a PDF, in one file.
+    tables
+        A folder for the tables as well: a CSV file each, and all of them in one XLSX workbook.
     paper
         a4 or letter; if nothing is said, letter where most readings are in feet, else a4.
     rules
@@ -82,16 +87,36 @@ def report_command(
     answers = options.to_answers()
     record = _survey(survey)
     target = _target(output, record, ".html" if html else ".pdf")
+    if not replace:
+        require_free([target])  # before the work, which takes its time
     material = _material(
         record, load(files_in(files, survey), answers), rules, window_days, keep_going
     )
     if options.keep_answers is not None:
         save_answers(answers, options.keep_answers)
+    documents = {target: _document(material, map_by, html, paper)}
+    if tables is not None:
+        day = max((v.day for v in material.examined.visits if v.day is not None), default=None)
+        found = table_files(survey_tables(material), day)
+        documents |= {tables / name: content for name, content in found.items()}
+    _write(documents, tables, replace)
+
+
+def _document(material: SurveyMaterial, map_by: MapBy, html: bool, paper: Paper | None) -> bytes:
     report = make_survey_report(material, map_by)
     chosen = paper or survey_paper(material)
-    document = survey_html(report, chosen).encode() if html else survey_pdf(report, chosen)
-    write_file(target, replace, _writer(document))
-    print(target)
+    return survey_html(report, chosen).encode() if html else survey_pdf(report, chosen)
+
+
+def _write(documents: Mapping[Path, bytes], folder: Path | None, replace: bool) -> None:
+    """Write all files, or none where one of them is there already."""
+    if not replace:
+        require_free(list(documents))
+    if folder is not None:
+        make_folder(folder)
+    for path, content in documents.items():
+        write_file(path, replace, _writer(content))
+        print(path)
 
 
 def _writer(document: bytes) -> Callable[[Path], object]:
