@@ -12,24 +12,28 @@ import type {
   Pulled,
   Pushed,
   Refused,
-  You,
 } from "./contract.ts";
 import type { Json } from "./request.ts";
 import { SyncTrouble } from "./trouble.ts";
 
-/** Null where it is no server of an office that answers so. */
+/** Null where it is no server of an office that answers so, or one without an archive. */
 export function aboutOf(found: Json): About | null {
-  const { version, archive, sign_in: signIn, you } = found;
+  const { version, archive, lineage, sign_in: signIn } = found;
   if (typeof version !== "string" || typeof archive !== "string" || typeof signIn !== "boolean") {
     return null;
   }
-  return { version, archive, signIn, you: isObject(you) ? youOf(you) : null };
+  return typeof lineage === "string" ? { version, archive, lineage, signIn } : null;
 }
 
 export function pairedOf(found: Json): Paired {
   const { you } = found;
   if (!isObject(you)) throw unlike("you");
-  return { token: textOf(found, "token"), you: youOf(you), after: numberOf(found, "after") };
+  return {
+    token: textOf(found, "token"),
+    you: { name: textOf(you, "name"), role: textOf(you, "role") },
+    lineage: textOf(found, "lineage"),
+    after: numberOf(found, "after"),
+  };
 }
 
 export function pushedOf(found: Json): Pushed {
@@ -42,6 +46,7 @@ export function pushedOf(found: Json): Pushed {
       const id = one["id"];
       return { id: typeof id === "string" ? id : undefined, said: textOf(one, "said") };
     }),
+    lineage: textOf(found, "lineage"),
   };
 }
 
@@ -50,14 +55,17 @@ export function pulledOf(found: Json): Pulled {
     entries: listOf(found, "entries").map(entryOf),
     after: numberOf(found, "after"),
     more: found["more"] === true,
+    lineage: textOf(found, "lineage"),
   };
 }
 
 export function fieldOf(found: Json): Field {
-  return {
-    surveys: listOf(found, "surveys").filter(isObject).map(surveyOf),
-    sites: listOf(found, "sites").filter(isObject).map(siteOf),
-  };
+  const visits: Record<string, OfficeVisit> = {};
+  for (const site of objectsOf(found, "sites")) {
+    const { last_visit: visit } = site;
+    if (isObject(visit)) visits[textOf(site, "id")] = visitOf(visit);
+  }
+  return { surveys: objectsOf(found, "surveys").map(surveyOf), visits };
 }
 
 export function textsOf(found: Json, name: string): readonly string[] {
@@ -75,24 +83,13 @@ function entryOf(found: unknown): Entry {
   );
 }
 
-function youOf(found: Json): You {
-  return { name: textOf(found, "name"), role: textOf(found, "role") };
-}
-
 function surveyOf(found: Json): FieldSurvey {
-  const rules = found["rule_set"];
-  return {
-    id: textOf(found, "id"),
-    name: textOf(found, "name"),
-    ...(typeof rules === "string" ? { rule_set: rules } : {}),
-    sites: (Array.isArray(found["sites"]) ? found["sites"] : [])
-      .filter(isObject)
-      .map((site) => ({ id: textOf(site, "id") })),
-  };
+  const sites = found["sites"] === undefined ? [] : objectsOf(found, "sites");
+  return { id: textOf(found, "id"), name: textOf(found, "name"), sites: sites.map(siteOf) };
 }
 
 function siteOf(found: Json): FieldSite {
-  const { label, remarks, position, last_visit: visit } = found;
+  const { label, remarks, position } = found;
   return {
     id: textOf(found, "id"),
     stream: textOf(found, "stream"),
@@ -102,22 +99,16 @@ function siteOf(found: Json): FieldSite {
     ...(isObject(position)
       ? { position: { lon: numberOf(position, "lon"), lat: numberOf(position, "lat") } }
       : {}),
-    last_visit: isObject(visit) ? visitOf(visit) : null,
   };
 }
 
 function visitOf(found: Json): OfficeVisit {
-  const { day, discharge_m3s: discharge, record } = found;
+  const { record } = found;
   if (!isObject(record)) throw unlike("last_visit");
-  return {
-    id: textOf(found, "id"),
-    day: typeof day === "string" ? day : null,
-    discharge_m3s: typeof discharge === "number" ? discharge : null,
-    record,
-  };
+  return { id: textOf(found, "id"), day: textOf(found, "day"), record };
 }
 
-function textOf(found: Json, name: string): string {
+export function textOf(found: Json, name: string): string {
   const text = found[name];
   if (typeof text !== "string") throw unlike(name);
   return text;
@@ -133,6 +124,12 @@ function listOf(found: Json, name: string): readonly unknown[] {
   const list = found[name];
   if (!Array.isArray(list)) throw unlike(name);
   return list;
+}
+
+function objectsOf(found: Json, name: string): readonly Json[] {
+  const list = listOf(found, name);
+  if (!list.every(isObject)) throw unlike(name);
+  return list as readonly Json[];
 }
 
 function unlike(name: string): SyncTrouble {

@@ -3,7 +3,7 @@
 import type { Entry } from "../journal/entry.ts";
 import { ImportFault, readJournal } from "../journal/import.ts";
 import type { StoredFile } from "../journal/store_contract.ts";
-import { aboutOf, fieldOf, pairedOf, pulledOf, pushedOf, textsOf } from "./answers.ts";
+import { aboutOf, fieldOf, pairedOf, pulledOf, pushedOf, textOf, textsOf } from "./answers.ts";
 import type { About, Field, Paired, Pulled, Pushed } from "./contract.ts";
 import { anyOf, ask, objectOf, parsed, refusalOf, type Asked, type Fetch, type Json } from "./request.ts";
 import { SyncTrouble } from "./trouble.ts";
@@ -13,12 +13,11 @@ export type TakenAlong = "unchanged" | { readonly etag: string | null; readonly 
 
 export class Client {
   readonly #fetch: Fetch;
-  /** Without one, as a server on the same machine lets everybody in. */
-  token: string | null;
+  readonly #token: string | null;
 
   constructor(fetched: Fetch, token: string | null = null) {
     this.#fetch = fetched;
-    this.token = token;
+    this.#token = token;
   }
 
   /** What serves this page; null where it is a web host that knows of no office. */
@@ -26,13 +25,17 @@ export class Client {
     return ask(this.#fetch, this.#asked("GET", "about"), async (response) => {
       const found = await anyOf(response);
       if (response.status >= 500) throw refusalOf(response.status, found);
-      if (response.status === 401) throw refusalOf(401, found);
       return response.ok && found !== null ? aboutOf(found) : null;
     });
   }
 
   async pair(code: string, device: string, name: string): Promise<Paired> {
     return pairedOf(await this.#post("pair", { code, device, name }));
+  }
+
+  /** Have a code made, where nobody has to sign in. */
+  async newCode(): Promise<string> {
+    return textOf(await this.#post("devices/code", {}), "code");
   }
 
   async signOut(): Promise<void> {
@@ -84,7 +87,7 @@ export class Client {
   }
 
   #asked(method: Asked["method"], path: string): Asked {
-    return { method, path, token: this.token };
+    return { method, path, token: this.#token };
   }
 
   #post(path: string, json: Json): Promise<Json> {

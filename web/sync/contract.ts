@@ -11,14 +11,17 @@ export interface About {
   readonly version: string;
   /** What the archive is called. */
   readonly archive: string;
+  /** Which history of the archive this is. */
+  readonly lineage: string;
   /** Whether a token is needed. */
   readonly signIn: boolean;
-  readonly you: You | null;
 }
 
 export interface Paired {
   readonly token: string;
   readonly you: You;
+  /** Which history of the archive its answers are about. */
+  readonly lineage: string;
   /** The arrival number to pull from. */
   readonly after: number;
 }
@@ -29,6 +32,7 @@ export interface Pushed {
   readonly known: readonly string[];
   readonly differing: readonly string[];
   readonly refused: readonly Refused[];
+  readonly lineage: string;
 }
 
 export interface Refused {
@@ -42,6 +46,7 @@ export interface Pulled {
   /** The arrival number to go on from. */
   readonly after: number;
   readonly more: boolean;
+  readonly lineage: string;
 }
 
 /** A position as records hold it, in degrees, WGS 84. */
@@ -50,11 +55,10 @@ export interface Position {
   readonly lat: number;
 }
 
-/** A visit that the office knows: its record in the wire form. */
+/** The last visit to a site that the office knows: its record in the wire form. */
 export interface OfficeVisit {
   readonly id: string;
-  readonly day: string | null;
-  readonly discharge_m3s: number | null;
+  readonly day: string;
   readonly record: { readonly [name: string]: unknown };
 }
 
@@ -63,20 +67,21 @@ export interface FieldSite {
   readonly stream: string;
   readonly name: string;
   readonly label?: string;
+  /** Where the section is planned to be. */
   readonly position?: Position;
+  /** Access, permits, hazards. */
   readonly remarks?: string;
-  readonly last_visit: OfficeVisit | null;
 }
 
 export interface FieldSurvey {
   readonly id: string;
   readonly name: string;
-  readonly rule_set?: string;
-  readonly sites: readonly { readonly id: string }[];
+  readonly sites: readonly FieldSite[];
 }
 
 /** What a device takes along. */
 export interface Field {
   readonly surveys: readonly FieldSurvey[];
-  readonly sites: readonly FieldSite[];
+  /** By the id of the site. */
+  readonly visits: { readonly [site: string]: OfficeVisit };
 }

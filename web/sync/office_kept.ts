@@ -22,10 +22,11 @@ export interface LastSync {
 }
 
 export interface OfficeKept {
-  /** Null where the server asks for none. */
-  readonly token: string | null;
+  readonly token: string;
   readonly archive: string;
   readonly you: You;
+  /** Which history of the archive this is about: another one holds what it holds. */
+  readonly lineage: string;
   /** The arrival number to pull from; moved only once what came before it is on the device. */
   readonly after: number;
   /** The gaugings that were ever here: one that is not any more was removed by somebody. */
@@ -49,8 +50,8 @@ export function keepOffice(store: Store, kept: OfficeKept | null): Promise<void>
 
 /** Return what is remembered at first: nothing is known to be on the server. */
 export function newOffice(
-  about: Pick<OfficeKept, "token" | "archive" | "you" | "after">,
+  about: Pick<OfficeKept, "token" | "archive" | "you" | "lineage" | "after">,
 ): OfficeKept {
-  const { token, archive, you, after } = about;
-  return { token, archive, you, after, seen: [], stuck: {}, revoked: false, last: null };
+  const { token, archive, you, lineage, after } = about;
+  return { token, archive, you, lineage, after, seen: [], stuck: {}, revoked: false, last: null };
 }

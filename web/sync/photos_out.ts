@@ -31,7 +31,7 @@ async function sendPhoto(run: Run, sha256: string, entries: readonly Entry[]): P
   await run.quiet();
   const file = await run.store.file(sha256);
   if (file === undefined) {
-    run.awaited += 1;
+    run.awaited.add(sha256);
     return false;
   }
   try {

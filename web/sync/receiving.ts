@@ -8,11 +8,13 @@ import type { TakenIn } from "../journal/store_contract.ts";
 import { byGauging } from "../journal/summary.ts";
 import type { Pulled } from "./contract.ts";
 import { DIFFERS } from "./office_kept.ts";
-import type { Run } from "./run.ts";
+import { OtherLineage, type Run } from "./run.ts";
+import { SyncTrouble } from "./trouble.ts";
 
 const MOST_ASKED = 500;
 /** So few at a time that a reading which is saved meanwhile does not wait for them. */
 const MOST_KEPT = 100;
+const CONFLICT = 409;
 
 /** Take in all that came to the server since, and what it has of gaugings held from before. */
 export async function receive(run: Run): Promise<void> {
@@ -22,21 +24,21 @@ export async function receive(run: Run): Promise<void> {
     // What was begun since the last sending is not there yet.
     const sent = held.filter((gauging) => run.office.seen.includes(gauging));
     for (const gauging of sent) if (!whole.has(gauging)) await fetchWhole(run, gauging);
-    const pulled = await run.client.pull(run.office.after, held, MOST_ASKED);
-    if (pulled.after < run.office.after) await startAnew(run);
-    else {
-      await takePulled(run, pulled, new Set(held));
-      if (!pulled.more) return;
-    }
+    const pulled = await pull(run, held);
+    run.requireLineage(pulled.lineage);
+    await takePulled(run, pulled, new Set(held));
+    if (!pulled.more) return;
   }
 }
 
-/** The archive holds less than it did: nothing is known any more of what is there. */
-async function startAnew(run: Run): Promise<void> {
-  await run.quiet();
-  await run.store.forgetServer();
-  await run.remember({ after: 0 });
-  run.lostByServer = true;
+async function pull(run: Run, held: readonly string[]): Promise<Pulled> {
+  try {
+    return await run.client.pull(run.office.after, held, MOST_ASKED);
+  } catch (error) {
+    if (!(error instanceof SyncTrouble) || error.status !== CONFLICT) throw error;
+    // Fewer entries have come than were pulled: the archive is not what it was.
+    throw new OtherLineage((await run.client.about())?.lineage ?? "");
+  }
 }
 
 async function takePulled(run: Run, { entries, after }: Pulled, held: ReadonlySet<string>): Promise<void> {

@@ -82,6 +82,7 @@ export function refusalOf(status: number, found: Json | null): SyncTrouble {
   if (status === 401) return NOT_SIGNED_IN();
   const error = found?.["error"];
   const said = isObject(error) && typeof error["said"] === "string" ? error["said"] : null;
+  if (status === 429 && said !== null) return new SyncTrouble("server", said, status);
   if (status >= 500 || status === 429 || status === 408) {
     const words = `The office's server has a trouble of its own (${said ?? `status ${status}`}).`;
     return new SyncTrouble("server", words, status);

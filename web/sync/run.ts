@@ -14,6 +14,16 @@ export interface Surroundings {
   readonly changed: (gauging: string) => void;
 }
 
+/** The archive was put back from a backup, or is another one: nothing is known of what it holds. */
+export class OtherLineage extends Error {
+  override readonly name = "OtherLineage";
+  readonly found: string;
+  constructor(found: string) {
+    super(`another lineage than was known (${found})`);
+    this.found = found;
+  }
+}
+
 export class Run {
   readonly store: Store;
   readonly client: Client;
@@ -21,10 +31,8 @@ export class Run {
   readonly changed: (gauging: string) => void;
   sent = 0;
   received = 0;
-  /** Photos that are neither on the server nor here: another device has them. */
-  awaited = 0;
-  /** Whether the archive was found to hold less than it did. */
-  lostByServer = false;
+  /** The photos that are neither on the server nor here: another device has them. */
+  readonly awaited = new Set<string>();
   #office: OfficeKept;
 
   constructor(around: Surroundings, office: OfficeKept) {
@@ -37,6 +45,11 @@ export class Run {
 
   get office(): OfficeKept {
     return this.#office;
+  }
+
+  /** Go on only where an answer is about the archive as it was known. */
+  requireLineage(found: string): void {
+    if (found !== this.#office.lineage) throw new OtherLineage(found);
   }
 
   /** Remember more of the office, on the device before anything goes on. */

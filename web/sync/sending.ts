@@ -12,8 +12,11 @@ import type { Run } from "./run.ts";
 const MOST_ENTRIES = 500;
 const MOST_BYTES = 4_000_000;
 
-/** Send all that waits; SyncTrouble and StoreTrouble end it where it stands. */
-export async function send(run: Run): Promise<void> {
+/**
+ * Send all that waits; SyncTrouble and StoreTrouble end it where it stands. Without `reviews` those
+ * wait still: who does not review may not say them, and they are there mostly, as they came from there.
+ */
+export async function send(run: Run, reviews: boolean): Promise<void> {
   const named: Entry[] = [];
   let part: Entry[] = [];
   let bytes = 0;
@@ -27,7 +30,7 @@ export async function send(run: Run): Promise<void> {
   for (const gauging of held) {
     await run.quiet();
     for (const entry of await run.store.unsent(gauging)) {
-      if (isStuck(run, entry)) continue;
+      if (staysHere(run, entry) || (entry.what === "review" && !reviews)) continue;
       const size = bytesOf(entry);
       if (part.length === MOST_ENTRIES || bytes + size > MOST_BYTES) await flush();
       part.push(entry);
@@ -40,7 +43,8 @@ export async function send(run: Run): Promise<void> {
 
 /** Send some entries and mark those that the server holds; return those that name a photo. */
 async function sendPart(run: Run, part: readonly Entry[]): Promise<readonly Entry[]> {
-  const { added, known, differing, refused } = await run.client.push(part);
+  const { added, known, differing, refused, lineage } = await run.client.push(part);
+  run.requireLineage(lineage);
   run.sent += added.length;
   const there = new Set([...added, ...known]);
   const held = part.filter(({ id }) => there.has(id));
@@ -57,8 +61,10 @@ async function sendPart(run: Run, part: readonly Entry[]): Promise<readonly Entr
   return held.filter((entry) => fileNamed(entry) !== null);
 }
 
-function isStuck({ office }: Run, entry: Entry): boolean {
-  return entry.id in office.stuck || (fileNamed(entry) ?? "") in office.stuck;
+/** Whether it was refused before, or waits in this run for a photo that another device has. */
+function staysHere({ office, awaited }: Run, entry: Entry): boolean {
+  const file = fileNamed(entry) ?? "";
+  return entry.id in office.stuck || file in office.stuck || awaited.has(file);
 }
 
 const encoder = new TextEncoder();

@@ -7,6 +7,7 @@ import { sha256Of } from "../journal/digest.ts";
 import { Device } from "../testing/devices.ts";
 import { FakeOffice } from "../testing/fake_office.ts";
 import { entry, GAUGING } from "../testing/journal.ts";
+import { fieldKept } from "./field_kept.ts";
 import { officeKept } from "./office_kept.ts";
 import type { Fetch } from "./request.ts";
 
@@ -227,16 +228,53 @@ test("what is said to be on one server is not said to be on the next", async () 
   assert.equal(await where(phone), "here only");
 });
 
-test("an archive that lost entries gets them again", async () => {
+test("an archive that was put back from a backup gets again what it lost", async () => {
+  for (const [kept, since] of [[1, 0], [1, 5]] as const) {
+    const office = new FakeOffice();
+    const phone = await paired(office);
+    const entries = ["a", "b", "c"].map((id, i) => by(phone, { id, sequence: i + 1 }));
+    await phone.store.append(entries);
+    await phone.sync();
+    office.lineage = "line-2";
+    const others = Array.from({ length: since }, (_, i) => entry({ id: `o${i}`, gauging: "quill", device: "b" }));
+    office.arrived = [...office.arrived.slice(0, kept), ...others];
+    await phone.sync();
+    assert.deepEqual(office.entries(GAUGING).map(({ id }) => id), ["a", "b", "c"]);
+    assert.ok((await phone.store.gaugings()).every(({ whereabouts }) => whereabouts === "on the server"));
+    assert.equal((await phone.store.gaugings()).length, since === 0 ? 1 : 2);
+    assert.equal((await officeKept(phone.store))!.lineage, "line-2");
+  }
+});
+
+test("a verdict that came from the office is not sent back to it, after another pairing either", async () => {
   const office = new FakeOffice();
   const phone = await paired(office);
-  const entries = ["a", "b", "c"].map((id, i) => by(phone, { id, sequence: i + 1 }));
-  await phone.store.append(entries);
+  await phone.store.append([by(phone, { id: "a" })]);
   await phone.sync();
-  office.arrived = office.arrived.slice(0, 1);
+  const value = { verdict: "approved", by: "R. Voss", state: "x" };
+  office.arrived.push(entry({ id: "r", device: "desk", sequence: 2, what: "review", value }));
   await phone.sync();
-  assert.deepEqual(office.arrived.map(({ id }) => id), ["a", "b", "c"]);
+  await phone.syncing.unpair();
+  office.codes.add("CODE");
+  await phone.syncing.pair("CODE", "phone");
   assert.equal(await where(phone), "on the server");
+  assert.deepEqual((await officeKept(phone.store))!.stuck, {});
+});
+
+test("where nobody has to sign in no code is typed", async () => {
+  const office = new FakeOffice();
+  office.signIn = false;
+  const phone = await device(office.fetch);
+  await phone.store.append([by(phone, { id: "a" })]);
+  await phone.syncing.pair(null, "laptop");
+  assert.equal(await where(phone), "on the server");
+  assert.equal((await officeKept(phone.store))!.you.role, "crew");
+});
+
+test("a server without an archive is no office", async () => {
+  const office = new FakeOffice();
+  office.archive = null;
+  assert.equal(await (await device(office.fetch)).syncing.about(), null);
 });
 
 test("a gauging that was removed comes back only where it is sent back, and then whole", async () => {
@@ -271,14 +309,35 @@ test("a sign-in page of the network is told as such, and nothing is taken for se
 test("what a device takes along is asked for by its tag and kept for work offline", async () => {
   const office = new FakeOffice();
   office.field = {
-    surveys: [{ id: "s1", name: "Summer", sites: [{ id: "af1" }] }],
-    sites: [{ id: "af1", stream: "Alder Fork", name: "footbridge", last_visit: null }],
+    surveys: [
+      {
+        id: "s1",
+        name: "Summer",
+        sites: [
+          { id: "af1", stream: "Alder Fork", name: "footbridge", position: { lon: -122, lat: 47 } },
+          { id: "qb1", stream: "Quill Brook", name: "mouth", label: "QB-1" },
+        ],
+      },
+    ],
+    sites: [
+      { id: "af1", stream: "Alder Fork", name: "footbridge", last_visit: null },
+      {
+        id: "qb1",
+        stream: "Quill Brook",
+        name: "mouth",
+        last_visit: { id: "g1", day: "2026-06-01", discharge_m3s: 0.6, record: { format: "x" } },
+      },
+    ],
     rule_sets: [],
   };
   const phone = await paired(office);
   const told = () => phone.told.filter(({ kind }) => kind === "field").length;
   assert.equal(told(), 1);
-  assert.equal(phone.last("field")!.field.sites[0]!.name, "footbridge");
+  const { surveys, visits } = phone.last("field")!.field;
+  assert.deepEqual(surveys[0]!.sites[0]!.position, { lon: -122, lat: 47 });
+  assert.equal(surveys[0]!.sites[1]!.label, "QB-1");
+  assert.deepEqual(visits, { qb1: { id: "g1", day: "2026-06-01", record: { format: "x" } } });
+  assert.deepEqual(await fieldKept(phone.store), { surveys, visits });
   await phone.sync();
   assert.equal(told(), 1);
   assert.equal(office.asked.filter(({ path, etag }) => path === "field" && etag !== null).length, 1);

@@ -14,9 +14,9 @@ import { keepOffice, newOffice, officeKept, type OfficeKept } from "./office_kep
 import { pause_s } from "./pauses.ts";
 import { receive } from "./receiving.ts";
 import type { Fetch } from "./request.ts";
-import { Run } from "./run.ts";
+import { OtherLineage, Run } from "./run.ts";
 import { send } from "./sending.ts";
-import { NOT_SIGNED_IN, SyncTrouble } from "./trouble.ts";
+import { SyncTrouble } from "./trouble.ts";
 
 /** What it needs from the page and the device; tests give others. */
 export interface Around {
@@ -83,8 +83,8 @@ export class Syncing {
   }
 
   /**
-   * Pair this device by a code, or without one where the server asks for none. SyncTrouble where
-   * the server refuses.
+   * Pair this device by a code, or without one where nobody has to sign in. SyncTrouble where the
+   * server refuses.
    */
   async pair(code: string | null, name: string): Promise<void> {
     const { store, fetch } = this.#around;
@@ -93,7 +93,7 @@ export class Syncing {
       const client = new Client(fetch);
       const about = await client.about();
       if (about === null) throw new SyncTrouble("refused", "No office's server answers at this address.");
-      const paired = code === null ? openTo(about) : await client.pair(code, store.device, name);
+      const paired = await client.pair(code ?? (await client.newCode()), store.device, name);
       // What an archive held before says nothing of this one.
       await store.forgetServer();
       await this.#keep(newOffice({ ...paired, archive: about.archive }));
@@ -111,7 +111,7 @@ export class Syncing {
       await this.#keep(null);
       this.#tell({ kind: "trouble", trouble: null });
       // The office can revoke a token that could not be given back.
-      if (office?.token) await new Client(fetch, office.token).signOut().catch(() => undefined);
+      if (office !== null) await new Client(fetch, office.token).signOut().catch(() => undefined);
     }, true);
   }
 
@@ -154,15 +154,21 @@ export class Syncing {
     const client = new Client(fetch, office.token);
     const changed = (gauging: string) => this.#tell({ kind: "changed", gauging });
     const run = new Run({ store, client, quiet, changed }, office);
-    await send(run);
-    await receive(run);
-    // Photos of what came, and everything where the archive holds less than before.
-    if (run.received > 0 || run.lostByServer) await send(run);
+    try {
+      await send(run, false);
+      await receive(run);
+      await send(run, true);
+    } catch (error) {
+      if (!(error instanceof OtherLineage)) throw error;
+      await quiet();
+      await store.forgetServer();
+      return this.#run({ ...run.office, lineage: error.found, after: 0 });
+    }
     const field = await takeAlong(run);
     if (field !== null) this.#tell({ kind: "field", field });
     const last = { at: instant(now()), sent: run.sent, received: run.received };
     await run.remember({ last, revoked: false });
-    this.#tell({ kind: "awaited", photos: run.awaited });
+    this.#tell({ kind: "awaited", photos: run.awaited.size });
     this.#tell({ kind: "office", office: run.office });
   }
 
@@ -192,10 +198,4 @@ export class Syncing {
   #tell(told: Told): void {
     if (!this.#stopped) this.#around.told(told);
   }
-}
-
-/** What stands for a pairing where the server lets everybody in; SyncTrouble where it does not. */
-function openTo({ signIn, you }: About): { token: null; you: NonNullable<About["you"]>; after: number } {
-  if (signIn || you === null) throw NOT_SIGNED_IN();
-  return { token: null, you, after: 0 };
 }

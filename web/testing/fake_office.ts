@@ -26,7 +26,8 @@ export class FakeOffice {
   /** Why an entry is refused, by what it is about. */
   readonly refuses = new Map<string, string>();
   signIn = true;
-  archive = "season";
+  archive: string | null = "season";
+  lineage = "line-1";
   field: Record<string, unknown> = { surveys: [], sites: [], rule_sets: [] };
   #tokens = 0;
 
@@ -49,18 +50,21 @@ export class FakeOffice {
   answer(request: Request, type: string): Response {
     const { method, path, token, json } = request;
     if (path === "about") {
-      const role = this.signIn ? this.tokens.get(token ?? "") : "lead";
-      const you = role === undefined ? null : { name: "this machine", role };
-      return said({ version: "1", archive: this.archive, sign_in: this.signIn, you });
+      const { archive, lineage, signIn } = this;
+      return said({ version: "1", archive, lineage, sign_in: signIn, you: null });
     }
     if (path === "pair") return this.#pair(String(json["code"]), String(json["name"]));
     if (this.signIn && !this.tokens.has(token ?? "")) return refusal(401, "Nobody is signed in.");
+    if (path === "devices/code") {
+      this.codes.add("MADE");
+      return said({ code: "MADE", until: "2026-07-14T10:30:00Z" });
+    }
     if (path === "sign-out") {
       this.tokens.delete(token ?? "");
       return said({});
     }
     if (path === "entries") return said(this.#push(json["entries"] as Entry[]));
-    if (path === "pull") return said(this.#pull(json["after"] as number, json["most"] as number));
+    if (path === "pull") return this.#pull(json["after"] as number, json["most"] as number);
     if (path === "files/missing") {
       const asked = json["files"] as string[];
       return said({ missing: asked.filter((sha256) => !this.files.has(sha256)) });
@@ -80,7 +84,8 @@ export class FakeOffice {
     if (!this.codes.delete(code)) return refusal(422, `The code ${code} is not valid any more.`);
     const token = `token-${++this.#tokens}`;
     this.tokens.set(token, "crew");
-    return said({ token, you: { name, role: "crew" }, after: this.arrived.length });
+    const { lineage } = this;
+    return said({ token, you: { name, role: "crew" }, lineage, after: this.arrived.length });
   }
 
   #push(entries: readonly Entry[]): Record<string, unknown> {
@@ -89,7 +94,8 @@ export class FakeOffice {
     entries.forEach((entry, index) => {
       const there = this.arrived.find(({ id }) => id === entry.id);
       const why = this.refuses.get(entry.what);
-      if (there !== undefined && contentOf(there) === contentOf(entry)) known.push(entry.id);
+      if (entry.what === "review") refused.push({ id: entry.id, index, said: "A crew does not review." });
+      else if (there !== undefined && contentOf(there) === contentOf(entry)) known.push(entry.id);
       else if (there !== undefined) {
         differing.push(entry.id);
         this.beside.push(entry);
@@ -99,13 +105,15 @@ export class FakeOffice {
         this.arrived.push(entry);
       }
     });
-    return { added, known, differing, refused };
+    return { added, known, differing, refused, lineage: this.lineage };
   }
 
-  #pull(after: number, most: number): Record<string, unknown> {
+  #pull(after: number, most: number): Response {
+    if (after > this.arrived.length) return refusal(409, "No such arrival was given out.");
     const entries = this.arrived.slice(after, after + most);
     const to = Math.min(after + entries.length, this.arrived.length);
-    return { entries, after: to, more: to < this.arrived.length };
+    const { lineage } = this;
+    return said({ entries, after: to, more: to < this.arrived.length, lineage });
   }
 
   #journal(gauging: string): Response {
