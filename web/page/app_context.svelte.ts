@@ -6,21 +6,24 @@ import type { Store } from "../journal/store_contract.ts";
 import type { Engine } from "./engine_contract.ts";
 import type { OpenGauging, Saying } from "./gauging.svelte.ts";
 import type { LastVisit } from "./last_visit.ts";
+import type { Office } from "./office.svelte.ts";
 import type { Offline } from "./offline.svelte.ts";
 import type { StorageKeeping } from "./storage_keeping.svelte.ts";
 
 export type Step = "set-out" | "plan" | "read" | "check" | "close" | "note";
 export const STEPS: readonly Step[] = ["set-out", "plan", "read", "check", "close"];
 
-/** #/ the list; #/settings; #/gauging/ID/STEP, the step's own part behind it. */
+/** #/ the list; #/settings, #/pair/CODE; #/gauging/ID/STEP, the step's own part behind it. */
 export type Place =
   | { readonly screen: "list" }
-  | { readonly screen: "settings" }
+  /** The code by which this device is to be paired, where the address has one. */
+  | { readonly screen: "settings"; readonly code?: string }
   | { readonly screen: "gauging"; readonly id: string; readonly step: Step; readonly part: string };
 
 export function placeOf(hash: string): Place {
   const [screen, id, step, ...part] = hash.replace(/^#\/?/, "").split("/").map(decoded);
   if (screen === "settings") return { screen };
+  if (screen === "pair") return { screen: "settings", code: id ?? "" };
   if (screen === "gauging" && id) {
     const known: Step = [...STEPS, "note"].find((name) => name === step) as Step | undefined ?? "set-out";
     return { screen, id, step: known, part: part.join("/") };
@@ -39,7 +42,9 @@ function decoded(part: string): string {
 
 export function hashOf(place: Place): string {
   if (place.screen === "list") return "#/";
-  if (place.screen === "settings") return "#/settings";
+  if (place.screen === "settings") {
+    return place.code === undefined ? "#/settings" : `#/pair/${encodeURIComponent(place.code)}`;
+  }
   const part = place.part ? `/${place.part}` : "";
   return `#/gauging/${encodeURIComponent(place.id)}/${place.step}${part}`;
 }
@@ -77,6 +82,7 @@ export interface AppContext {
   readonly engine: Engine;
   readonly offline: Offline;
   readonly storage: StorageKeeping;
+  readonly office: Office;
   readonly settings: Settings;
   /** Whether a person ever chose: the usual units are nobody's word. */
   readonly settingsChosen: boolean;
@@ -91,6 +97,8 @@ export interface AppContext {
   /** Why it could not be looked for, without a full stop; null where it could. */
   readonly lastVisitTrouble: string | null;
   go(place: Place): void;
+  /** Go to a place in the stead of the present one: the way back leads past it. */
+  goInstead(place: Place): void;
   /** Start a gauging with these entries and go to it. */
   begin(sayings: readonly Saying[]): Promise<void>;
   /** Take in what came to this device from a file, where it is of a gauging that is open. */
