@@ -17,6 +17,9 @@ export function withStore(app: AppContext, store: Store): AppContext {
     get office() {
       return app.office;
     },
+    get deskHere() {
+      return app.deskHere;
+    },
     get storage() {
       return app.storage;
     },
@@ -45,6 +48,7 @@ export function withStore(app: AppContext, store: Store): AppContext {
       return app.lastVisitTrouble;
     },
     go: (place: Place) => app.go(place),
+    goInstead: (place: Place) => app.goInstead(place),
     begin: (sayings: readonly Saying[]) => app.begin(sayings),
     reread: () => app.reread(),
     keepSettings: (changed) => app.keepSettings(changed),

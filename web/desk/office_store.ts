@@ -13,6 +13,13 @@ export function officeStore(local: Store, office: Office): Store {
       await told(() => office.push(entries));
       return entries.length;
     },
+    // What the server has is there, and nowhere else.
+    takeIn: () => Promise.reject(new StoreTrouble("kept", "The office's archive takes in by itself.")),
+    takeInWhole: () =>
+      Promise.reject(new StoreTrouble("kept", "The office's archive takes in by itself.")),
+    gaugingIds: () => local.gaugingIds(),
+    unsent: async () => [],
+    forgetServer: async () => undefined,
     entries: async (gauging) => [...(await told(() => office.gauging(gauging))).entries],
     gaugings: () => local.gaugings(),
     putFile: ({ sha256, type, bytes }: StoredFile) => told(() => office.putFile(sha256, type, bytes)),

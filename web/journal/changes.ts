@@ -1,9 +1,9 @@
-/** What is kept in the database, and the changes of it that take one transaction. */
+/** What is kept in the database, and the longer work on it that takes one transaction. */
 
 import type { DBSchema, IDBPObjectStore, IDBPTransaction } from "idb";
 
 import { contentOf, type Entry, type Value } from "./entry.ts";
-import { StoreTrouble, type StoredFile } from "./store_contract.ts";
+import { StoreTrouble, type GaugingIds, type StoredFile } from "./store_contract.ts";
 import { byGauging, fileNamed, filesNamed, whereaboutsOf, type Mark } from "./summary.ts";
 
 export interface Kept extends DBSchema {
@@ -72,6 +72,28 @@ export async function takeIn(
     await addMark(marks, gauging, "on the server", own.map(({ id }) => id));
   }
   return { added, differing };
+}
+
+/** Return which gaugings there are, and how far each has come, from their keys alone. */
+export async function gaugingIds(
+  tx: IDBPTransaction<Kept, ("entries" | "marks")[], "readonly">,
+): Promise<GaugingIds> {
+  const [gaugings, marks] = [tx.objectStore("entries").index("gauging"), tx.objectStore("marks")];
+  const held: string[] = [];
+  let at = await gaugings.openKeyCursor(null, "nextunique");
+  for (; at !== null; at = await at.continue()) held.push(at.key);
+  const keys = await marks.getAllKeys();
+  const whole = keys.filter(([, kind]) => kind === "whole").map(([gauging]) => gauging);
+  const waiting: string[] = [];
+  for (const gauging of held) {
+    const [ids, mark] = await Promise.all([
+      gaugings.getAllKeys(gauging),
+      marks.get([gauging, "on the server"]),
+    ]);
+    const there = new Set(mark?.entries);
+    if (!ids.every((id) => there.has(id))) waiting.push(gauging);
+  }
+  return { held, whole, waiting };
 }
 
 type Removing = IDBPTransaction<Kept, ("entries" | "files" | "marks" | "drafts")[], "readwrite">;

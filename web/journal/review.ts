@@ -15,6 +15,18 @@ export interface ReviewSaid {
   readonly state: string;
 }
 
+/** A verdict, and whether anything was said since that it does not know of. */
+export interface Review extends ReviewSaid {
+  readonly changedSince: boolean;
+}
+
+/** Return the verdict on a gauging by all its entries, null where there is none. */
+export async function reviewed(folded: Folded, entries: Iterable<Entry>): Promise<Review | null> {
+  const said = reviewOf(folded);
+  if (said === null) return null;
+  return { ...said, changedSince: (await stateOf(entries)) !== said.state };
+}
+
 /** Return the verdict that stands, null where there is none that can be read. */
 export function reviewOf(folded: Folded): ReviewSaid | null {
   const said = folded.get("review");

@@ -150,10 +150,10 @@ test("what is known of the server can be forgotten, and what was exported is not
   const store = await openTab();
   await store.takeInWhole(GAUGING, [entry({ id: "a" })]);
   await store.mark(GAUGING, "exported", ["a"]);
-  assert.deepEqual(await store.gaugingIds(), { held: [GAUGING], whole: new Set([GAUGING]) });
+  assert.deepEqual(await store.gaugingIds(), { held: [GAUGING], whole: [GAUGING], waiting: [] });
   assert.equal((await store.gaugings())[0]!.whereabouts, "on the server");
   await store.forgetServer();
-  assert.deepEqual(await store.gaugingIds(), { held: [GAUGING], whole: new Set() });
+  assert.deepEqual(await store.gaugingIds(), { held: [GAUGING], whole: [], waiting: [GAUGING] });
   assert.equal((await store.gaugings())[0]!.whereabouts, "exported");
 });
 
@@ -161,7 +161,7 @@ test("a gauging that was removed is no longer one that was taken in whole", asyn
   const store = await openTab();
   await store.takeInWhole(GAUGING, [entry({ id: "a" })]);
   await store.removeGauging(GAUGING);
-  assert.deepEqual(await store.gaugingIds(), { held: [], whole: new Set() });
+  assert.deepEqual(await store.gaugingIds(), { held: [], whole: [], waiting: [] });
 });
 
 test("a file is kept under its checksum, and not under another", async () => {

@@ -3,7 +3,7 @@
  * browser must bring to the disk before it reports them complete.
  */
 
-import { addMark, fresh, remove, takeIn, type Kept, type TakingIn } from "./changes.ts";
+import { addMark, fresh, gaugingIds, remove, takeIn, type Kept, type TakingIn } from "./changes.ts";
 import type { Entry, Value } from "./entry.ts";
 import { BLOCKED, Database, FULL, NEWER, type Migration } from "./database.ts";
 import { sha256Of } from "./digest.ts";
@@ -12,6 +12,7 @@ import { holdGauging } from "./hold.ts";
 import { leavesRoom } from "./room.ts";
 import {
   StoreTrouble,
+  type GaugingIds,
   type GaugingSummary,
   type Store,
   type StoredFile,
@@ -117,16 +118,8 @@ class DeviceStore implements Store {
     );
   }
 
-  gaugingIds(): Promise<{ held: string[]; whole: ReadonlySet<string> }> {
-    return this.#database.read(["entries", "marks"], async (tx) => {
-      const held: string[] = [];
-      const gaugings = tx.objectStore("entries").index("gauging");
-      let at = await gaugings.openKeyCursor(null, "nextunique");
-      for (; at !== null; at = await at.continue()) held.push(at.key);
-      const marks = await tx.objectStore("marks").getAllKeys();
-      const whole = marks.filter(([, whereabouts]) => whereabouts === "whole");
-      return { held, whole: new Set(whole.map(([gauging]) => gauging)) };
-    });
+  gaugingIds(): Promise<GaugingIds> {
+    return this.#database.read(["entries", "marks"], gaugingIds);
   }
 
   async unsent(gauging: string): Promise<Entry[]> {

@@ -1,7 +1,7 @@
 /** What the page asks of the store on this device; `store.ts` fulfils it with IndexedDB. */
 
 import type { Entry, Value } from "./entry.ts";
-import type { ReviewSaid } from "./review.ts";
+import type { Review } from "./review.ts";
 
 export type Whereabouts = "here only" | "exported" | "on the server";
 
@@ -22,7 +22,15 @@ export interface GaugingSummary {
   /** What is not known to be on the server. */
   readonly waiting: Waiting;
   /** What the office held of it, null where it said nothing that stands. */
-  readonly review: ReviewSaid | null;
+  readonly review: Review | null;
+}
+
+export interface GaugingIds {
+  readonly held: readonly string[];
+  /** All is here that the server had of them. */
+  readonly whole: readonly string[];
+  /** Something of them is not known to be on the server. */
+  readonly waiting: readonly string[];
 }
 
 /** How much of a gauging the server has not said to hold. */
@@ -80,8 +88,8 @@ export interface Store {
   takeInWhole(gauging: string, entries: readonly Entry[]): Promise<TakenIn>;
   /** The entries of a gauging in order. */
   entries(gauging: string): Promise<Entry[]>;
-  /** The ids of all gaugings that have entries, and of those that were taken in whole. */
-  gaugingIds(): Promise<{ readonly held: readonly string[]; readonly whole: ReadonlySet<string> }>;
+  /** The ids of all gaugings, of those taken in whole, and of those that wait for the server. */
+  gaugingIds(): Promise<GaugingIds>;
   /** The entries of a gauging that are not known to be on the server, in order. */
   unsent(gauging: string): Promise<Entry[]>;
   /** All that have entries, the last begun first. */

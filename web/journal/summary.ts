@@ -2,7 +2,7 @@
 
 import type { Entry } from "./entry.ts";
 import { fold, textAt, valueAt } from "./fold.ts";
-import { reviewOf } from "./review.ts";
+import { reviewed } from "./review.ts";
 import type { GaugingSummary, Waiting, Whereabouts } from "./store_contract.ts";
 
 /**
@@ -16,10 +16,12 @@ export interface Mark {
 }
 
 /** Return the summaries of all gaugings that have entries, the last begun first. */
-export function summaries(entries: readonly Entry[], marks: readonly Mark[]): GaugingSummary[] {
-  return [...byGauging(entries)]
-    .map(([id, own]) => summary(id, own, marks))
-    .sort((a, b) => Date.parse(b.begun) - Date.parse(a.begun));
+export async function summaries(
+  entries: readonly Entry[],
+  marks: readonly Mark[],
+): Promise<GaugingSummary[]> {
+  const all = [...byGauging(entries)].map(([id, own]) => summary(id, own, marks));
+  return (await Promise.all(all)).sort((a, b) => Date.parse(b.begun) - Date.parse(a.begun));
 }
 
 /** Return entries by their gauging, in the order given. */
@@ -33,7 +35,11 @@ export function byGauging(entries: Iterable<Entry>): ReadonlyMap<string, readonl
   return gaugings;
 }
 
-function summary(id: string, entries: readonly Entry[], marks: readonly Mark[]): GaugingSummary {
+async function summary(
+  id: string,
+  entries: readonly Entry[],
+  marks: readonly Mark[],
+): Promise<GaugingSummary> {
   const folded = fold(entries);
   const first = entries.reduce((a, b) => (b.sequence < a.sequence ? b : a));
   const left = marks.filter((mark) => mark.gauging === id);
@@ -47,7 +53,7 @@ function summary(id: string, entries: readonly Entry[], marks: readonly Mark[]):
     closed: (valueAt(folded, "closed") ?? null) !== null,
     whereabouts: whereaboutsOf(entries, left),
     waiting: waitingOf(entries, left),
-    review: reviewOf(folded),
+    review: await reviewed(folded, entries),
   };
 }
 

@@ -16,3 +16,10 @@ test("an address that is no address leads to what is not there, and breaks nothi
   assert.deepEqual(placeOf("#/%E0%A4%A"), { screen: "list" });
   assert.deepEqual(placeOf("#/settings/%"), { screen: "settings" });
 });
+
+test("an address with a code for pairing leads to the settings, with the code", () => {
+  assert.deepEqual(placeOf("#/pair/ABCD2345"), { screen: "settings", code: "ABCD2345" });
+  assert.deepEqual(placeOf("#/pair"), { screen: "settings", code: "" });
+  assert.equal(hashOf({ screen: "settings", code: "AB/1" }), "#/pair/AB%2F1");
+  assert.equal(hashOf({ screen: "settings" }), "#/settings");
+});

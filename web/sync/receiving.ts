@@ -23,7 +23,7 @@ export async function receive(run: Run): Promise<void> {
     const { held, whole } = await run.store.gaugingIds();
     // What was begun since the last sending is not there yet.
     const sent = held.filter((gauging) => run.office.seen.includes(gauging));
-    for (const gauging of sent) if (!whole.has(gauging)) await fetchWhole(run, gauging);
+    for (const gauging of sent) if (!whole.includes(gauging)) await fetchWhole(run, gauging);
     const pulled = await pull(run, held);
     run.requireLineage(pulled.lineage);
     await takePulled(run, pulled, new Set(held));
@@ -71,7 +71,7 @@ async function takeIn(run: Run, gauging: string, entries: readonly Entry[]): Pro
 
 async function took(run: Run, gauging: string, { added, differing }: TakenIn): Promise<void> {
   run.received += added;
-  if (added > 0) run.changed(gauging);
+  run.changed(gauging, added > 0);
   await run.stick(Object.fromEntries(differing.map((id) => [id, { gauging, said: DIFFERS }])));
 }
 

@@ -10,8 +10,8 @@ export interface Surroundings {
   readonly client: Client;
   /** Resolves once no reading is being saved: nothing is read or written beside one. */
   readonly quiet: () => Promise<void>;
-  /** Called when entries of a gauging came, or more of it is known to be on the server. */
-  readonly changed: (gauging: string) => void;
+  /** Called when entries of a gauging came, or else more of it is known to be on the server. */
+  readonly changed: (gauging: string, came: boolean) => void;
 }
 
 /** The archive was put back from a backup, or is another one: nothing is known of what it holds. */
@@ -28,7 +28,7 @@ export class Run {
   readonly store: Store;
   readonly client: Client;
   readonly quiet: () => Promise<void>;
-  readonly changed: (gauging: string) => void;
+  readonly changed: (gauging: string, came: boolean) => void;
   sent = 0;
   received = 0;
   /** The photos that are neither on the server nor here: another device has them. */
@@ -78,6 +78,6 @@ export class Run {
   async markSent(gauging: string, entries: readonly Entry[]): Promise<void> {
     await this.quiet();
     await this.store.mark(gauging, "on the server", entries.map(({ id }) => id));
-    this.changed(gauging);
+    this.changed(gauging, false);
   }
 }

@@ -25,9 +25,9 @@ export async function send(run: Run, reviews: boolean): Promise<void> {
     [part, bytes] = [[], 0];
   };
   await run.quiet();
-  const { held } = await run.store.gaugingIds();
+  const { held, waiting } = await run.store.gaugingIds();
   await run.see(held);
-  for (const gauging of held) {
+  for (const gauging of waiting) {
     await run.quiet();
     for (const entry of await run.store.unsent(gauging)) {
       if (staysHere(run, entry) || (entry.what === "review" && !reviews)) continue;

@@ -38,8 +38,8 @@ export type Told =
   | { readonly kind: "office"; readonly office: OfficeKept | null }
   | { readonly kind: "running"; readonly running: boolean }
   | { readonly kind: "trouble"; readonly trouble: SyncTrouble | StoreTrouble | null }
-  /** Entries of a gauging came, or more of it is known to be on the server. */
-  | { readonly kind: "changed"; readonly gauging: string }
+  /** Entries of a gauging came, or else more of it is known to be on the server. */
+  | { readonly kind: "changed"; readonly gauging: string; readonly came: boolean }
   | { readonly kind: "awaited"; readonly photos: number }
   | { readonly kind: "field"; readonly field: Field };
 
@@ -152,7 +152,8 @@ export class Syncing {
   async #run(office: OfficeKept): Promise<void> {
     const { store, fetch, quiet, now } = this.#around;
     const client = new Client(fetch, office.token);
-    const changed = (gauging: string) => this.#tell({ kind: "changed", gauging });
+    const changed = (gauging: string, came: boolean) =>
+      this.#tell({ kind: "changed", gauging, came });
     const run = new Run({ store, client, quiet, changed }, office);
     try {
       await send(run, false);
