@@ -21,7 +21,12 @@ export function officeStore(local: Store, office: Office): Store {
     unsent: async () => [],
     forgetServer: async () => undefined,
     entries: async (gauging) => [...(await told(() => office.gauging(gauging))).entries],
+    takeIn: (entries) => local.takeIn(entries),
+    takeInWhole: (gauging, entries) => local.takeInWhole(gauging, entries),
+    gaugingIds: () => local.gaugingIds(),
     gaugings: () => local.gaugings(),
+    unsent: (gauging) => local.unsent(gauging),
+    forgetServer: () => local.forgetServer(),
     putFile: ({ sha256, type, bytes }: StoredFile) => told(() => office.putFile(sha256, type, bytes)),
     file: async (sha256) => {
       const blob = await told(() => office.bytes(`files/${sha256}`));
