@@ -162,7 +162,12 @@ def _planned(material: SurveyMaterial) -> str | None:
 def _warnings(material: SurveyMaterial, exceptions: Sequence[Exceptional]) -> Iterator[str]:
     """Yield what has to be seen before any figure."""
     grave = sum(1 for one in exceptions if one.grave)
-    if grave:
+    if grave == 1:
+        yield (
+            "Not the last word: one exception keeps a figure of this report from being final; it "
+            "stands first under Exceptions."
+        )
+    elif grave:
         yield (
             f"Not the last word: {grave} exceptions keep figures of this report from being final; "
             "they stand first under Exceptions."
