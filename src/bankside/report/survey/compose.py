@@ -131,12 +131,17 @@ def _groups(
                 f"{totals.gaugings}"
                 + (f", {gaugings_planned:g} planned" if gaugings_planned is not None else ""),
             ),
-            Fact("With a discharge", str(totals.with_discharge)),
+            Fact("With a discharge", str(_final(material))),
             Fact("Measured twice", totals.share.words),
             Fact("Exceptions", str(len(exceptions))),
         ),
     )
     yield FactGroup("Who took part", tuple(_crews(material)))
+
+
+def _final(material: SurveyMaterial) -> int:
+    """Return how many gaugings give a discharge, unfinished ones not counted."""
+    return sum(1 for visit in material.examined.visits if visit.final_m3s is not None)
 
 
 def _crews(material: SurveyMaterial) -> Iterator[Fact]:
