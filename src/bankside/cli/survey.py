@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Annotated
 
+import attrs
 from cyclopts import App, Parameter, validators
 
 from bankside.cli.folders import files_in
 from bankside.cli.inputs import SheetOptions, Source, load, require_usable
+from bankside.cli.open_formats import points_in
 from bankside.cli.output import make_folder, require_free, suffix_faults, write_file
 from bankside.cli.survey_tables import table_files
+from bankside.exchange.named_points import matched
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.rule_sets.load import load_rule_set
 from bankside.intake.read import read_file
@@ -46,6 +50,7 @@ def report_command(
     output: Annotated[Path | None, Parameter(name=("--output", "-o"))] = None,
     html: Annotated[bool, Parameter(show_default=False)] = False,
     tables: Path | None = None,
+    positions: Path | None = None,
     paper: Paper | None = None,
     rules: str | None = None,
     map_by: Annotated[MapBy, Parameter(name="--map")] = "discharge",
@@ -68,6 +73,9 @@ def report_command(
         Write a page for a browser instead of a PDF, in one file.
     tables
         A folder for the tables as well: a CSV file each, and all of them in one XLSX workbook.
+    positions
+        A GPX or GeoJSON file with the way points of a receiver: sites and gaugings without a
+        position get that of the point with their label.
     paper
         a4 or letter; if nothing is said, letter where most readings are in feet, else a4.
     rules
@@ -89,8 +97,17 @@ def report_command(
     target = _target(output, record, ".html" if html else ".pdf")
     if not replace:
         require_free([target])  # before the work, which takes its time
-    material = _material(
-        record, load(files_in(files, survey), answers), rules, window_days, keep_going
+    others = [path for path in (survey, positions, tables) if path is not None]
+    sources = load(files_in(files, others), answers)
+    handed = _handed(sources, keep_going)
+    if positions is not None:
+        record, handed = _placed(record, handed, positions)
+    material = gather_survey(
+        record,
+        handed,
+        rules=None if rules is None else load_rule_set(rules),
+        left_out=_left_out(sources),
+        window_days=window_days,
     )
     if options.keep_answers is not None:
         save_answers(answers, options.keep_answers)
@@ -142,9 +159,8 @@ def _target(output: Path | None, survey: Survey, suffix: str) -> Path:
     return output
 
 
-def _material(
-    survey: Survey, sources: Sequence[Source], rules: str | None, days: int, keep_going: bool
-) -> SurveyMaterial:
+def _handed(sources: Sequence[Source], keep_going: bool) -> list[Handed]:
+    """Return the gaugings of all files; InputRefused where some are refused, as a run goes."""
     handed = [
         Handed(item.gauging, source.file, item.notes, item.finished)
         for source in sources
@@ -152,16 +168,26 @@ def _material(
         if item.gauging is not None
     ]
     require_usable(sources, len(handed), keep_going, "write")
-    left_out = [
+    return handed
+
+
+def _left_out(sources: Sequence[Source]) -> list[LeftOut]:
+    """Return what gives no gauging, with the reasons; the report names it."""
+    return [
         LeftOut(source.file, item.label, tuple(map(str, item.faults)) or (item.reason or "",))
         for source in sources
         for item in source.items
         if item.gauging is None
     ]
-    return gather_survey(
-        survey,
-        handed,
-        rules=None if rules is None else load_rule_set(rules),
-        left_out=left_out,
-        window_days=days,
-    )
+
+
+def _placed(
+    survey: Survey, handed: Sequence[Handed], positions: Path
+) -> tuple[Survey, list[Handed]]:
+    """Return a survey and gaugings with the positions of a receiver; notes go to stderr."""
+    points, said = points_in(positions)
+    placed = matched(points, [one.gauging for one in handed], survey)
+    for sentence in (*said, *placed.notes):
+        print(sentence, file=sys.stderr)
+    pairs = zip(handed, placed.gaugings, strict=True)
+    return placed.survey or survey, [attrs.evolve(one, gauging=g) for one, g in pairs]
