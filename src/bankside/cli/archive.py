@@ -9,7 +9,7 @@ from typing import Annotated
 from cyclopts import App, Parameter
 
 from bankside.archive.archive import create_archive, open_archive
-from bankside.archive.backup import backup, restore
+from bankside.archive.backup import archive_from_backup, backup
 from bankside.archive.difference import Difference
 from bankside.archive.engine import shown_place
 from bankside.archive.refiling import refile
@@ -50,10 +50,12 @@ def init_command(
     from_backup
         A backup with which the new archive is filled.
     """
-    with create_archive(place) as archive:
-        if from_backup is not None:
-            restore(from_backup, archive)
-        print(f"{archive.place}: an archive{'' if from_backup is None else ', as backed up'}.")
+    if from_backup is None:
+        with create_archive(place) as archive:
+            print(f"{archive.place}: an archive.")
+        return
+    with archive_from_backup(from_backup, place) as archive:
+        print(f"{archive.place}: an archive, as backed up.")
 
 
 @archive_app.command(name="import")
