@@ -11,7 +11,7 @@ PYTHONS := $(or $(PYTHON),python3 python3.11 python3.12 python3.13 python3.14 py
 .SUFFIXES:
 MAKEFLAGS += --no-builtin-rules
 
-.PHONY: help demo app test check bench format clean
+.PHONY: help demo app build test check bench format clean
 
 help: ## Say what can be made
 	@awk -F ':.*## ' '/^[a-z]+:.*## / {printf "make %-7s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
@@ -19,10 +19,13 @@ help: ## Say what can be made
 demo: $(VENV)/.base ## Work through an invented survey, from the sheets to the figures
 	$(BIN)/python demo/run.py
 
-app: $(VENV)/.dev ## Build the app for the bank; then: .venv/bin/bankside serve
+app: build ## Open the app with the invented survey: the bank, and the office's desk
+	$(BIN)/python demo/serve.py
+
+build: $(VENV)/.dev ## Build the app; then: .venv/bin/bankside serve
 	$(BIN)/python web/build.py
 
-test: check app $(VENV)/.tools ## Lint, type check, build the app and run every test
+test: check build $(VENV)/.tools ## Lint, type check, build the app and run every test
 	$(BIN)/python web/npm.py --silent test
 	$(BIN)/python -m pytest $(PYTEST_ARGS)
 
@@ -32,10 +35,11 @@ check: $(VENV)/.dev ## Lint and type check, changing nothing
 	$(BIN)/mypy
 	$(BIN)/python web/npm.py --silent run check
 
-bench: app $(VENV)/.tools ## Measure the kernel, the checks against slips, a look, and the app
+bench: build $(VENV)/.tools ## Measure kernel, checks against slips, a look, the archive, the app
 	$(BIN)/python bench/kernel.py
 	$(BIN)/python bench/slips.py
 	$(BIN)/python bench/look.py
+	$(BIN)/python bench/archive.py
 	$(BIN)/python bench/app.py
 
 format: $(VENV)/.dev ## Lay the code out and mend what the linter can mend
@@ -58,15 +62,22 @@ $(VENV)/.dev: pyproject.toml | $(BIN)/pip
 	touch $@ $(VENV)/.base
 
 # What tests run besides Python: LibreOffice works the workbook out anew, Poppler reads documents,
-# Chromium opens the app. Without them the tests that need them fail, and say what is missing.
-TOOLS := soffice pdftotext pdftoppm chromium
-TOOLS_PACKAGES := libreoffice-calc poppler-utils chromium
+# Chromium opens the app, PostgreSQL holds archives (in a cluster that the tests make for
+# themselves), OpenSSL makes a certificate to try. Without them the tests that need them fail, and
+# say what is missing.
+# Debian keeps PostgreSQL's own programs off the path.
+TOOLS := soffice pdftotext pdftoppm chromium initdb openssl
+TOOLS_PACKAGES := libreoffice-calc poppler-utils chromium postgresql openssl
+TOOLS_PATH := $$PATH:$$(echo /usr/lib/postgresql/*/bin | tr ' ' ':')
 
 $(VENV)/.tools: Makefile | $(BIN)/pip
 	@set -eu; \
-	complete() { for tool in $(TOOLS); do command -v "$$tool" >/dev/null || return 1; done; }; \
+	complete() { \
+	  for tool in $(TOOLS); do PATH="$(TOOLS_PATH)" command -v "$$tool" >/dev/null || return 1; done; \
+	}; \
 	if ! complete && [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
-	  echo 'The tests need LibreOffice Calc, Poppler and Chromium; installing them.'; \
+	  echo 'The tests need LibreOffice Calc, Poppler, Chromium, PostgreSQL and OpenSSL;' \
+	    'installing them.'; \
 	  export DEBIAN_FRONTEND=noninteractive; \
 	  { apt-get update -qq && apt-get install -qq -y --no-install-recommends \
 	    $(TOOLS_PACKAGES); } >/dev/null || true; \

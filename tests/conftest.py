@@ -1,9 +1,17 @@
-"""What every test shares: the order they run in, how Hypothesis looks for counter-examples."""
+"""What every test shares: their order, how Hypothesis looks for counter-examples, and archives."""
+
+from __future__ import annotations
 
 import os
+from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
+
+from bankside.archive.archive import Archive, create_archive, open_archive
+
+from .archive.cluster import Cluster, NoPostgreSQL
 
 # A slow machine is no failure, so no example has a time limit; the CI run is repeatable.
 settings.register_profile("local", deadline=None)
@@ -19,3 +27,88 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     run, from the first test of a browser to the end.
     """
     items.sort(key=lambda item: "tests/web/" in item.path.as_posix())
+
+
+@pytest.fixture(scope="session")
+def cluster() -> Iterator[Cluster]:
+    """A PostgreSQL cluster for the whole run; without PostgreSQL the test fails, and says so."""
+    try:
+        cluster = Cluster()
+    except NoPostgreSQL as missing:
+        pytest.fail(str(missing))
+    yield cluster
+    cluster.remove()
+
+
+@pytest.fixture(scope="session")
+def ready_database(cluster: Cluster) -> str:
+    """A database with the tables of an archive, to be copied."""
+    name = cluster.new_database()
+    create_archive(cluster.url(name)).close()
+    return name
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def database(request: pytest.FixtureRequest) -> str:
+    """Where a test's archives are: each test that asks runs once with either database."""
+    return str(request.param)
+
+
+@pytest.fixture
+def make_place(
+    database: str, request: pytest.FixtureRequest, tmp_path: Path
+) -> Iterator[Callable[[], str]]:
+    """A function that returns a place where an archive can be made, another one at each call."""
+    made: list[str] = []
+    if database == "sqlite":
+
+        def file() -> str:
+            made.append(str(tmp_path / f"archive-{len(made) + 1}.db"))
+            return made[-1]
+
+        yield file
+        return
+    cluster: Cluster = request.getfixturevalue("cluster")
+
+    def empty() -> str:
+        made.append(cluster.new_database())
+        return cluster.url(made[-1])
+
+    yield empty
+    for name in made:
+        cluster.drop(name)
+
+
+@pytest.fixture
+def make_archive(
+    database: str, request: pytest.FixtureRequest, tmp_path: Path
+) -> Iterator[Callable[[], Archive]]:
+    """A function that returns a new archive in which there is nothing yet."""
+    made: list[Archive] = []
+    names: list[str] = []
+    cluster: Cluster | None = None
+    if database == "postgresql":
+        cluster = request.getfixturevalue("cluster")
+        ready: str = request.getfixturevalue("ready_database")
+
+    def make() -> Archive:
+        if cluster is None:
+            archive = create_archive(tmp_path / f"made-{len(made) + 1}.db")
+        else:
+            names.append(cluster.new_database(copied_from=ready))
+            archive = open_archive(cluster.url(names[-1]))
+        made.append(archive)
+        return archive
+
+    yield make
+    for archive in made:
+        archive.close()
+    for name in names:
+        if cluster is not None:
+            cluster.drop(name)
+
+
+@pytest.fixture
+def archive(make_archive: Callable[[], Archive]) -> Archive:
+    """An archive in which there is nothing yet, in SQLite and in PostgreSQL."""
+    return make_archive()

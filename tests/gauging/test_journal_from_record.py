@@ -81,6 +81,13 @@ def _outcome(gauging: Gauging) -> bytes | tuple[str, ...]:
 
 @given(gaugings())
 @example(Gauging(METRIC, (Channel(()), Channel((), "side arm")), meter=Meter(), filed=Filed()))
+@example(
+    Gauging(
+        METRIC,
+        (Channel((Vertical(0.0), Vertical(1.0))), Channel((Vertical(0.0), Vertical(1.0)))),
+        filed=Filed(panels=(FiledPanel(1, 1, 0.5), FiledPanel(0, 1), FiledPanel(1, 1, 0.4))),
+    )
+)
 @example(Gauging(METRIC, (), started=datetime(2026, 7, 14, 10, 5, tzinfo=UTC)))
 @example(
     Gauging(
@@ -246,12 +253,15 @@ def test_a_correction_of_a_copied_figure_is_one_like_any_other() -> None:
 
 
 def test_a_vertical_that_the_copy_forgot_goes_where_the_tape_runs_through_it() -> None:
-    """What is not in the listed order finds its place, an edge at the end as well."""
+    """Between the edges, be it a slip of the tape; an edge that was missing ends the section."""
     office = _copied(SHEET)
     office.say(f"{V}/o1/tape", "2.0")
     office.say(f"{V}/o1/depth", "0.4")
     office.say("start_bank", "right")
     assert [v.tape for v in _record(office).channels[0].verticals] == [0, 1, 2, 3, 4]
+
+    office.say(f"{V}/o2/tape", "9.5")
+    assert [v.tape for v in _record(office).channels[0].verticals] == [0, 1, 2, 3, 9.5, 4]
 
     unfinished = Channel(SHEET.channels[0].verticals[:-1])
     office = _copied(attrs.evolve(SHEET, channels=(unfinished,)))

@@ -1,5 +1,7 @@
 """Where verticals stand in the record of a journal, and when they were read."""
 
+import datetime
+
 import pytest
 
 from bankside.gauging.journal.record import Place
@@ -158,3 +160,15 @@ def test_places_and_keys() -> None:
     assert made.place_of("site/stream") is None
     with pytest.raises(IndexError):
         made.key_of(0, 5)
+
+
+def test_a_time_that_was_said_of_a_vertical_stands() -> None:
+    """It stands before that of the entries, and taken out there is none."""
+    device = crossing()
+    device.say(f"{V}/v1/at", "2026-07-14T09:58:00-07:00")
+    assert _gauging(device).channels[0].verticals[1].at == datetime.datetime(
+        2026, 7, 14, 16, 58, tzinfo=datetime.UTC
+    )
+
+    device.say(f"{V}/v1/at", None, reason="the watch had stopped")
+    assert _gauging(device).channels[0].verticals[1].at is None

@@ -1,5 +1,6 @@
 """What the office says of a gauging: its verdict, and which entries it looked at."""
 
+import hashlib
 import itertools
 from datetime import datetime, timedelta, timezone
 from typing import Any
@@ -130,6 +131,22 @@ def test_a_verdict_leaves_the_state_as_it_is() -> None:
 
     device.say(f"{V}/v1/depth", "0.41")
     assert state_of(device.entries) != before
+
+
+def test_the_state_can_be_worked_out_by_any_program() -> None:
+    """The digest is that of lines as the formats describe them, here spelled by hand."""
+    first = Entry("b", "g", "d", 1, "2026-08-01T09:00:00Z", "units/length", "m")
+    second = Entry(
+        "a", "g", "d", 2, "2026-08-01T09:01:00Z", "crew/k", {"role": "rod", "name": "T"}, by="T"
+    )
+    lines = (
+        '{"at":"2026-08-01T09:00:00Z","device":"d","gauging":"g","id":"b","sequence":1,'
+        '"value":"m","what":"units/length"}\n'
+        '{"at":"2026-08-01T09:01:00Z","by":"T","device":"d","gauging":"g","id":"a","sequence":2,'
+        '"value":{"name":"T","role":"rod"},"what":"crew/k"}\n'
+    )
+
+    assert state_of([second, first]) == hashlib.sha256(lines.encode()).hexdigest()
 
 
 def test_each_part_of_an_entry_is_in_the_state() -> None:

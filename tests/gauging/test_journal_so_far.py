@@ -23,7 +23,11 @@ def test_a_vertical_of_which_only_the_tape_was_called_waits() -> None:
 
 @pytest.mark.parametrize(
     ("what", "value"),
-    [("closed", {"by": "I. Marrow"}), ("ended", "2026-07-14T10:52:00-07:00")],
+    [
+        ("closed", {"by": "I. Marrow"}),
+        ("ended", "2026-07-14T10:52:00-07:00"),
+        ("copied/sheet", {}),
+    ],
 )
 def test_when_all_is_over_nothing_waits(what: str, value: object) -> None:
     """A vertical without readings then lacks them, and the computation says so."""

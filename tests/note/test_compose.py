@@ -89,6 +89,14 @@ def test_everything_of_the_header_is_there() -> None:
     }
 
 
+def test_a_duplicate_names_the_gauging_that_it_repeats() -> None:
+    """Whoever reads the note of a duplicate finds the other one; any other says nothing of it."""
+    repeated = note_content(material(attrs.evolve(plain(), repeats="QB-2026-013")))
+
+    assert ("Duplicate of", "QB-2026-013", False) in facts(repeated)
+    assert "Duplicate of" not in {name for name, _, _ in facts(note_content(material(plain())))}
+
+
 def test_the_headline_gives_both_units_and_two_standard_uncertainties() -> None:
     """5 % of one standard uncertainty is ± 10 %, and a tenth of the discharge."""
     content = note_content(material(plain(FEET), findings=()))

@@ -7,7 +7,8 @@ import pytest
 
 from bankside.gauging.records import Position
 from bankside.note.map_point import MapPoint
-from bankside.report.locator_map import _frame, _near, _round_down, draw_locator_map
+from bankside.report.locator_map import _frame, _near, draw_locator_map
+from bankside.report.map_scale import round_down
 
 from ..note.gaugings import HOSTILE
 
@@ -48,7 +49,7 @@ def test_the_date_line_does_not_part_a_map() -> None:
 )
 def test_a_scale_bar_has_a_round_length(value: float, nice: float) -> None:
     """1, 2 or 5 times a power of ten, never longer than there is room."""
-    assert _round_down(value) == pytest.approx(nice)
+    assert round_down(value) == pytest.approx(nice)
 
 
 @pytest.mark.parametrize(

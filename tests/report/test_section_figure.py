@@ -13,7 +13,8 @@ from bankside.note.section_drawing import (
     section_rows,
 )
 from bankside.report.canvas import new_figure
-from bankside.report.section_figure import _draw_bed, _name_banks, draw_section
+from bankside.report.section_figure import draw_section
+from bankside.report.section_parts import draw_bed, name_banks
 
 from ..note.gaugings import ENDLESS, HOSTILE, bare, channel, named, plain
 from ..note.sections import drawing_of, with_channels
@@ -49,8 +50,8 @@ def _has_wall(one: DrawnChannel) -> bool:
 def _drawn(one: DrawnChannel) -> tuple[set[str], list[list[tuple[float, float]]]]:
     """The words in the picture of the bed, and its lines."""
     axes = new_figure(100, 50).add_subplot()
-    _draw_bed(axes, one, 1.0)
-    _name_banks(axes, one, " bank")
+    draw_bed(axes, one, 1.0)
+    name_banks(axes, one, " bank")
     lines = [[(float(x), float(y)) for x, y in line.get_xydata()] for line in axes.lines]  # type: ignore[union-attr]
     return {text.get_text() for text in axes.texts}, lines
 

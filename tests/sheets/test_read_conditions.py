@@ -297,14 +297,22 @@ def test_the_conditions_come_back(tmp_path: Path, form: str, record: Gauging) ->
 
 
 def test_what_only_json_holds_of_a_single_gauging() -> None:
-    """Answers, corrections and what a crew member did have no place in a table."""
+    """Answers, corrections, what a crew member did and ids of others have no place in a table."""
     record = attrs.evolve(
         PLAIN,
+        site=Site("above the weir", "Alder Fork", id="s7"),
+        repeats="g-12",
         crew=(CrewMember("A. Mora", "spotter"),),
         corrections=(Correction("the depth at tape 1.1", "0.5", "0.3"),),
         answers=(Answer("Header gaps", "Not written down: the crew.", "note", "lost"),),
     )
-    assert left_out([record]) == ("corrections", "answers to findings", "what the crew did")
+    assert left_out([record]) == (
+        "corrections",
+        "answers to findings",
+        "site of the survey",
+        "gauging that is repeated",
+        "what the crew did",
+    )
 
 
 def test_what_a_table_of_several_has_no_room_for() -> None:

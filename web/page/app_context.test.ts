@@ -6,6 +6,9 @@ import { hashOf, placeOf } from "./app_context.svelte.ts";
 test("a place comes back from its address", () => {
   const place = { screen: "gauging", id: "a/b %", step: "read", part: "v1" } as const;
   assert.deepEqual(placeOf(hashOf(place)), place);
+  const desk = { screen: "desk", path: ["sites", "AF 1/2"] } as const;
+  assert.deepEqual(placeOf(hashOf(desk)), desk);
+  assert.deepEqual(placeOf("#/desk/"), { screen: "desk", path: [] });
 });
 
 test("an address that is no address leads to what is not there, and breaks nothing", () => {

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 from sqlalchemy import Connection, Engine, inspect, select, update
-from sqlalchemy.exc import DatabaseError, DBAPIError, OperationalError
+from sqlalchemy.engine import URL
 
 from bankside.archive import tables
 from bankside.archive.engine import engine_of, shown_place, url_of
 from bankside.archive.migrations import HEAD, set_up, version_of
-from bankside.archive.trouble import ArchiveTrouble
+from bankside.archive.telling import told
+from bankside.archive.trouble import ArchiveOlder, ArchiveTrouble
 
 __all__ = ["Archive", "create_archive", "next_numbers", "open_archive"]
 
@@ -29,7 +29,7 @@ class Archive:
     @contextmanager
     def reading(self) -> Iterator[Connection]:
         """Give a connection that sees one state of the archive and changes nothing."""
-        with _told(self.place), self.engine.connect() as connection, connection.begin():
+        with told(self.place), self.engine.connect() as connection, connection.begin():
             yield connection
 
     @contextmanager
@@ -38,7 +38,7 @@ class Archive:
 
         When this returns without an error, what was written survives the end of the process.
         """
-        with _told(self.place), self._connected() as connection, connection.begin():
+        with told(self.place), self._connected() as connection, connection.begin():
             # Held to the end: numbers are given in the order in which transactions end.
             connection.execute(update(tables.counters).values(arrivals=tables.counters.c.arrivals))
             yield connection
@@ -78,14 +78,13 @@ def create_archive(place: str | Path) -> Archive:
     """
     url = url_of(place)
     shown = shown_place(place)
-    if url.get_backend_name() == "sqlite" and url.database:
-        file = Path(url.database)
+    if url.get_backend_name() == "sqlite":
+        file = Path(url.database or "")
         if file.exists():
             raise ArchiveTrouble(f"{shown} is there already; the name of a new file is right.")
         if not file.parent.is_dir():
             raise ArchiveTrouble(f"{shown} cannot be made: there is no folder {file.parent}.")
-    engine = engine_of(url)
-    with _told(shown):
+    with _opened(engine_of(url), shown) as engine:
         with engine.connect() as connection:
             if inspect(connection).get_table_names():
                 raise ArchiveTrouble(f"{shown} holds tables already; an empty database is right.")
@@ -93,56 +92,49 @@ def create_archive(place: str | Path) -> Archive:
     return Archive(engine, shown)
 
 
-def open_archive(place: str | Path) -> Archive:
+def open_archive(place: str | Path, *, to_write: bool = True) -> Archive:
     """Return the archive at a place; one of an older version of Bankside is brought up to date.
 
-    Raises ArchiveTrouble if there is none, if it is none, or if a newer version wrote it.
+    to_write: whether anything is to be written. Without it, an SQLite file stays as it is to the
+    last byte. Raises ArchiveTrouble if there is none, if it is none, if a newer version wrote it,
+    or if an older one did and it is not to be written.
     """
     url = url_of(place)
     shown = shown_place(place)
     if url.get_backend_name() == "sqlite" and not Path(url.database or "").is_file():
         raise ArchiveTrouble(f"There is no archive {shown}; bankside archive init makes one.")
-    engine = engine_of(url)
-    with _told(shown):
-        with engine.connect() as connection:
-            found = version_of(connection)
-        if found is None:
-            raise ArchiveTrouble(
-                f"{shown} is no archive of Bankside; bankside archive init makes one."
-            )
+    found = _version(url, shown)
+    if found is None:
+        raise ArchiveTrouble(f"{shown} is no archive of Bankside; bankside archive init makes one.")
+    if found != HEAD and not to_write:
+        raise ArchiveOlder(
+            f"{shown} was written by an older version of Bankside; bankside archive list brings it "
+            "up to date."
+        )
+    with _opened(engine_of(url, to_write=to_write), shown) as engine:
+        # What cannot be written is told now, and not with the first reading.
+        engine.connect().close()
         if found != HEAD:
             set_up(engine)
     return Archive(engine, shown)
 
 
-@contextmanager
-def _told(place: str) -> Iterator[None]:
-    """Tell what a database cannot do in one sentence."""
+def _version(url: URL, shown: str) -> str | None:
+    """Return the version of the tables; what turns out to be no archive stays as it is."""
+    engine = engine_of(url, to_write=False)
     try:
-        yield
-    except DBAPIError as error:
-        raise ArchiveTrouble(f"{place}: {_sentence(error)}") from error
+        with told(shown), engine.connect() as connection:
+            return version_of(connection)
+    finally:
+        engine.dispose()
 
 
-def _sentence(error: DBAPIError) -> str:
-    original = error.orig
-    said = " ".join(str(original).split()).rstrip(".")
-    if isinstance(original, sqlite3.DatabaseError):
-        if "not a database" in said:
-            return "this file is no archive of Bankside, or it is damaged."
-        if "malformed" in said:
-            return (
-                "the archive is damaged; the last backup that bankside archive verify finds in "
-                "order is the one to go on with."
-            )
-        if "readonly" in said or "read-only" in said:
-            return "the archive can be read and not written; its file and folder must allow it."
-        if "full" in said:
-            return "there is no room left on the disk; nothing of this was kept."
-        if "locked" in said:
-            return "somebody else has been writing for too long; nothing of this was kept."
-    if isinstance(error, OperationalError):
-        return f"the database cannot be used ({said})."
-    if isinstance(error, DatabaseError):
-        return f"the database refused this ({said}); nothing of it was kept."
-    return f"{said}."
+@contextmanager
+def _opened(engine: Engine, place: str) -> Iterator[Engine]:
+    """Give an engine that is let go of again where what is done with it fails."""
+    try:
+        with told(place):
+            yield engine
+    except BaseException:
+        engine.dispose()
+        raise

@@ -10,7 +10,8 @@ from pathlib import Path
 from sqlalchemy import Connection, delete, func, insert, select
 
 from bankside.archive.archive import Archive, create_archive, open_archive
-from bankside.archive.tables import counters, metadata
+from bankside.archive.settings import begin_new_line
+from bankside.archive.tables import accounts, counters, metadata, settings
 from bankside.archive.trouble import ArchiveTrouble
 
 __all__ = ["backup", "restore"]
@@ -22,6 +23,7 @@ def backup(archive: Archive, file: Path) -> None:
     """Write a backup of an archive to a file that is not there yet; it is an archive itself.
 
     What others write meanwhile is in it wholly or not at all. The file appears when it is whole.
+    Whoever goes on with it goes on in a line of its own (`settings.lineage`).
     Raises ArchiveTrouble if it cannot be written.
     """
     if file.exists():
@@ -52,7 +54,10 @@ def restore(file: Path, archive: Archive) -> None:
     Raises ArchiveTrouble if something is there, or if the file is no backup.
     """
     with archive.reading() as connection:
-        if connection.execute(select(counters.c.arrivals)).scalar_one():
+        if (
+            connection.execute(select(counters.c.arrivals)).scalar_one()
+            or connection.execute(select(accounts.c.name)).first()
+        ):
             raise ArchiveTrouble(f"{archive.place} is not empty; a new archive is right.")
     with open_archive(file) as source, source.reading() as connection:
         _copy_rows(connection, archive)
@@ -68,17 +73,20 @@ def _copy_file(archive: Archive, part: Path) -> None:
             source.backup(target)
         finally:
             target.close()
+    with open_archive(part) as copy, copy.writing() as connection:
+        begin_new_line(connection)
 
 
 def _copy_rows(source: Connection, copy: Archive) -> None:
     with copy.writing() as target:
         for table in metadata.sorted_tables:
-            if table is counters:
-                target.execute(delete(counters))
+            if table in (counters, settings):
+                target.execute(delete(table))
             rows = source.execution_options(yield_per=_ROWS_AT_ONCE).execute(select(table))
             for some in rows.mappings().partitions():
                 target.execute(insert(table), [dict(row) for row in some])
         _number_on(target)
+        begin_new_line(target)
 
 
 def _number_on(target: Connection) -> None:

@@ -10,11 +10,15 @@ from typing import Any
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.engine import URL, make_url
 from sqlalchemy.exc import ArgumentError
+from sqlalchemy.pool import QueuePool
 
 from bankside.archive.trouble import ArchiveTrouble
 
 __all__ = ["engine_of", "shown_place", "url_of"]
 
+_ADDRESS = re.compile(r"[a-z][a-z0-9+]+://")
+# A password with a sign at which an address is cut, so that a part of it would be taken for a host.
+_UNCLEAR = re.compile(r"[^:]+://[^/@:?]*:[^?]*[/@][^?]*@")
 _SECONDS_TO_WAIT = 30
 # What a folder or a disk cannot tell: whether the last commit survives a power cut. FULL is chosen
 # by SQLite's documentation, which promises it in WAL mode for FULL and not for NORMAL.
@@ -22,6 +26,8 @@ _PRAGMAS = (
     "journal_mode=WAL",
     "synchronous=FULL",
     "foreign_keys=ON",
+    # Without it, a row that REPLACE removes goes unseen by what refuses to remove it.
+    "recursive_triggers=ON",
     f"busy_timeout={_SECONDS_TO_WAIT * 1000}",
 )
 
@@ -32,14 +38,14 @@ def url_of(place: str | Path) -> URL:
     Raises ArchiveTrouble for a database that is neither.
     """
     text = str(place)
-    if not re.match(r"[a-z][a-z0-9+]+://", text):
-        return URL.create("sqlite", database=text)
-    try:
-        url = make_url(text)
-    except ArgumentError:
-        url = None
+    url = _parsed(text) if _ADDRESS.match(text) else URL.create("sqlite", database=text)
     kind = "" if url is None else url.get_backend_name()
-    if url is None or kind not in ("postgresql", "sqlite"):
+    if kind == "postgresql" and _UNCLEAR.match(text):
+        raise ArchiveTrouble(
+            f'Found the archive "{shown_place(text)}"; in a password / is written as %2F and @ as '
+            "%40."
+        )
+    if url is None or kind not in ("postgresql", "sqlite") or not _is_kept(url):
         raise ArchiveTrouble(
             f'Found the archive "{shown_place(text)}"; the name of a file, or an address such as '
             "postgresql://user@host/name, would be right."
@@ -47,27 +53,68 @@ def url_of(place: str | Path) -> URL:
     return url.set(drivername="postgresql+psycopg") if kind == "postgresql" else url
 
 
+def _parsed(text: str) -> URL | None:
+    try:
+        return make_url(text)
+    except (ArgumentError, ValueError):
+        return None
+
+
+def _is_kept(url: URL) -> bool:
+    """Return whether a database is more than the memory of one process."""
+    if url.get_backend_name() != "sqlite":
+        return True
+    return bool((url.database or "").strip()) and url.database != ":memory:"
+
+
 def shown_place(place: str | Path) -> str:
     """Return the place of an archive as people may see it: without a password."""
-    return re.sub(r"(://[^/@:]*):[^/@]*@", r"\1:…@", str(place))
+    text = str(place)
+    if not _ADDRESS.match(text):
+        return text
+    # As far as the last @: a password that was not written as it should be may hold any sign.
+    named = re.sub(r"(://[^/@:?]*):.*@", r"\1:…@", text)
+    return re.sub(r"([?&]\w*password=)[^&]*", r"\1…", named)
 
 
-def engine_of(url: URL) -> Engine:
-    """Return the engine of an archive's database; nothing is opened yet."""
+def engine_of(url: URL, *, to_write: bool = True) -> Engine:
+    """Return the engine of an archive's database; nothing is opened yet.
+
+    to_write: whether anything is to be written; without it, an SQLite file stays as it is to the
+    last byte, and may lie where nothing can be written.
+    """
     if url.get_backend_name() == "sqlite":
-        engine = create_engine(url, connect_args={"timeout": _SECONDS_TO_WAIT})
-        event.listen(engine, "connect", _set_up_sqlite)
+        engine = _sqlite(url, to_write)
         event.listen(engine, "begin", _begin_sqlite)
         return engine
     # A connection that a restart of the database broke is seen before it is used.
     return create_engine(url, pool_pre_ping=True, isolation_level="REPEATABLE READ")
 
 
+def _sqlite(url: URL, to_write: bool) -> Engine:
+    if to_write:
+        engine = create_engine(url, connect_args={"timeout": _SECONDS_TO_WAIT})
+        event.listen(engine, "connect", _set_up_sqlite)
+        return engine
+    file = f"{Path(url.database or '').absolute().as_uri()}?mode=ro"
+    engine = create_engine("sqlite://", creator=lambda: _looking(file), poolclass=QueuePool)
+    event.listen(engine, "connect", _leave_to_us)
+    return engine
+
+
+def _looking(file: str) -> sqlite3.Connection:
+    return sqlite3.connect(file, _SECONDS_TO_WAIT, uri=True, check_same_thread=False)
+
+
 def _set_up_sqlite(connection: sqlite3.Connection, _: Any) -> None:
-    # The driver must not begin transactions by itself: it begins them too late.
-    connection.isolation_level = None
+    _leave_to_us(connection, _)
     for pragma in _PRAGMAS:
         connection.execute(f"PRAGMA {pragma}").close()
+
+
+def _leave_to_us(connection: sqlite3.Connection, _: Any) -> None:
+    # The driver must not begin transactions by itself: it begins them too late.
+    connection.isolation_level = None
 
 
 def _begin_sqlite(connection: Connection) -> None:

@@ -10,8 +10,8 @@ from sqlalchemy import Connection, func, insert, select
 
 from bankside.archive.archive import next_numbers
 from bankside.archive.clock import now
+from bankside.archive.tables import counters, refused, stale
 from bankside.archive.tables import entries as table
-from bankside.archive.tables import refused, stale
 from bankside.archive.upsert import upsert
 from bankside.gauging.journal.entry import Entry, entries_from_json, to_members
 from bankside.gauging.json_text import parsed
@@ -19,6 +19,7 @@ from bankside.gauging.json_text import parsed
 __all__ = [
     "Arrived",
     "Taken",
+    "arrivals",
     "arrivals_after",
     "content_of",
     "entries_of_gauging",
@@ -130,6 +131,11 @@ def arrivals_after(
         query = query.where(table.c.gauging.in_(list(gaugings)))
     rows = connection.execute(query.order_by(table.c.number).limit(most))
     return tuple(Arrived(int(number), entry_of(content)) for number, content in rows)
+
+
+def arrivals(connection: Connection) -> int:
+    """Return the highest number that was given out, also to what is no entry."""
+    return int(connection.execute(select(counters.c.arrivals)).scalar_one())
 
 
 def last_arrival(connection: Connection) -> int:

@@ -4,19 +4,20 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from importlib.metadata import version
 from typing import Any
 
 import attrs
-from sqlalchemy import Connection, insert, select
+from sqlalchemy import Connection, func, insert, select
 
 from bankside.archive.clock import now
+from bankside.archive.plain import plain
 from bankside.archive.tables import filings
 from bankside.gauging.budget import Budget
 from bankside.gauging.result import Result
 
-__all__ = ["Filing", "figures_of", "file_figures", "filings_of", "last_filing"]
+__all__ = ["Filing", "figures_of", "file_figures", "filings_of", "last_filing", "last_filings"]
 
 
 @attrs.frozen
@@ -84,8 +85,8 @@ def file_figures(
             version=version("bankside"),
             figures=text,
             sha256=hashlib.sha256(text.encode()).hexdigest(),
-            reason=reason,
-            filed_by=by,
+            reason=plain(reason),
+            filed_by=plain(by),
             filed_at=now(),
         )
     )
@@ -100,6 +101,17 @@ def last_filing(connection: Connection, gauging: str) -> Filing | None:
         .limit(1)
     ).first()
     return None if row is None else _filing(row)
+
+
+def last_filings(connection: Connection, ids: Sequence[str]) -> dict[str, Filing]:
+    """Return the figures that hold for these gaugings, for those that have any."""
+    latest = (
+        select(func.max(filings.c.number))
+        .where(filings.c.gauging.in_(list(ids)))
+        .group_by(filings.c.gauging)
+    )
+    rows = connection.execute(select(filings).where(filings.c.number.in_(latest)))
+    return {row.gauging: _filing(row) for row in rows}
 
 
 def filings_of(connection: Connection, gauging: str) -> tuple[Filing, ...]:

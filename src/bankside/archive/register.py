@@ -5,17 +5,27 @@ from __future__ import annotations
 import json
 
 import attrs
-from sqlalchemy import Connection, delete, insert, select
+from sqlalchemy import Connection, delete, func, insert, select
 
 from bankside.archive.archive import next_numbers
 from bankside.archive.clock import now
+from bankside.archive.plain import plain
 from bankside.archive.tables import register, sites, surveys
 from bankside.gauging.journal.kinds import Key
 from bankside.gauging.structure import unstructured
 from bankside.survey.document import survey_from_json, survey_to_json
 from bankside.survey.records import Survey, SurveySite
 
-__all__ = ["PutDown", "all_sites", "history", "put", "put_survey", "standing", "survey_of"]
+__all__ = [
+    "PutDown",
+    "all_sites",
+    "all_surveys",
+    "history",
+    "put",
+    "put_survey",
+    "standing",
+    "survey_of",
+]
 
 
 @attrs.frozen
@@ -55,8 +65,8 @@ def put(
             key=key,
             record=record,
             put_at=now(),
-            put_by=by,
-            reason=reason,
+            put_by=plain(by),
+            reason=plain(reason),
         )
     )
     return True
@@ -76,9 +86,10 @@ def put_survey(
     connection.execute(
         insert(surveys).values(
             id=survey.id,
-            name=survey.name,
+            name=plain(survey.name),
             starts=None if survey.starts is None else survey.starts.isoformat(),
             ends=None if survey.ends is None else survey.ends.isoformat(),
+            sites=len(survey.sites),
             record=survey_to_json(survey),
         )
     )
@@ -93,12 +104,21 @@ def survey_of(connection: Connection, id_: str) -> Survey | None:
     return None if text is None else survey_from_json(text)
 
 
+def all_surveys(connection: Connection) -> tuple[Survey, ...]:
+    """Return every survey as it is now, the one that starts last first."""
+    rows = connection.execute(
+        select(surveys.c.record).order_by(
+            func.coalesce(surveys.c.starts, "").desc(), surveys.c.id.desc()
+        )
+    )
+    return tuple(survey_from_json(text) for (text,) in rows)
+
+
 def all_sites(connection: Connection) -> tuple[SurveySite, ...]:
     """Return every site once, as the survey that starts last has it, in the order of their ids."""
-    rows = connection.execute(select(surveys.c.record).order_by(surveys.c.starts, surveys.c.id))
     found: dict[str, SurveySite] = {}
-    for (text,) in rows:
-        found |= {site.id: site for site in survey_from_json(text).sites}
+    for survey in reversed(all_surveys(connection)):
+        found |= {site.id: site for site in survey.sites}
     return tuple(found[id_] for id_ in sorted(found))
 
 
@@ -143,7 +163,7 @@ def _row_of_site(survey: Survey, place: int, site: SurveySite) -> dict[str, obje
         "survey": survey.id,
         "id": site.id,
         "place": place,
-        "stream": site.stream,
-        "name": site.name,
+        "stream": plain(site.stream),
+        "name": plain(site.name),
         "record": json.dumps(unstructured(site)),
     }

@@ -21,19 +21,25 @@ from sqlalchemy import (
 
 __all__ = [
     "GROWING",
+    "accounts",
     "counters",
+    "devices",
     "entries",
     "file_contents",
     "filings",
     "gauging_files",
     "gaugings",
     "metadata",
+    "pairing_codes",
     "refused",
     "register",
+    "sessions",
+    "settings",
     "sites",
     "source_gaugings",
     "sources",
     "stale",
+    "survey_states",
     "surveys",
     "vocabulary",
     "words",
@@ -50,6 +56,8 @@ metadata = MetaData(
 
 _KEY = String(64)
 _SHA256 = String(64)
+_NAME = String(100)
+_ROLE = String(20)
 # SQLite gives numbers by itself to this one type only.
 _NUMBER = BigInteger().with_variant(Integer, "sqlite")
 
@@ -175,7 +183,18 @@ surveys = Table(
     Column("name", Text, nullable=False),
     Column("starts", String(10)),
     Column("ends", String(10)),
+    Column("sites", Integer, nullable=False),
     Column("record", Text, nullable=False),
+    Index(None, "starts", "id"),
+)
+
+survey_states = Table(
+    "survey_states",
+    metadata,
+    # How many gaugings of a survey have come how far; an empty survey is that of no known site.
+    Column("survey", _KEY, primary_key=True),
+    Column("state", String(30), primary_key=True),
+    Column("gaugings", Integer, nullable=False),
 )
 
 sites = Table(
@@ -267,6 +286,62 @@ vocabulary = Table(
     metadata,
     Column("word", _WORD, primary_key=True),
     Column("gaugings", Integer, nullable=False),
+)
+
+settings = Table(
+    "settings",
+    metadata,
+    # Among them `lineage`: another one after the archive was put back from a backup.
+    Column("name", _KEY, primary_key=True),
+    Column("value", Text, nullable=False),
+)
+
+accounts = Table(
+    "accounts",
+    metadata,
+    Column("name", _NAME, primary_key=True),
+    Column("role", _ROLE, nullable=False),
+    # By argon2id, with its salt and its costs.
+    Column("password", Text, nullable=False),
+    _moment("made_at"),
+    _moment("changed_at"),
+)
+
+sessions = Table(
+    "sessions",
+    metadata,
+    # Of the token, which is kept nowhere.
+    Column("sha256", _SHA256, primary_key=True),
+    Column("account", _NAME, ForeignKey("accounts.name", ondelete="CASCADE"), nullable=False),
+    _moment("expires_at"),
+    Index(None, "account"),
+)
+
+devices = Table(
+    "devices",
+    metadata,
+    Column("id", _KEY, primary_key=True),
+    # By which its entries name it.
+    Column("device", _KEY, nullable=False),
+    Column("name", _NAME, nullable=False),
+    Column("role", _ROLE, nullable=False),
+    # Who made the code by which it was paired.
+    Column("paired_by", _NAME, nullable=False),
+    Column("sha256", _SHA256, nullable=False, unique=True),
+    _moment("paired_at"),
+    Column("seen_at", String(32)),
+    Column("revoked_at", String(32)),
+)
+
+pairing_codes = Table(
+    "pairing_codes",
+    metadata,
+    Column("sha256", _SHA256, primary_key=True),
+    Column("name", _NAME),
+    Column("role", _ROLE, nullable=False),
+    Column("made_by", _NAME, nullable=False),
+    _moment("expires_at"),
+    Column("used_at", String(32)),
 )
 
 GROWING = (entries, file_contents, sources, source_gaugings, register, filings, refused)

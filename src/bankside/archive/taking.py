@@ -20,19 +20,18 @@ from bankside.archive.archive import Archive
 from bankside.archive.clock import now
 from bankside.archive.entries import entries_of_gauging, take_entries
 from bankside.archive.files import keep_file, sha256_of
+from bankside.archive.refresh import seek_sites
 from bankside.archive.register import put_survey
 from bankside.archive.tables import source_gaugings, sources
 from bankside.gauging.faults import Fault
 from bankside.gauging.journal.entry import Entry
-from bankside.gauging.journal.fold import fold
 from bankside.gauging.journal.from_record import entries_of
-from bankside.gauging.journal.record import recorded
 from bankside.gauging.records import Gauging
 from bankside.gauging.structure import unstructured
 from bankside.intake.journals import JournalFile
-from bankside.intake.our_json import SurveyFile
+from bankside.intake.open_formats import DESCRIPTOR
 from bankside.intake.read import read_file
-from bankside.intake.source import Source
+from bankside.intake.source import Source, SurveyFile
 from bankside.sheets.answers import Answers
 from bankside.sheets.read import SheetGauging, count_fates
 
@@ -76,24 +75,41 @@ def take_file(
     the archive cannot be written.
     """
     answers = answers or Answers()
+    if path.name == DESCRIPTOR:
+        return TakenFile(path.name, "", faults=(_no_file(path.name),))
     found = read_file(path, answers)
     try:
         content = path.read_bytes()
     except OSError:
-        assert isinstance(found, Source)  # it could not be read, and says why
-        return TakenFile(found.file, "", faults=_faults(found))
+        faults = _faults(found) if isinstance(found, Source) else ()
+        return TakenFile(found.file, "", faults=faults or (_no_file(found.file),))
     with archive.writing() as connection:
         if isinstance(found, SurveyFile):
-            sha256 = keep_file(connection, _JSON, content, _who(by))
-            put_survey(connection, found.survey, by)
-            return TakenFile(found.file, sha256, survey=found.survey.id)
+            sha256 = keep_file(connection, _type_of(found.file), content, _who(by))
+            if put_survey(connection, found.survey, by):
+                seek_sites(connection)
+            return TakenFile(found.file, sha256, survey=found.survey.id, notes=found.notes)
         if isinstance(found, JournalFile):
             return _journal(connection, found, content, by)
         if not any(item.gauging for item in found.items):
             return TakenFile(
                 found.file, sha256_of(content), faults=_faults(found), rows=found.counts
             )
-        return _gaugings(connection, found, content, answers, by)
+        taken = _gaugings(connection, found, content, answers, by)
+        if found.survey is None:
+            return taken
+        if put_survey(connection, found.survey, by):
+            seek_sites(connection)
+        return attrs.evolve(taken, survey=found.survey.id)
+
+
+def _no_file(name: str) -> Fault:
+    message = "found a folder of tables; a ZIP archive of it, which can be kept whole, is right"
+    return Fault(message, file=name)
+
+
+def _type_of(name: str) -> str:
+    return mimetypes.guess_type(name)[0] or _UNKNOWN
 
 
 def _journal(
@@ -126,8 +142,7 @@ def _journal(
 def _gaugings(
     connection: Connection, found: Source, content: bytes, answers: Answers, by: str | None
 ) -> TakenFile:
-    type_ = mimetypes.guess_type(found.file)[0] or _UNKNOWN
-    sha256 = keep_file(connection, type_, content, _who(by))
+    sha256 = keep_file(connection, _type_of(found.file), content, _who(by))
     before = _gaugings_before(connection, sha256)
     faults = list(_faults(found))
     placed: list[tuple[int, str, str]] = []
@@ -137,12 +152,12 @@ def _gaugings(
         if item.gauging is None:
             continue
         id_ = item.gauging.id or _id_of(item.gauging)
-        fault = _otherwise(connection, found.file, item, id_, before.get(item.label))
+        new = _entries(item.gauging, id_)
+        fault = _otherwise(connection, found.file, item, new, before.get(item.label))
         if fault is not None:
             faults.append(fault)
             continue
         placed.append((place, id_, item.label))
-        new = _entries(item.gauging, id_, sha256)
         taken = take_entries(connection, new, _who(by))
         entries += len(taken.added)
         if taken.added:
@@ -162,21 +177,9 @@ def _gaugings(
     )
 
 
-def _entries(gauging: Gauging, id_: str, sha256: str) -> tuple[Entry, ...]:
-    """Return a gauging from a sheet as a journal that is closed."""
-    device = f"sheet-{sha256[:16]}"
-    at = _moment(gauging)
-    said = entries_of(gauging, gauging_id=id_, device=device, at=at)
-    closed = Entry(
-        id=hashlib.sha256(f"{id_} closed {device}".encode()).hexdigest()[:32],
-        gauging=id_,
-        device=device,
-        sequence=len(said) + 1,
-        at=at,
-        what="closed",
-        value={"by": "the sheet"},
-    )
-    return (*said, closed)
+def _entries(gauging: Gauging, id_: str) -> tuple[Entry, ...]:
+    """Return a gauging from a sheet as a journal: the same one from whatever file it comes."""
+    return entries_of(gauging, gauging_id=id_, device=f"sheet-{id_[:58]}", at=_moment(gauging))
 
 
 def _id_of(gauging: Gauging) -> str:
@@ -193,20 +196,22 @@ def _moment(gauging: Gauging) -> str:
 
 
 def _otherwise(
-    connection: Connection, file: str, item: SheetGauging, id_: str, before: str | None
+    connection: Connection,
+    file: str,
+    item: SheetGauging,
+    new: Sequence[Entry],
+    before: str | None,
 ) -> Fault | None:
     """Return why a gauging is not taken in though it could be read, None where it is."""
+    id_ = new[0].gauging
     if before is not None and before != id_:
         return Fault(
             f"{item.label}: this file was taken in before and read otherwise (gauging {before}); "
             "a correction of that gauging would be right, or the answers that were given then",
             file=file,
         )
-    there = entries_of_gauging(connection, id_)
-    if not there or all(entry.device.startswith("sheet-") for entry in there):
-        return None
-    made = recorded(fold(there)).gauging
-    if item.gauging is not None and made == attrs.evolve(item.gauging, id=id_):
+    there = {entry.id for entry in entries_of_gauging(connection, id_)}
+    if not there or there >= {entry.id for entry in new}:
         return None
     return Fault(
         f"{item.label}: the archive has other readings under the id {id_}; the journal of that "

@@ -4,8 +4,20 @@ from __future__ import annotations
 
 from bankside.gauging.faults import BanksideError
 
-__all__ = ["ArchiveTrouble"]
+__all__ = ["ArchiveDamaged", "ArchiveOlder", "ArchiveTrouble", "DoesNotFit"]
 
 
 class ArchiveTrouble(BanksideError):
     """The archive is not there, is none, is damaged or cannot be written; a sentence says why."""
+
+
+class ArchiveDamaged(ArchiveTrouble):
+    """The database itself is no longer as it was written."""
+
+
+class ArchiveOlder(ArchiveTrouble):
+    """The tables are those of an older version of Bankside, and nothing may be written."""
+
+
+class DoesNotFit(ArchiveTrouble):
+    """What was asked does not fit what is in an archive; nothing is wrong with the archive."""

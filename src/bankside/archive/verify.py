@@ -14,7 +14,16 @@ from bankside.archive.entries import entries_of_gauging
 from bankside.archive.files import wrong_files
 from bankside.archive.filing import Filing, figures_of, filings_of
 from bankside.archive.refresh import surveys_in
-from bankside.archive.tables import entries, file_contents, gauging_files, gaugings, stale
+from bankside.archive.tables import (
+    entries,
+    file_contents,
+    gauging_files,
+    gaugings,
+    stale,
+    survey_states,
+    vocabulary,
+    words,
+)
 from bankside.archive.work_out import Surveys, Worked, work_out
 from bankside.gauging.compute import METHOD_VERSION
 from bankside.gauging.faults import InputRefused
@@ -52,6 +61,7 @@ def verify(
             yield Difference("damaged", f"file {sha256}", words)
         yield from _files_missing(connection)
         yield from _behind(connection)
+        yield from _counts(connection)
         known = surveys_in(connection)
         ids = (
             connection.execute(select(entries.c.gauging).distinct().order_by(entries.c.gauging))
@@ -91,6 +101,27 @@ def _behind(connection: Connection) -> Iterator[Difference]:
     if waiting:
         words = f"{waiting} gaugings have still to be worked out; any command that writes does so"
         yield Difference("behind", "the archive", words)
+
+
+def _counts(connection: Connection) -> Iterator[Difference]:
+    """Yield counts that are kept beside rows and are not those of the rows."""
+    rows = select(gaugings.c.survey, gaugings.c.state, func.count())
+    counted = {
+        (survey or "", state): count
+        for survey, state, count in connection.execute(
+            rows.group_by(gaugings.c.survey, gaugings.c.state)
+        )
+    }
+    kept = connection.execute(select(survey_states).where(survey_states.c.gaugings > 0))
+    if counted != {(row.survey, row.state): row.gaugings for row in kept}:
+        said = "the numbers of gaugings by survey and state are not those of the rows"
+        yield Difference("behind", "the archive", said)
+    used = connection.execute(select(words.c.word, func.count()).group_by(words.c.word)).all()
+    known = connection.execute(select(vocabulary).where(vocabulary.c.gaugings > 0)).all()
+    if {tuple(row) for row in used} != {tuple(row) for row in known}:
+        yield Difference(
+            "behind", "the archive", "the words of the search are not those of the rows"
+        )
 
 
 def _gauging(connection: Connection, id_: str, known: Surveys) -> Iterator[Difference]:

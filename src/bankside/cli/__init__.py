@@ -39,13 +39,17 @@ COMMANDS = {
     "it.",
     "report": "Write a measurement note, a workbook or a figure for every gauging in the given "
     "files.",
+    "survey": "Many gaugings together: the report of a season's or a project's survey.",
     "convert": "Write the readings of all gaugings in the given files in one form, nothing worked "
     "out.",
     "rules": "The thresholds that checks go by: list the rule sets that are shipped, show one, "
     "compare several, or start your own.",
     "archive": "The store of an office: make one, take in sheets and journals, list, verify, "
     "export, back up.",
-    "serve": "Serve the app for the bank on this machine, to nobody else.",
+    "serve": "Serve the app for the bank on this machine, or an archive with it, also to others.",
+    "people": "Who may sign in to an archive that is served: add, list, remove, another password.",
+    "devices": "Which devices may send readings to an archive that is served: a code to pair one, "
+    "list, revoke.",
     "app": "Write the app for the bank as files for any web host, or withdraw it from one.",
 }
 """Command → what it does, as its own help begins."""
@@ -55,6 +59,9 @@ _TARGETS = {
     "rules": "rules:rules_app",
     "app": "app_files:app_command",
     "archive": "archive:archive_app",
+    "devices": "devices:devices_app",
+    "people": "people:people_app",
+    "survey": "survey:survey_app",
 }
 
 # By name: a command is loaded when it is called, so that none waits for what another needs.

@@ -11,15 +11,15 @@ from cyclopts import App, Parameter
 from bankside.archive.archive import create_archive, open_archive
 from bankside.archive.backup import backup, restore
 from bankside.archive.refiling import refile
-from bankside.archive.refresh import refresh
+from bankside.archive.refresh import refresh, rework
 from bankside.archive.taking import TakenFile, take_file
 from bankside.archive.verify import Difference, verify
 from bankside.cli.archive_export import What, export
 from bankside.cli.archive_output import render_found, render_list, render_taken
+from bankside.cli.folders import files_in
 from bankside.cli.inputs import SheetOptions
 from bankside.cli.progress import counted, tracked
 from bankside.cli.render import PlainConsole
-from bankside.gauging.faults import Fault, InputRefused
 
 __all__ = ["archive_app"]
 
@@ -71,12 +71,12 @@ def import_command(
     place
         The archive.
     files
-        Files, or folders with all the files in them.
+        Files, or folders with all the sheets and JSON files in them.
     by
         Who hands them in.
     """
     answers = options.to_answers()
-    paths = list(_all_files(files))
+    paths = files_in(files)
     began = time.monotonic()
     taken: list[TakenFile] = []
     with open_archive(place) as archive:
@@ -169,6 +169,19 @@ def verify_command(place: str, /) -> int:
     return 1 if found else 0
 
 
+@archive_app.command(name="rework")
+def rework_command(place: str, /) -> None:
+    """Work out anew every row, count and word of the search; filed figures stay as they are.
+
+    Parameters
+    ----------
+    place
+        The archive.
+    """
+    with open_archive(place) as archive, counted("working out") as told:
+        print(f"{archive.place}: {rework(archive, told)} gaugings worked out anew.")
+
+
 @archive_app.command(name="backup")
 def backup_command(place: str, file: Path, /) -> None:
     """Write a backup of an archive to a new file, while others may go on using it.
@@ -211,18 +224,3 @@ def refile_command(place: str, gaugings: list[str], /, *, by: str, reason: str) 
             before, after = refile(archive, gauging, by, reason)
             former = "" if before is None else f", before {before.discharge_m3s:.6g}"
             print(f"{gauging}: {after.discharge_m3s:.6g} m³/s{former}")
-
-
-def _all_files(paths: list[Path]) -> list[Path]:
-    """Return files in the order given, those of a folder by their names; hidden ones are left."""
-    found: list[Path] = []
-    for path in paths:
-        if path.is_dir():
-            inside = (one for one in path.rglob("*") if one.is_file())
-            found += sorted(one for one in inside if not one.name.startswith("."))
-        else:
-            found.append(path)
-    if not found:
-        message = "found no file in what was given; files, or folders with files, would be right"
-        raise InputRefused([Fault(message)])
-    return found

@@ -1,25 +1,49 @@
-"""`bankside convert`: sheets to our JSON, to a tidy CSV or to a workbook."""
+"""`bankside convert`: whatever holds gaugings to our JSON, to a table, or to an open format."""
 
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Annotated, Literal, get_args
+from typing import Annotated, Literal
 
 from cyclopts import Parameter
 
 from bankside.cli.inputs import SheetOptions, load, require_usable
+from bankside.cli.open_formats import (
+    SUFFIXES,
+    points_in,
+    survey_data,
+    survey_given,
+    write_open_format,
+)
 from bankside.cli.output import write_file, write_utf8
+from bankside.exchange.named_points import matched
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.records import Gauging
 from bankside.gauging.wire import several_to_json
+from bankside.intake.source import Source
 from bankside.sheets.answers import save_answers
 from bankside.sheets.write import left_out, to_csv, write_xlsx
+from bankside.survey.records import Survey
 
 __all__ = ["convert_command"]
 
-Form = Literal["json", "csv", "xlsx"]
+Form = Literal[
+    "json", "csv", "xlsx", "datapackage", "geopackage", "parquet", "geojson", "gpx", "waterml"
+]
+
+_OF_GAUGINGS = ("json", "csv", "xlsx")
+_SUFFIXES = {**{form: f".{form}" for form in _OF_GAUGINGS}, **SUFFIXES}
+_NAMES = {
+    **{form: f"a {form.upper()} file" for form in _OF_GAUGINGS},
+    "datapackage": "a Data Package",
+    "geopackage": "a GeoPackage",
+    "parquet": "Parquet files",
+    "geojson": "GeoJSON",
+    "gpx": "GPX",
+    "waterml": "WaterML",
+}
 
 
 def convert_command(
@@ -28,22 +52,34 @@ def convert_command(
     *,
     to: Form,
     output: Annotated[Path | None, Parameter(name=("--output", "-o"))] = None,
+    survey: Path | None = None,
+    positions: Path | None = None,
     replace: Annotated[bool, Parameter(show_default=False)] = False,
     keep_going: Annotated[bool, Parameter(show_default=False)] = False,
     options: SheetOptions = SheetOptions(),  # noqa: B008 - frozen
 ) -> None:
-    """Write the readings of all gaugings in the given files in one form, nothing worked out.
+    """Write the readings of all gaugings in the given files in one form.
 
     Parameters
     ----------
     files
-        Sheets (CSV, XLSX, XLS, ODS), gaugings in our JSON form or journals of the app.
+        Sheets (CSV, XLSX, XLS, ODS), gaugings in our JSON form, journals of the app, or open
+        formats: Data Package, GeoPackage, Parquet, WaterML.
     to
-        json keeps the whole record; csv and xlsx hold one tidy table, a row a reading.
+        json keeps the whole record; csv and xlsx hold one tidy table, a row a reading. The open
+        formats: datapackage, geopackage and parquet hold all of it in tables, with what is worked
+        out beside it; geojson and gpx hold the places of sites and gaugings;
+        waterml (2.0 part 2) holds stage, discharge and the readings of the verticals.
     output
-        The file to write; standard output if nothing is said (not for xlsx).
+        The file to write, or for datapackage and parquet the folder; standard output if nothing is
+        said, for forms that are text.
+    survey
+        The survey that lists sites and streams, as JSON: the open formats hold it too.
+    positions
+        Points with names, as GPX or GeoJSON: a gauging or site without a position gets that of the
+        point that bears its label.
     replace
-        Write over a file that is there already.
+        Write over what is there already.
     keep_going
         Write what can be read although some gaugings are refused; they are still listed.
     """
@@ -54,7 +90,23 @@ def convert_command(
     require_usable(sources, len(gaugings), keep_going, "write")
     if options.keep_answers is not None:
         save_answers(answers, options.keep_answers)
-    _write(gaugings, to, output, replace)
+    known = survey_given(sources, survey)
+    said: tuple[str, ...] = ()
+    if positions is not None:
+        points, said = points_in(positions)
+        placed = matched(points, gaugings, known)
+        gaugings, known = list(placed.gaugings), placed.survey
+        said += placed.notes
+    left: tuple[str, ...] = ()
+    if to == "json" or to == "csv" or to == "xlsx":
+        _write(gaugings, to, output, replace)
+    else:
+        left = write_open_format(survey_data(known, gaugings), to, output, replace)
+    _tell(sources, (*said, *_left(gaugings, known, to), *left))
+
+
+def _tell(sources: Sequence[Source], left: Sequence[str]) -> None:
+    """Say on stderr what was not written, and all that was noted on the way."""
     for source in sources:
         for item in source.items:
             if item.reason is not None:
@@ -63,20 +115,30 @@ def convert_command(
                 print(f"{source.file}, {item.label}: {note}", file=sys.stderr)
         for note in source.notes:
             print(f"{source.file}: {note}", file=sys.stderr)
-    missing = left_out(gaugings) if to != "json" else ()
+    for sentence in left:
+        print(sentence, file=sys.stderr)
+
+
+def _left(gaugings: Sequence[Gauging], known: Survey | None, to: Form) -> Iterator[str]:
+    """Yield what the form leaves behind."""
+    missing = left_out(gaugings) if to in ("csv", "xlsx") else ()
     if missing:
-        print(f"Only --to json holds: {', '.join(missing)}.", file=sys.stderr)
+        yield f"Only --to json holds: {', '.join(missing)}."
+    if known is not None and to in _OF_GAUGINGS:
+        yield f"The survey {known.id} is not in it: --to {to} holds gaugings alone."
 
 
 def _require_suffix(to: Form, output: Path | None) -> None:
     """Refuse a name that says another form than the one to be written."""
-    named = "" if output is None else output.suffix.lower().removeprefix(".")
-    if named != to and named in get_args(Form):
+    named = "" if output is None else output.suffix.lower()
+    others = [form for form, suffix in _SUFFIXES.items() if suffix == named]
+    must = to == "geopackage" and output is not None
+    if (others and to not in others) or (must and named != _SUFFIXES[to]):
+        hint = f", or --to {others[0]}" if others else ""
         message = (
-            f"found this name for a {to.upper()} file; one that ends in .{to} would be right, or "
-            f"--to {named}"
+            f"found this name for {_NAMES[to]}; one that ends in {_SUFFIXES[to]} would be right"
         )
-        raise InputRefused([Fault(message, file=str(output))])
+        raise InputRefused([Fault(f"{message}{hint}", file=str(output))])
 
 
 def _write(gaugings: Sequence[Gauging], to: Form, output: Path | None, replace: bool) -> None:

@@ -20,7 +20,7 @@ from bankside.gauging.units import (
     metres_per_second_per,
 )
 
-__all__ = ["Compared", "compare_with_last_visit"]
+__all__ = ["Compared", "compare_with_last_visit", "similar_stage"]
 
 # Common practice, no source: at a similar stage, a width that differs by more than a fifth, or a
 # mean depth that differs by more than a quarter, may be another section or a missed edge.
@@ -136,6 +136,19 @@ def compare_with_last_visit(
         for name, (unit, one) in _units(gauging).items()
         if then[name] is not None or now[name] is not None
     )
+
+
+def similar_stage(
+    gauging: Gauging, result: Result | None, earlier: Gauging, earlier_result: Result | None
+) -> bool | None:
+    """Return whether the level was about that of the last visit, None where no stage tells.
+
+    A level that moved by no more than a tenth of the mean depth of that visit is similar (ours).
+    """
+    now, then = _figures(gauging, result), _figures(earlier, earlier_result)
+    if now[_STAGE] is None or then[_STAGE] is None or not then[_MEAN_DEPTH]:
+        return None
+    return _alike_in_stage(then, now)
 
 
 def _in(value: float | None, one: float) -> float | None:

@@ -252,6 +252,10 @@ def _is_literal(candidate: Any) -> bool:
     return get_origin(candidate) is Literal
 
 
+def _is_any(candidate: Any) -> bool:
+    return candidate is Any
+
+
 def _converter() -> cattrs.Converter:
     converter = cattrs.Converter(detailed_validation=False)
     for plain in (bool, int, str):
@@ -260,6 +264,8 @@ def _converter() -> cattrs.Converter:
     converter.register_structure_hook(datetime.date, _date)
     converter.register_structure_hook(datetime.datetime, _date_time)
     converter.register_structure_hook_func(_is_literal, _as_is)
+    # What is of any type is asked by the kind of its field alone.
+    converter.register_structure_hook_func(_is_any, _as_is)
     converter.register_structure_hook_factory(_is_record, _record_hook)
     converter.register_structure_hook_factory(_is_tuple, _tuple_hook)
     converter.register_unstructure_hook(datetime.date, datetime.date.isoformat)

@@ -7,6 +7,7 @@ published as a JSON Schema, `docs/schema/gauging-1.schema.json`.
 
 import re
 from collections.abc import Sequence
+from typing import Any
 
 import attrs
 
@@ -24,6 +25,7 @@ __all__ = [
     "several_from_document",
     "several_from_json",
     "several_to_json",
+    "to_document",
     "to_json",
 ]
 
@@ -34,10 +36,14 @@ FORMAT = f"{_NAME}/{_VERSION}"
 SEVERAL_FORMAT = f"{_NAME}s/{_VERSION}"
 
 
+def to_document(gauging: Gauging) -> dict[str, Any]:
+    """Return the members of the JSON object that holds a gauging; what is absent has no key."""
+    return {"format": FORMAT, **unstructured(gauging)}
+
+
 def to_json(gauging: Gauging) -> str:
     """Return a gauging as JSON text: keys in a fixed order, and none for what is absent."""
-    document = {"format": FORMAT, **unstructured(gauging)}
-    return written(document)
+    return written(to_document(gauging))
 
 
 def from_json(text: str, file: str | None = None) -> Gauging:
@@ -56,7 +62,7 @@ def several_to_json(gaugings: Sequence[Gauging]) -> str:
     """Return gaugings as JSON text: one by itself, several as the members of one object."""
     if len(gaugings) == 1:
         return to_json(gaugings[0])
-    members = [{"format": FORMAT, **unstructured(gauging)} for gauging in gaugings]
+    members = [to_document(gauging) for gauging in gaugings]
     document = {"format": SEVERAL_FORMAT, "gaugings": members}
     return written(document)
 

@@ -12,7 +12,7 @@ from bankside.gauging.journal.fold import fold
 from bankside.gauging.journal.held_against import held_against
 from bankside.gauging.journal.making import EntryFault
 from bankside.gauging.journal.record import Recorded, recorded
-from bankside.gauging.journal.so_far import so_far
+from bankside.gauging.journal.so_far import is_over, so_far
 from bankside.intake.source import Source, item_of_record, refused_source
 from bankside.sheets.read import count_fates
 
@@ -69,7 +69,7 @@ def _source(first: JournalFile, others: Sequence[JournalFile]) -> Source:
         gauging.site.name or gauging.site.stream or label,
         (*read.left_out, *_notes(files, made)),
     )
-    return Source(first.file, (item,), item.counts)
+    return Source(first.file, (attrs.evolve(item, finished=is_over(made)),), item.counts)
 
 
 def _notes(files: Sequence[JournalFile], made: Recorded) -> Iterator[str]:

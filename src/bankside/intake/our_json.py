@@ -7,28 +7,19 @@ from pathlib import Path
 
 import attrs
 
+from bankside.exchange.geojson_read import GeoJsonRead, is_geojson, read_geojson
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.journal.document import is_journal, journal_from_document
-from bankside.gauging.json_text import parsed
+from bankside.gauging.json_text import parsed, refused
 from bankside.gauging.wire import several_from_document
 from bankside.intake.journals import JournalFile
-from bankside.intake.source import Source, item_of_record
-from bankside.sheets.read import count_fates
+from bankside.intake.source import Source, SurveyFile, source_of_records
 from bankside.survey.document import is_survey, survey_from_document
-from bankside.survey.records import Survey
 
-__all__ = ["SurveyFile", "is_json", "read_json"]
+__all__ = ["is_json", "read_json"]
 
 _MAX_JSON_BYTES = 64 * 1024 * 1024
 _JSON_START = re.compile(rb"(\xef\xbb\xbf)?\s*(\{|\[\s*[\[{\]\"\d-])")
-
-
-@attrs.frozen
-class SurveyFile:
-    """A survey and the file in which it stands."""
-
-    file: str
-    survey: Survey
 
 
 def read_json(path: Path, name: str) -> Source | JournalFile | SurveyFile:
@@ -47,17 +38,24 @@ def read_json(path: Path, name: str) -> Source | JournalFile | SurveyFile:
             return JournalFile(name, journal_from_document(document))
         if is_survey(document):
             return SurveyFile(name, survey_from_document(document))
+        if is_geojson(document):
+            return _sites_of(read_geojson(text), name)
         gaugings = several_from_document(document)
-    except InputRefused as refused:
-        raise InputRefused(attrs.evolve(fault, file=name) for fault in refused.faults) from None
+    except InputRefused as error:
+        raise InputRefused(attrs.evolve(fault, file=name) for fault in error.faults) from None
     if not gaugings:
         message = "found none; at least one gauging would be right"
         raise InputRefused([Fault(message, file=name, path="gaugings")])
-    items = tuple(
-        item_of_record(g, g.site.name or g.site.stream or f"gauging {n + 1}")
-        for n, g in enumerate(gaugings)
+    return source_of_records(name, gaugings)
+
+
+def _sites_of(found: GeoJsonRead, name: str) -> SurveyFile:
+    if found.survey is not None:
+        return SurveyFile(name, found.survey, found.notes)
+    raise refused(
+        "found GeoJSON, which holds places and no readings; as --positions it would be right, and "
+        'with a member "survey" that has id and name it is a list of sites'
     )
-    return Source(name, items, count_fates(f for item in items for f in item.rows))
 
 
 def is_json(path: Path) -> bool:

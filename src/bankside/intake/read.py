@@ -6,8 +6,9 @@ from pathlib import Path
 
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.intake.journals import JournalFile
-from bankside.intake.our_json import SurveyFile, is_json, read_json
-from bankside.intake.source import Source, refused_source
+from bankside.intake.open_formats import open_format, read_open_format
+from bankside.intake.our_json import is_json, read_json
+from bankside.intake.source import Source, SurveyFile, refused_source
 from bankside.sheets.answers import Answers
 from bankside.sheets.files.reading import shown_name
 from bankside.sheets.read import read_sheets
@@ -27,10 +28,13 @@ def read_gaugings(path: Path, answers: Answers) -> Source | JournalFile:
 def read_file(path: Path, answers: Answers) -> Source | JournalFile | SurveyFile:
     """Return what is in a file; one that is refused is one refused item.
 
-    answers: what a person said about sheets, which our own JSON does not need.
+    answers: what a person said about sheets, which no other file needs.
     """
     name = shown_name(path)
     try:
+        kind = open_format(path)
+        if kind is not None:
+            return read_open_format(path, kind, name)
         return read_json(path, name) if is_json(path) else _sheets(path, answers)
     except InputRefused as refused:
         return refused_source(name, "the file", refused.faults)

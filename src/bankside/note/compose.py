@@ -25,8 +25,9 @@ from bankside.note.section_drawing import SectionDrawing, section_drawing, secti
 from bankside.note.uncertainty import uncertainty_part
 from bankside.note.verticals import vertical_tables, widths_apart
 
-__all__ = ["MAP_KEY", "note_content", "section_key"]
+__all__ = ["CAUTIONS_TITLE", "MAP_KEY", "note_content", "section_key"]
 
+CAUTIONS_TITLE: Final = "Wading can kill"
 MAP_KEY: Final = "map"
 
 _LONGEST_FOOT: Final = 90
@@ -124,7 +125,7 @@ def _parts(material: NoteMaterial, drawing: SectionDrawing) -> Iterator[Part]:
     yield Part("Remarks", sentences=(gauging.remarks or "None were written.",), narrow=True)
     yield Part("How it was worked out", sentences=(" ".join(_how(material)),), fine=True)
     cautions = reminders(material.rules, "ft" if drawing.units.english else "m")
-    yield Part("Wading can kill", sentences=(cautions,), fine=True)
+    yield Part(CAUTIONS_TITLE, sentences=(cautions,), fine=True)
 
 
 def _how(material: NoteMaterial) -> Iterator[str]:

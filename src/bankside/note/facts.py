@@ -81,6 +81,8 @@ def _when(gauging: Gauging) -> Iterator[Fact]:
     day = day_of(gauging)
     yield fact("Started", clock(gauging.started, day))
     yield fact("Ended", clock(gauging.ended, day))
+    if gauging.repeats is not None:
+        yield _named("Duplicate of", gauging.repeats)
 
 
 def _who(gauging: Gauging) -> Iterator[Fact]:

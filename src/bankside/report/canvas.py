@@ -14,12 +14,22 @@ from bankside.report.letters import FAMILY, fonts_folder, in_our_letters
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-__all__ = ["INK", "PictureForm", "drawing_style", "new_figure", "picture_bytes", "short_label"]
+__all__ = [
+    "INK",
+    "POINTS_PER_MM",
+    "PictureForm",
+    "drawing_style",
+    "new_figure",
+    "picture_bytes",
+    "short_label",
+    "text_size_mm",
+]
 
 PictureForm = Literal["svg", "png"]
 
 INK: Final = "#1a1a1a"
 _INCH: Final = 25.4
+POINTS_PER_MM: Final = 72 / _INCH
 _DOTS_PER_INCH: Final = 200
 
 _STYLE: Final[Any] = {  # its keys are matplotlib's own
@@ -79,11 +89,27 @@ def _learn_letters() -> None:
     manager.ttflist.sort(key=lambda entry: entry.fname not in ours)
 
 
-def new_figure(width_mm: float, height_mm: float) -> Figure:
-    """Return an empty figure of a size on paper; it needs no screen and no global state."""
+def new_figure(width_mm: float, height_mm: float, *, laid_out: bool = True) -> Figure:
+    """Return an empty figure of a size on paper; it needs no screen and no global state.
+
+    laid_out: whether what is drawn is moved until it fits; else it stands where it is put, so that
+    a millimetre on paper is one.
+    """
     from matplotlib.figure import Figure
 
-    return Figure(figsize=(width_mm / _INCH, height_mm / _INCH), layout="constrained")
+    layout: Literal["constrained"] | None = "constrained" if laid_out else None
+    return Figure(figsize=(width_mm / _INCH, height_mm / _INCH), layout=layout)
+
+
+def text_size_mm(text: str, points: float, weight: str = "normal") -> tuple[float, float]:
+    """Return how wide and high a text of one line is in our letters, in millimetres."""
+    from matplotlib.font_manager import FontProperties
+    from matplotlib.textpath import TextPath
+
+    letters = FontProperties(family=FAMILY, weight=weight)
+    outline = TextPath((0, 0), text, size=points, prop=letters, usetex=False)
+    width = outline.get_extents().x1 if text.strip() else 0.0
+    return width / POINTS_PER_MM, points / POINTS_PER_MM
 
 
 def short_label(text: str, longest: int) -> str:

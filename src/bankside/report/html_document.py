@@ -24,15 +24,19 @@ def html_page(
     template: the name of a template of ours; content: plain dicts, lists and texts for it;
     pictures: SVG by key, set into the page; paper: what it is laid out for when printed.
     """
-    from jinja2 import Environment, StrictUndefined  # only when a page is made
+    from jinja2 import Environment, FunctionLoader, StrictUndefined  # only when a page is made
 
-    environment = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True)
-    source = (_TEMPLATES / f"{template}.html").read_text(encoding="utf-8")
+    environment = Environment(
+        loader=FunctionLoader(lambda name: (_TEMPLATES / name).read_text(encoding="utf-8")),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+    )
     drawings = {
         key: _inside_a_page(svg, f"p{number}-")
         for number, (key, svg) in enumerate(pictures.items())
     }
-    page = environment.from_string(source).render(
+    page = environment.get_template(f"{template}.html").render(
         content=with_signs(content, in_every_document), pictures=drawings, paper=paper
     )
     return f"{page}\n"

@@ -19,6 +19,7 @@ from bankside.report.canvas import (
     picture_bytes,
     short_label,
 )
+from bankside.report.map_scale import degree_words, distance_words, round_down, round_lines
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -35,7 +36,6 @@ _FLATTEST: Final = 0.05
 """Cosine of the latitude beyond which the map is no longer stretched: nobody wades at the poles."""
 _MOST_LABELS: Final = 12
 _SHORT_LABEL: Final = 20
-_NICE: Final = (1.0, 2.0, 5.0)
 
 
 def draw_locator_map(here: MapPoint, others: Sequence[MapPoint], form: PictureForm) -> bytes:
@@ -101,37 +101,13 @@ def _graticule(axes: Axes, frame: tuple[float, float, float, float]) -> None:
     west, east, south, north = frame
     for spine in axes.spines.values():
         spine.set_visible(True)
-    across, up = _lines(west, east, 3), _lines(south, north, 4)
+    across, up = round_lines(west, east, 3), round_lines(south, north, 4)
     axes.set_xticks(
-        across, [_degrees((x + 180.0) % 360.0 - 180.0, "EW", east - west) for x in across]
+        across, [degree_words((x + 180.0) % 360.0 - 180.0, "EW", east - west) for x in across]
     )
-    axes.set_yticks(up, [_degrees(y, "NS", north - south) for y in up])
+    axes.set_yticks(up, [degree_words(y, "NS", north - south) for y in up])
     axes.grid(color="#b5b5b5", linewidth=0.4, linestyle=(0, (1, 2)))
     axes.tick_params(labelsize=5.5, length=2)
-
-
-def _lines(low: float, high: float, wanted: int) -> list[float]:
-    step = _round_up((high - low) / wanted)
-    first = math.ceil(low / step)
-    return [number * step for number in range(first, math.floor(high / step) + 1)]
-
-
-def _round_down(value: float) -> float:
-    """Return the largest 1, 2 or 5 times a power of ten that is not above the value."""
-    power = 10.0 ** math.floor(math.log10(value))
-    return max(nice * power for nice in _NICE if nice * power <= value * (1 + 1e-9))
-
-
-def _round_up(value: float) -> float:
-    """Return the smallest 1, 2 or 5 times a power of ten that is not below the value."""
-    power = 10.0 ** math.floor(math.log10(value))
-    return min(nice * power for nice in (*_NICE, 10.0) if nice * power >= value * (1 - 1e-9))
-
-
-def _degrees(value: float, signs: str, span: float) -> str:
-    decimals = max(0, 1 - math.floor(math.log10(span)))
-    letter = "" if round(value, decimals) == 0 else signs[0] if value > 0 else signs[1]
-    return f"{abs(value):.{decimals}f}°{letter}"
 
 
 def _write(
@@ -158,7 +134,7 @@ def _write(
 def _scale_bar(axes: Axes, frame: tuple[float, float, float, float]) -> None:
     west, east, south, north = frame
     metres = (east - west) * _stretch((south + north) / 2) * _METRES_PER_DEGREE
-    length = _round_down(metres / 3)
+    length = round_down(metres / 3)
     part = length / metres
     start, level = 0.05, 0.07
     axes.plot(
@@ -168,7 +144,7 @@ def _scale_bar(axes: Axes, frame: tuple[float, float, float, float]) -> None:
         color=INK,
         linewidth=0.8,
     )
-    words = f"{length / 1000:g} km" if length >= 1000 else f"{length:g} m"
+    words = distance_words(length)
     axes.text(
         start + part / 2, level + 0.03, words, transform=axes.transAxes, ha="center", fontsize=6
     )

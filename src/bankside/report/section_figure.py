@@ -24,6 +24,13 @@ from bankside.report.canvas import (
     picture_bytes,
     short_label,
 )
+from bankside.report.section_parts import (
+    GROUND,
+    SKY,
+    draw_bed,
+    draw_velocities,
+    name_banks,
+)
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -45,13 +52,7 @@ _LETTERS_IN_A_ROW: Final = 85
 _NAMES_APART: Final = 0.22
 """The part of the height of the shares that a name takes up."""
 
-_GROUND: Final = 1.22
-_SKY: Final = 0.45
-_BANK: Final = 0.12
-"""How far the picture goes down and up, and how high the banks are sketched, in deepest depths."""
-
 _GREY: Final = "#8a8a8a"
-_WATER: Final = "#f0f0f0"
 
 
 def draw_section(
@@ -89,10 +90,10 @@ def _draw_row(part: SubFigure, row: Sequence[DrawnChannel], drawing: SectionDraw
     _scale(list(grid[:, 0]), drawing)
     for place, channel in enumerate(row):
         velocity, share, section = grid[:, place]
-        _draw_velocities(velocity, channel)
+        draw_velocities(velocity, channel)
         _draw_shares(share, channel, drawing.limits, named=place == len(row) - 1)
-        _draw_bed(section, channel, _deepest(drawing))
-        _name_banks(section, channel, "" if channel.width < _NARROW * whole else " bank")
+        draw_bed(section, channel, _deepest(drawing))
+        name_banks(section, channel, "" if channel.width < _NARROW * whole else " bank")
         if channel.mirrored:
             section.invert_xaxis()
         if channel.title:
@@ -121,7 +122,7 @@ def _scale(axes: Sequence[Axes], drawing: SectionDrawing) -> None:
     shares = [p.share or 0.0 for channel in drawing.channels for p in channel.panels]
     share.set_ylim(*_from_zero([*shares, drawing.limits.aim], 1.2))
     deepest = _deepest(drawing)
-    section.set_ylim(_GROUND * deepest, -_SKY * deepest)
+    section.set_ylim(GROUND * deepest, -SKY * deepest)
 
 
 def _from_zero(values: Sequence[float], room: float) -> tuple[float, float]:
@@ -131,30 +132,6 @@ def _from_zero(values: Sequence[float], room: float) -> tuple[float, float]:
 
 def _deepest(drawing: SectionDrawing) -> float:
     return max((v.depth for c in drawing.channels for v in c.verticals), default=0.0) or 1.0
-
-
-def _draw_velocities(axes: Axes, channel: DrawnChannel) -> None:
-    """Draw a stem a vertical: filled where the velocity was measured there, open where not."""
-    axes.axhline(0.0, color=INK, linewidth=0.5)
-    for vertical in channel.verticals:
-        if not vertical.depth:
-            continue
-        style = "solid" if vertical.measured else (0, (2, 2))
-        axes.vlines(
-            vertical.tape, 0.0, vertical.velocity, color=INK, linewidth=0.7, linestyle=style
-        )
-        axes.plot(
-            vertical.tape,
-            vertical.velocity,
-            marker="o",
-            markersize=2.6,
-            markeredgewidth=0.6,
-            color=INK,
-            markerfacecolor=INK if vertical.measured else "white",
-            clip_on=False,
-        )
-    axes.tick_params(bottom=False)
-    axes.spines["bottom"].set_visible(False)
 
 
 def _draw_shares(axes: Axes, channel: DrawnChannel, limits: ShareLimits, named: bool) -> None:
@@ -202,57 +179,3 @@ def _hatch(panel: DrawnPanel, limits: ShareLimits) -> str | None:
     if above(share, limits.limit):
         return "xxxxxx"
     return "//////" if above(share, limits.aim) else None
-
-
-def _draw_bed(axes: Axes, channel: DrawnChannel, deepest: float) -> None:
-    """Draw ground, water and verticals; above the water the banks are a mere sketch.
-
-    Where no edge was measured the picture stays open: no bank and no ground is made up.
-    """
-    tapes = [vertical.tape for vertical in channel.verticals]
-    depths = [vertical.depth for vertical in channel.verticals]
-    margin = 0.06 * (channel.width or 1.0)
-    axes.set_xlim(tapes[0] - margin, tapes[-1] + margin)
-    axes.fill_between(tapes, 0.0, depths, facecolor=_WATER, linewidth=0.0)
-    bed = list(zip(tapes, depths, strict=True))
-    first, last = channel.unmeasured
-    for (tape, depth), step, is_open in ((bed[0], -margin, first), (bed[-1], margin, last)):
-        if is_open:
-            axes.hlines(0.0, tape, tape + step, color=INK, linewidth=0.7, linestyle=(0, (1, 2)))
-            continue
-        bank = [(tape, 0.0), (tape + step, -_BANK * deepest)]
-        axes.plot(*zip(*bank, strict=True), color=INK, linewidth=0.8, linestyle=(0, (3, 2)))
-        axes.plot([tape, tape], [0.0, depth], color=INK, linewidth=1.2)
-        bed = [*bank[::-1], *bed] if step < 0 else [*bed, *bank]
-    ground_tapes, ground_depths = zip(*bed, strict=True)
-    ground = axes.fill_between(ground_tapes, ground_depths, _GROUND * deepest, facecolor="white")
-    ground.set(hatch="////", edgecolor="#b5b5b5", linewidth=0.0)
-    axes.plot(tapes, depths, color=INK, linewidth=1.2)
-    axes.plot([tapes[0], tapes[-1]], [0.0, 0.0], color=INK, linewidth=0.7)
-    axes.set_yticks([tick for tick in axes.get_yticks() if 0.0 <= tick < _GROUND * deepest])
-    for vertical in channel.verticals:
-        style = "solid" if vertical.measured else (0, (2, 2))
-        axes.vlines(vertical.tape, 0.0, vertical.depth, color=INK, linewidth=0.5, linestyle=style)
-        read = [fraction * vertical.depth for fraction in vertical.fractions if vertical.depth]
-        axes.plot([vertical.tape] * len(read), read, color=INK, marker="_", markersize=4.0, ls="")
-
-
-def _name_banks(axes: Axes, channel: DrawnChannel, noun: str) -> None:
-    """Name the banks that were measured, and say where none was."""
-    ends = list(zip(channel.banks, channel.unmeasured, strict=True))
-    if channel.mirrored:
-        ends.reverse()
-    for place, side, (bank, is_open) in zip((0.0, 1.0), ("left", "right"), ends, strict=True):
-        if bank is None and not is_open:
-            continue
-        axes.annotate(
-            f"{'edge ' if noun else ''}not measured" if is_open else f"{bank}{noun}",
-            (place, 1.0),
-            xycoords="axes fraction",
-            xytext=(3 if side == "left" else -3, -1),
-            textcoords="offset points",
-            ha=side,
-            va="top",
-            fontweight="bold",
-            fontsize=6.5,
-        )

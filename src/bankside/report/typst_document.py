@@ -51,11 +51,11 @@ def typst_pdf(
         "font": FAMILY,
         "day": [stamp.year, stamp.month, stamp.day],
     }
-    source = (_TEMPLATES / f"{template}.typ").read_bytes()
-    with fonts_folder() as folder:
+    with fonts_folder() as folder, resources.as_file(_TEMPLATES) as templates:
         try:
             pdf = typst.compile(
-                source,
+                str(templates / f"{template}.typ"),
+                root=str(templates),
                 format="pdf",
                 font_paths=typst.Fonts(include_system_fonts=False, font_paths=[str(folder)]),
                 sys_inputs={"data": json.dumps(data)},

@@ -216,6 +216,7 @@ def _circumstances(gauging: Gauging) -> Iterator[Line]:
         yield "stage", "the site has no staff gauge", "", ""
     if gauging.whole_flow is not None:
         yield "all water passes the section", "yes" if gauging.whole_flow else "no", "", ""
+    yield "duplicate of gauging", gauging.repeats, "", ""
     yield "last cleared", moment(gauging.cleared), "", ""
     yield "moved", gauging.moved, "", ""
     yield "quality, as the crew holds it", gauging.quality, "", ""

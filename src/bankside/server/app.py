@@ -1,31 +1,62 @@
-"""The web application that serves the built app."""
+"""The web application: the built app's files, and what an archive answers beside them."""
 
 from __future__ import annotations
 
 import os
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from http import HTTPStatus
 from pathlib import Path
 
+import anyio
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
+from starlette.middleware import Middleware
 from starlette.requests import Request
 from starlette.responses import FileResponse, PlainTextResponse, Response
-from starlette.routing import Mount
+from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
+from bankside.server.api.about import about_without_archive
+from bankside.server.api.answers import response_of
+from bankside.server.api.application import api_application
 from bankside.server.built_app import BuiltApp
+from bankside.server.guard import Guard
 from bankside.server.headers import cache_control, protective_headers
+from bankside.server.office import Office
 
-__all__ = ["web_application"]
+__all__ = ["office_application", "web_application"]
 
 
 def web_application(app: BuiltApp) -> Starlette:
     """Return the web application that serves an app's files, each with its type and headers."""
     return Starlette(
-        routes=[Mount("/", _AppFiles(app))],
+        routes=[Route("/api/1/about", _no_archive), Mount("/", _AppFiles(app))],
         exception_handlers={404: _refused, 405: _refused},
     )
+
+
+def office_application(app: BuiltApp, office: Office) -> Starlette:
+    """Return the web application that serves the app, and an office's archive beside it."""
+
+    @asynccontextmanager
+    async def running(_: Starlette) -> AsyncIterator[None]:
+        office.background.start()
+        yield
+        await anyio.to_thread.run_sync(office.background.stop)
+
+    return Starlette(
+        routes=[Mount("/api/1", api_application(office)), Mount("/", _AppFiles(app))],
+        exception_handlers={404: _refused, 405: _refused},
+        middleware=[Middleware(Guard, office=office)],
+        lifespan=running,
+    )
+
+
+async def _no_archive(_: Request) -> Response:
+    """Tell a page that asks that there is no archive here."""
+    return response_of(about_without_archive())
 
 
 class _AppFiles(StaticFiles):

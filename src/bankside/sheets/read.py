@@ -42,6 +42,7 @@ class SheetGauging:
 
     gauging is None where nothing was measured (`reason` says so) or where `faults` stand in the
     way. rows: the fate of every row that belongs to it; places: where each vertical was read.
+    finished: whether all readings are there; False for a journal that says neither end nor closing.
     """
 
     label: str
@@ -51,6 +52,7 @@ class SheetGauging:
     faults: tuple[Fault, ...] = ()
     reason: str | None = None
     places: Places = attrs.field(factory=dict)
+    finished: bool = True
 
     @property
     def counts(self) -> dict[str, int]:

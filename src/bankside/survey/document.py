@@ -5,6 +5,7 @@ wrong is said at once, each fault with its path.
 """
 
 import re
+from typing import Any
 
 import attrs
 
@@ -14,7 +15,14 @@ from bankside.gauging.json_text import parsed, refused, written
 from bankside.gauging.structure import JsonObject, structured, unstructured
 from bankside.survey.records import Survey
 
-__all__ = ["FORMAT", "is_survey", "survey_from_document", "survey_from_json", "survey_to_json"]
+__all__ = [
+    "FORMAT",
+    "is_survey",
+    "survey_from_document",
+    "survey_from_json",
+    "survey_to_document",
+    "survey_to_json",
+]
 
 _NAME = "bankside.survey"
 _VERSION = 1
@@ -29,7 +37,12 @@ def is_survey(document: object) -> bool:
 
 def survey_to_json(survey: Survey) -> str:
     """Return a survey as JSON text: keys in a fixed order, and none for what is absent."""
-    return written({"format": FORMAT, **unstructured(survey)})
+    return written(survey_to_document(survey))
+
+
+def survey_to_document(survey: Survey) -> dict[str, Any]:
+    """Return the members of the JSON object that holds a survey; what is absent has no key."""
+    return {"format": FORMAT, **unstructured(survey)}
 
 
 def survey_from_json(text: str, file: str | None = None) -> Survey:

@@ -45,6 +45,7 @@ class SiteIndex:
             for label in (site.label, site.id):
                 if label is not None:
                     _enter(by_label, folded_name(label), site)
+                    _enter(alone, folded_name(label), site)
             for name in (site.name, *site.also):
                 _enter(by_name, (folded_name(site.stream), folded_name(name)), site)
                 _enter(alone, folded_name(name), site)
@@ -54,7 +55,8 @@ class SiteIndex:
         """Return the site that a record names, None where it names none or more than one.
 
         It is found by its id, then by the names of stream and place, then by the label of the
-        position, then, where no stream is said, by the name of the place alone.
+        position, then, where no stream is said, by the name of the place alone, which may be a
+        label or an id as well.
         """
         if said.id is not None:
             return self._by_id.get(said.id)
@@ -67,8 +69,7 @@ class SiteIndex:
             if found is not None and _on(found, said.stream):
                 return found
         if said.name is not None and said.stream is None:
-            name = folded_name(said.name)
-            return self._by_label.get(name) or self._by_name_alone.get(name)
+            return self._by_name_alone.get(folded_name(said.name))
         return None
 
 

@@ -9,10 +9,11 @@ import attrs
 
 from bankside.gauging.budget import Budget
 from bankside.gauging.checks.finding import Finding
+from bankside.gauging.checks.quality import borne_out
 from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.compute import compute
 from bankside.gauging.faults import InputRefused
-from bankside.gauging.records import Gauging
+from bankside.gauging.records import Gauging, Quality
 from bankside.gauging.result import Result
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.gauging.uncertainty import uncertainty_budgets
@@ -28,8 +29,11 @@ class Visit:
 
     `id` tells it from every other. `site` is None where the record names no site of the survey.
     `result` is None where the readings give no discharge, and `refused` then says why. `budget` is
-    the uncertainty that is stated, by ISO 748 where it can be worked out. `findings` are those of
-    the checks on this gauging alone.
+    the uncertainty that is stated, by ISO 748 where it can be worked out. `borne_out` is the best
+    word for its quality that all budgets together bear out. `findings` are those of the checks on
+    this gauging alone. `finished` says whether no readings are still to come. An archive adds in
+    which state the gauging is there, the discharge that was filed and by which version of the
+    method.
     """
 
     id: str
@@ -37,8 +41,13 @@ class Visit:
     site: SurveySite | None = None
     result: Result | None = None
     budget: Budget | None = None
+    borne_out: Quality | None = None
     findings: tuple[Finding, ...] = ()
     refused: str = ""
+    finished: bool = True
+    state: str = ""
+    filed_m3s: float | None = None
+    filed_by: str | None = None
 
     @property
     def day(self) -> datetime.date | None:
@@ -49,15 +58,38 @@ class Visit:
 
     @property
     def discharge_m3s(self) -> float | None:
-        """The discharge, None where there is none."""
+        """The discharge as filed, else as worked out; None where there is none."""
+        if self.filed_m3s is not None:
+            return self.filed_m3s
         return None if self.result is None else self.result.discharge_m3s
+
+    @property
+    def final_m3s(self) -> float | None:
+        """The discharge of a finished gauging: what may be held against others."""
+        return self.discharge_m3s if self.finished else None
+
+    @property
+    def why_none(self) -> str:
+        """Why there is no discharge to hold against others, empty where there is one."""
+        if not self.finished:
+            return "it is not finished"
+        return "" if self.final_m3s is not None else self.refused
+
+    @property
+    def differs_from_filed(self) -> bool:
+        """Whether the discharge that is worked out today is not the one that was filed."""
+        return (
+            self.filed_m3s is not None
+            and self.result is not None
+            and self.filed_m3s != self.result.discharge_m3s
+        )
 
     @property
     def standard_uncertainty_m3s(self) -> float | None:
         """One standard uncertainty of the discharge, None where none can be stated."""
-        if self.result is None or self.budget is None:
+        if self.discharge_m3s is None or self.budget is None:
             return None
-        return abs(self.result.discharge_m3s) * self.budget.standard_percent / 100
+        return abs(self.discharge_m3s) * self.budget.standard_percent / 100
 
 
 def visit_of(
@@ -72,7 +104,7 @@ def visit_of(
 
     rules: those that the checks go by; id_: what tells it from others, its own id if not given.
     """
-    found = Visit(id_ or gauging.id or "", gauging, site)
+    found = Visit(id_ or gauging.id or "", gauging, site, finished=finished)
     try:
         result = compute(gauging)
     except InputRefused as refused:
@@ -84,6 +116,7 @@ def visit_of(
         found,
         result=result,
         budget=budgets[0] if budgets else None,
+        borne_out=borne_out(rules, budgets),
         findings=check_gauging(gauging, rules, finished=finished),
     )
 

@@ -34,7 +34,8 @@ def entries_of(
     alone; an id depends on the gauging, the device and what the entry says, not on `at` and `by`.
     device: the key of a device that wrote no other entries of the gauging, such as one named
     after the sheet. at: when the record was copied, a moment with its offset from UTC. by: who
-    copied it. InputRefused where one of these is not what an entry may hold.
+    copied it. Whoever copies a record again gives the same `at` and `by`, so that the entries are
+    the same ones. InputRefused where one of these is not what an entry may hold.
     """
     said = _said(gauging, gauging_id, device)
     return tuple(

@@ -68,11 +68,10 @@ def in_listed_order(
     in_list = {one.key for one in ordered}
     for one in sorted(verticals, key=lambda one: one.tape.history[0].order):
         if one.key not in in_list:
-            first, last = 0, len(ordered)
-            if one.vertical.edge is None and ordered:
-                first += ordered[0].vertical.edge is not None
-                last -= last > first and ordered[-1].vertical.edge is not None
-            ordered.insert(_place(one.vertical.tape, ordered, first, last), one)
+            starts = bool(ordered) and ordered[0].vertical.edge is not None
+            ends = len(ordered) > 1 and ordered[-1].vertical.edge is not None
+            place = _place(one.vertical.tape, ordered, int(starts), len(ordered) - ends)
+            ordered.insert(place, one)
     return ordered
 
 

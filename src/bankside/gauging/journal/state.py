@@ -17,6 +17,5 @@ def state_of(entries: Iterable[Entry]) -> str:
     else was said. InputRefused as from `united`.
     """
     looked_at = [entry for entry in united(entries) if entry.what != "review"]
-    contents = sorted((entry.id, canonical(to_members(entry))) for entry in looked_at)
-    text = "".join(f"{content}\n" for _, content in contents)
+    text = "".join(f"{canonical(to_members(entry))}\n" for entry in looked_at)
     return hashlib.sha256(text.encode("utf-8")).hexdigest()

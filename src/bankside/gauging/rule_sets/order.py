@@ -28,6 +28,8 @@ AT_MOST: Final = (
     ("stage_change_depth_explain", "stage_change_depth_fix"),
     ("quality_excellent", "quality_good"),
     ("quality_good", "quality_fair"),
+    ("duplicate_look", "duplicate_third"),
+    ("unit_discharge_low", "unit_discharge_high"),
 )
 """Pairs of thresholds, the first of which is at most the second."""
 

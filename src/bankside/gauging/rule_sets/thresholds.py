@@ -79,6 +79,7 @@ THRESHOLDS: Final[Mapping[str, ThresholdKind]] = {
         stage_change_note="change of stage that is noted",
         stage_change_explain="change of stage that is to be explained",
         position_accuracy="how far off a position may be",
+        site_distance="how far a position may be from the planned one of its site",
     ),
     **_kinds(
         "velocity",
@@ -111,6 +112,8 @@ THRESHOLDS: Final[Mapping[str, ThresholdKind]] = {
         quality_excellent="uncertainty up to which a measurement is excellent",
         quality_good="uncertainty up to which a measurement is good",
         quality_fair="uncertainty up to which a measurement is fair",
+        duplicate_look="difference of repeated gaugings, of their mean, to look into",
+        duplicate_third="difference of repeated gaugings, of their mean, that asks for one more",
     ),
     **_kinds(
         "number",
@@ -123,6 +126,9 @@ THRESHOLDS: Final[Mapping[str, ThresholdKind]] = {
         pair_ratio="velocity at 0.2 of the depth over that at 0.8: odd above this",
         angle_coefficient_note="coefficient of the flow's angle below which it is noted",
         angle_coefficient_fix="coefficient of the flow's angle below which the tape is askew",
+        mirror_margin="by how much better an earlier section fits turned about, in correlation",
+        unit_discharge_low="discharge per drainage area over that of other sites: odd below",
+        unit_discharge_high="discharge per drainage area over that of other sites: odd above",
     ),
     **_kinds(
         "count",

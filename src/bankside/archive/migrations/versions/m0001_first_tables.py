@@ -169,14 +169,23 @@ def _make_tables() -> None:
         sa.PrimaryKeyConstraint("gauging", name=op.f("pk_stale")),
     )
     op.create_table(
+        "survey_states",
+        sa.Column("survey", sa.String(length=64), nullable=False),
+        sa.Column("state", sa.String(length=30), nullable=False),
+        sa.Column("gaugings", sa.Integer(), nullable=False),
+        sa.PrimaryKeyConstraint("survey", "state", name=op.f("pk_survey_states")),
+    )
+    op.create_table(
         "surveys",
         sa.Column("id", sa.String(length=64), nullable=False),
         sa.Column("name", sa.Text(), nullable=False),
         sa.Column("starts", sa.String(length=10), nullable=True),
         sa.Column("ends", sa.String(length=10), nullable=True),
+        sa.Column("sites", sa.Integer(), nullable=False),
         sa.Column("record", sa.Text(), nullable=False),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_surveys")),
     )
+    op.create_index(op.f("ix_surveys_starts_id"), "surveys", ["starts", "id"])
     op.create_table(
         "vocabulary",
         sa.Column("word", _WORD, nullable=False),

@@ -1,0 +1,64 @@
+"""A survey of the archive as its report and its screens look at it: every visit, as filed."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import attrs
+from sqlalchemy import Connection, select
+
+from bankside.archive.filing import Filing, last_filings
+from bankside.archive.listing import record_in
+from bankside.archive.register import survey_of
+from bankside.archive.tables import gaugings
+from bankside.gauging.rule_sets.choice import rules_of
+from bankside.survey.records import Survey
+from bankside.survey.site_names import SiteIndex
+from bankside.survey.visits import Visit, visit_of
+
+__all__ = ["SurveyVisits", "survey_visits"]
+
+
+@attrs.frozen
+class SurveyVisits:
+    """A survey and the visits made to its sites, in the order of days."""
+
+    survey: Survey
+    visits: tuple[Visit, ...]
+
+
+def survey_visits(connection: Connection, survey_id: str) -> SurveyVisits | None:
+    """Return a survey with its visits, None where there is none of this id.
+
+    A discharge that was filed stands; everything else is worked out from the readings.
+    """
+    survey = survey_of(connection, survey_id)
+    if survey is None:
+        return None
+    index = SiteIndex.of(survey.sites)
+    rows = (
+        connection.execute(
+            select(gaugings)
+            .where(gaugings.c.survey == survey_id)
+            .order_by(gaugings.c.day, gaugings.c.started, gaugings.c.id)
+        )
+        .mappings()
+        .all()
+    )
+    filed = last_filings(connection, [row["id"] for row in rows])
+    visits = []
+    for row in rows:
+        record = record_in(row)
+        if record is None:
+            continue
+        over = row["state"] != "under way"
+        site = index.site_of(record.site)
+        visit = visit_of(record, rules_of(record)[0], site, id_=row["id"], finished=over)
+        visits.append(attrs.evolve(visit, state=row["state"], **_as_filed(filed.get(row["id"]))))
+    return SurveyVisits(survey, tuple(visits))
+
+
+def _as_filed(filing: Filing | None) -> dict[str, Any]:
+    if filing is None:
+        return {}
+    return {"filed_m3s": filing.discharge_m3s, "filed_by": filing.method_version}

@@ -1,0 +1,57 @@
+"""What a database cannot do, told in one sentence."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from sqlalchemy.exc import DBAPIError
+
+from bankside.archive.trouble import ArchiveDamaged, ArchiveTrouble
+
+__all__ = ["told"]
+
+
+@contextmanager
+def told(place: str) -> Iterator[None]:
+    """Tell what the database at a place cannot do in one sentence.
+
+    Raises ArchiveTrouble for every error of a database, ArchiveDamaged where it is damaged.
+    """
+    try:
+        yield
+    except DBAPIError as error:
+        # Without the statement and its values, which say nothing to people and may be private.
+        raise _trouble(place, error.orig or error) from error
+    except sqlite3.Error as error:
+        raise _trouble(place, error) from error
+
+
+def _trouble(place: str, error: BaseException) -> ArchiveTrouble:
+    said = " ".join(str(error).split()).rstrip(".")
+    if isinstance(error, sqlite3.Error):
+        for words, sentence in _DAMAGES.items():
+            if words in said:
+                return ArchiveDamaged(f"{place}: {sentence}")
+        for words, sentence in _SENTENCES.items():
+            if words in said:
+                return ArchiveTrouble(f"{place}: {sentence}")
+    # Both drivers name their errors alike.
+    if type(error).__name__ == "OperationalError":
+        return ArchiveTrouble(f"{place}: the database cannot be used ({said}).")
+    return ArchiveTrouble(f"{place}: the database refused this ({said}); nothing of it was kept.")
+
+
+_DAMAGED = (
+    "the archive is damaged; the last backup that bankside archive verify finds in order is the "
+    "one to go on with."
+)
+_DAMAGES = {"malformed": _DAMAGED, "Could not decode to UTF-8": _DAMAGED}
+_SENTENCES = {
+    "not a database": "this file is no archive of Bankside, or it is damaged.",
+    "readonly": "the archive can be read and not written; its file and folder must allow it.",
+    "unable to open": "it cannot be opened; its file and folder must allow it, for writing too.",
+    "full": "there is no room left on the disk; nothing of this was kept.",
+    "locked": "somebody else has been writing for too long; nothing of this was kept.",
+}

@@ -1,0 +1,51 @@
+"""Which entries travel between devices: those of gaugings that came from devices, or are held.
+
+Sheets that an office takes in do not travel by themselves: there may be thousands of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import attrs
+from sqlalchemy import Connection, exists, or_, select
+
+from bankside.archive.entries import Arrived, arrivals, entry_of
+from bankside.archive.tables import entries, source_gaugings
+
+__all__ = ["Travelling", "arrivals_that_travel"]
+
+# As many arrivals are looked at for one answer, so that a large import holds up nobody.
+_LOOKED_AT = 50_000
+
+
+@attrs.frozen
+class Travelling:
+    """What came after a number: `after` is the number to go on from, `more` whether to do so."""
+
+    arrived: tuple[Arrived, ...]
+    after: int
+    more: bool
+
+
+def arrivals_that_travel(
+    connection: Connection, after: int, held: Sequence[str], most: int
+) -> Travelling:
+    """Return what came after an arrival number for whoever holds some gaugings, most at most.
+
+    Of a gauging that is held everything that came, and of all others what came of those that were
+    not taken in from sheets.
+    """
+    last = arrivals(connection)
+    upper = min(after + _LOOKED_AT, last)
+    from_sheet = exists().where(source_gaugings.c.gauging == entries.c.gauging)
+    rows = connection.execute(
+        select(entries.c.number, entries.c.content)
+        .where(entries.c.number > after, entries.c.number <= upper)
+        .where(or_(~from_sheet, entries.c.gauging.in_(list(held))))
+        .order_by(entries.c.number)
+        .limit(most)
+    ).all()
+    found = tuple(Arrived(int(number), entry_of(content)) for number, content in rows)
+    until = found[-1].number if len(found) == most else max(after, upper)
+    return Travelling(found, until, until < last)

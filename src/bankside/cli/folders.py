@@ -1,0 +1,59 @@
+"""Files and folders that were handed over, as files; what is passed over in a folder is told."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Final
+
+from bankside.gauging.faults import Fault, InputRefused
+
+__all__ = ["files_in"]
+
+_ENDINGS: Final = frozenset({".csv", ".txt", ".tsv", ".xlsx", ".xlsm", ".xls", ".ods", ".json"})
+_NAMED: Final = 5
+"""So many files are named that are passed over; more are counted."""
+
+
+def files_in(paths: Sequence[Path], but: Path | None = None) -> list[Path]:
+    """Return the files that are named, and those in folders that may hold gaugings, by name.
+
+    but: a file that is taken in otherwise. What a folder holds besides is named on stderr.
+    InputRefused for a folder in which there is nothing to read.
+    """
+    found: list[Path] = []
+    for path in paths:
+        if not path.is_dir():
+            found.append(path)
+            continue
+        inside = [one for one in _inside(path) if but is None or not _is_same(one, but)]
+        taken = [one for one in inside if one.suffix.lower() in _ENDINGS]
+        if not taken:
+            message = "found nothing to read; a folder with sheets, records or journals is right"
+            raise InputRefused([Fault(message, file=str(path))])
+        _tell(path, [one for one in inside if one.suffix.lower() not in _ENDINGS])
+        found += taken
+    return list(dict.fromkeys(found))
+
+
+def _inside(folder: Path) -> Iterator[Path]:
+    """Yield the files of a folder and of those in it, but for hidden ones and locks of programs."""
+    for path in sorted(folder.rglob("*")):
+        parts = path.relative_to(folder).parts
+        if path.is_file() and not any(part.startswith((".", "~$")) for part in parts):
+            yield path
+
+
+def _is_same(one: Path, other: Path) -> bool:
+    return one.resolve() == other.resolve()
+
+
+def _tell(folder: Path, passed: Sequence[Path]) -> None:
+    if not passed:
+        return
+    names = ", ".join(path.relative_to(folder).as_posix() for path in passed[:_NAMED])
+    more = f" and {len(passed) - _NAMED} more" if len(passed) > _NAMED else ""
+    print(
+        f"{folder}: passed over, as no sheets, records or journals: {names}{more}.", file=sys.stderr
+    )

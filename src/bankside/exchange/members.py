@@ -1,0 +1,85 @@
+"""Several files kept together, in a folder or in a ZIP archive, and equal files as equal bytes."""
+
+from __future__ import annotations
+
+import zipfile
+import zlib
+from collections.abc import Collection, Mapping
+from pathlib import Path
+
+from bankside.gauging.faults import Fault, InputRefused
+
+__all__ = ["read_members", "write_folder", "write_zip"]
+
+MAX_BYTES = 256 * 1024 * 1024
+"""As much as the files of one folder or archive may hold together."""
+
+# What zipfile raises for archives that are damaged, locked, or packed in a way that it lacks.
+_UNREADABLE = (
+    *(OSError, EOFError, zipfile.BadZipFile, zlib.error),
+    *(NotImplementedError, RuntimeError, ValueError),
+)
+# The first moment that a ZIP archive can hold: no clock goes into the bytes.
+_NO_TIME = (1980, 1, 1, 0, 0, 0)
+
+
+def write_zip(files: Mapping[str, bytes], path: Path) -> None:
+    """Write files to a ZIP archive, in their order: equal files with one zlib are equal bytes."""
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
+        for name, content in files.items():
+            member = zipfile.ZipInfo(name, _NO_TIME)
+            member.compress_type = zipfile.ZIP_DEFLATED
+            member.external_attr = 0o644 << 16
+            archive.writestr(member, content)
+
+
+def write_folder(files: Mapping[str, bytes], folder: Path) -> None:
+    """Write files to a folder that is there."""
+    for name, content in files.items():
+        (folder / name).write_bytes(content)
+
+
+def read_members(path: Path, endings: Collection[str]) -> dict[str, bytes]:
+    """Return the files of a folder or of a ZIP archive whose names have one of these endings.
+
+    Names of an archive are without its folders, where all of it stands in one. InputRefused where
+    it cannot be read, or holds more than any survey.
+    """
+    try:
+        return _in_folder(path, endings) if path.is_dir() else _in_zip(path, endings)
+    except InputRefused:
+        raise
+    except _UNREADABLE as error:
+        reason = getattr(error, "strerror", None) or str(error) or type(error).__name__
+        message = f"found no folder or ZIP archive that can be read whole ({reason})"
+        raise InputRefused([Fault(message)]) from None
+
+
+def _in_folder(folder: Path, endings: Collection[str]) -> dict[str, bytes]:
+    paths = sorted(p for p in folder.iterdir() if p.suffix.lower() in endings and p.is_file())
+    _require_size(sum(path.stat().st_size for path in paths))
+    return {path.name: path.read_bytes() for path in paths}
+
+
+def _in_zip(path: Path, endings: Collection[str]) -> dict[str, bytes]:
+    with zipfile.ZipFile(path) as archive:
+        members = [
+            member
+            for member in archive.infolist()
+            if not member.is_dir() and Path(member.filename).suffix.lower() in endings
+        ]
+        _require_size(sum(member.file_size for member in members))
+        found = {}
+        for member in members:
+            name = member.filename.rpartition("/")[2]
+            if name in found:
+                raise InputRefused([Fault(f'found two files "{name}"; one would be right')])
+            # The library unpacks no more than was declared, whatever is there.
+            found[name] = archive.read(member)
+    return found
+
+
+def _require_size(size: int) -> None:
+    if size > MAX_BYTES:
+        limit = MAX_BYTES // (1024 * 1024)
+        raise InputRefused([Fault(f"found more than {limit} MB; at most {limit} MB are read")])

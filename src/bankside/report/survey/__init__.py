@@ -1,0 +1,1 @@
+"""The report of a survey: what it says, as content composed once, and its map and figures."""

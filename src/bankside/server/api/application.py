@@ -1,0 +1,138 @@
+"""The web application that answers under `api/1/`, made of the table of its routes."""
+
+from __future__ import annotations
+
+import logging
+import tempfile
+from collections.abc import Awaitable, Callable, Mapping, Sequence
+from functools import partial
+from http import HTTPStatus
+from pathlib import Path
+from typing import Any, TypeVar
+
+import anyio
+import attrs
+from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route as StarletteRoute
+
+from bankside.gauging.faults import BanksideError
+from bankside.server.api.access import caller_of, require, token_in
+from bankside.server.api.answers import Answer, answer_refusal, response_of
+from bankside.server.api.asked import Asked, SentFile
+from bankside.server.api.bodies import file_of, record_of, text_of
+from bankside.server.api.forms import form_of
+from bankside.server.api.refusals import Refusal, refusal_of
+from bankside.server.api.route import Route
+from bankside.server.api.routes import ROUTES
+from bankside.server.office import Office
+
+__all__ = ["api_application"]
+
+_LOG = logging.getLogger("bankside.server")
+# As many requests ask the database at a time: a few more than it keeps connections open for.
+_AT_A_TIME = 12
+
+T = TypeVar("T")
+_Endpoint = Callable[[Request], Awaitable[Response]]
+
+
+def api_application(office: Office, routes: Sequence[Route] = ROUTES) -> Starlette:
+    """Return the application that answers for an office."""
+    by_path: dict[str, dict[str, Route]] = {}
+    for route in routes:
+        by_path.setdefault(route.path, {})[route.method] = route
+    threads = anyio.CapacityLimiter(_AT_A_TIME)
+    return Starlette(
+        routes=[
+            StarletteRoute(
+                f"/{_pattern(path)}",
+                _endpoint(_Answering(office, threads), methods),
+                methods=list(methods),
+            )
+            for path, methods in by_path.items()
+        ],
+        exception_handlers={HTTPException: _unknown},
+    )
+
+
+def _pattern(path: str) -> str:
+    """Return a path as Starlette spells it: a name may hold every sign, also a slash."""
+    return path.replace("{name}", "{name:path}")
+
+
+@attrs.frozen
+class _Answering:
+    """Answers one route after another, each in a thread of its own."""
+
+    office: Office
+    threads: anyio.CapacityLimiter
+
+    async def answer(self, route: Route, request: Request) -> Response:
+        token = token_in(request.headers.get("authorization", ""))
+        caller = await self._in_thread(partial(caller_of, self.office, token))
+        if route.who is not None:
+            require(caller, route.who)
+        asked = Asked(
+            office=self.office,
+            caller=caller,
+            token=token,
+            address=request.client.host if request.client else "",
+            path=dict(request.path_params),
+            query=dict(request.query_params),
+            headers=request.headers,
+        )
+        with tempfile.TemporaryDirectory(prefix="bankside-") as folder:
+            asked = await self._with_body(route, request, asked, Path(folder))
+            return await self._in_thread(partial(_answered, route, asked))
+
+    async def _with_body(self, route: Route, request: Request, asked: Asked, folder: Path) -> Asked:
+        """Return what is asked with what was sent with it."""
+        if route.takes is None:
+            return asked
+        if route.takes == "bytes":
+            type_ = request.headers.get("content-type", "").strip()
+            return attrs.evolve(asked, file=SentFile(await file_of(request, folder), type_))
+        if route.takes == "form":
+            file, text = await form_of(request, folder)
+            return attrs.evolve(asked, file=file, text=text)
+        text = await text_of(request)
+        body = await self._in_thread(partial(record_of, text, route.takes))
+        return attrs.evolve(asked, body=body, text=text)
+
+    async def _in_thread(self, call: Callable[[], T]) -> T:
+        return await anyio.to_thread.run_sync(call, limiter=self.threads)
+
+
+def _endpoint(answering: _Answering, methods: Mapping[str, Route]) -> _Endpoint:
+    async def endpoint(request: Request) -> Response:
+        route = methods["GET" if request.method == "HEAD" else request.method]
+        try:
+            return await answering.answer(route, request)
+        except BanksideError as error:
+            return answer_refusal(refusal_of(error))
+        except Exception as error:  # whoever asked is told in a sentence, whatever went wrong
+            _LOG.exception("%s %s: a fault in Bankside", route.method, route.path)
+            return answer_refusal(refusal_of(error))
+
+    return endpoint
+
+
+def _answered(route: Route, asked: Asked) -> Response:
+    answer: Answer | Mapping[str, Any] = route.answer(asked)
+    return response_of(answer, asked.headers.get("accept-encoding", ""))
+
+
+async def _unknown(request: Request, error: Exception) -> Response:
+    """Answer what no route is for."""
+    assert isinstance(error, HTTPException)  # by what it is registered for
+    if error.status_code == HTTPStatus.METHOD_NOT_ALLOWED:
+        allowed = (error.headers or {}).get("Allow", "")
+        said = f"{request.method} is not possible here; {allowed} is."
+        return answer_refusal(
+            Refusal(HTTPStatus.METHOD_NOT_ALLOWED, said, headers=dict(error.headers or {}))
+        )
+    said = f"There is nothing at {request.url.path[:200]}; api/1/openapi.json lists what there is."
+    return answer_refusal(Refusal(HTTPStatus(error.status_code), said))

@@ -1,0 +1,85 @@
+"""A visit: a gauging with its site and with all that is worked out from it."""
+
+import datetime
+
+import attrs
+import pytest
+
+from bankside.gauging.checks.run import check_gauging
+from bankside.gauging.compute import compute
+from bankside.gauging.records import Site
+from bankside.gauging.uncertainty import uncertainty_budgets
+from bankside.survey.visits import visit_of, visits_of
+
+from .building import DAY, RULES, SURVEY, UPPER, at, budget, gauging
+
+
+def test_a_visit_holds_what_each_part_gives_by_itself() -> None:
+    """Result, the first budget, and the findings of this gauging alone."""
+    record = gauging(0.7, id_="g")
+    visit = visit_of(record, RULES, UPPER)
+
+    result = compute(record)
+    assert (visit.id, visit.gauging, visit.site, visit.result) == ("g", record, UPPER, result)
+    assert visit.budget == uncertainty_budgets(record, result)[0]
+    assert visit.findings == check_gauging(record, RULES)
+    assert (visit.refused, visit.finished) == ("", True)
+
+
+def test_the_uncertainty_is_a_share_of_the_amount() -> None:
+    """4 % of 0.7 m³/s, whichever way the water runs."""
+    for m3s in (0.7, -0.7):
+        visit = attrs.evolve(visit_of(gauging(m3s), RULES), budget=budget(4.0))
+        assert visit.standard_uncertainty_m3s == pytest.approx(0.028, rel=1e-12)
+    assert attrs.evolve(visit, budget=None).standard_uncertainty_m3s is None
+
+
+def test_a_record_that_gives_no_discharge_says_why() -> None:
+    """Nothing is dropped: it stays a visit, with its findings."""
+    visit = visit_of(gauging(None), RULES, UPPER)
+
+    assert (visit.discharge_m3s, visit.final_m3s, visit.result) == (None, None, None)
+    assert visit.refused == "channels must be at least one to compute a discharge"
+    assert visit.why_none == visit.refused
+    assert visit.findings
+
+
+def test_a_gauging_under_way_has_a_discharge_and_none_to_hold_against_others() -> None:
+    """What it carries so far is no figure of the stream."""
+    visit = visit_of(gauging(0.7), RULES, UPPER, finished=False)
+
+    assert visit.discharge_m3s == pytest.approx(0.7, rel=1e-12)
+    assert (visit.final_m3s, visit.why_none) == (None, "it is not finished")
+
+
+def test_a_filed_discharge_stands() -> None:
+    """What an office filed goes before what the readings give today."""
+    visit = attrs.evolve(visit_of(gauging(0.7), RULES, UPPER), filed_m3s=0.72)
+
+    assert (visit.discharge_m3s, visit.final_m3s) == (0.72, 0.72)
+    assert visit.differs_from_filed
+    assert not visit_of(gauging(0.7), RULES, UPPER).differs_from_filed
+
+
+def test_the_day_is_that_of_the_record() -> None:
+    """The date, else the day of the start by its own clock, else none."""
+    assert visit_of(gauging(0.7, day=DAY), RULES).day == DAY
+    late = at(23, day=DAY + datetime.timedelta(days=1))
+    assert visit_of(gauging(0.7, day=None, started=late), RULES).day == late.date()
+    assert visit_of(gauging(0.7, day=None), RULES).day is None
+
+
+def test_gaugings_become_visits_of_their_sites() -> None:
+    """By id or by stream and name; what names no site has none, and every visit has an id."""
+    gaugings = [
+        gauging(0.7, id_="a", site=Site(id="upper")),
+        gauging(0.7, site=Site("lower FORD", "Alder River")),
+        gauging(0.7, site=Site("Pool", "Quartz Creek")),
+    ]
+    visits = visits_of(gaugings, SURVEY.sites, RULES)
+
+    assert [(v.id, v.site.id if v.site else None) for v in visits] == [
+        ("a", "upper"),
+        ("gauging-2", "lower"),
+        ("gauging-3", None),
+    ]
