@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -48,6 +49,14 @@ def ready_database(cluster: Cluster) -> str:
     return name
 
 
+@pytest.fixture(scope="session")
+def ready_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """An archive in a file with nothing in it, to be copied."""
+    file = tmp_path_factory.mktemp("ready") / "ready.db"
+    create_archive(file).close()
+    return file
+
+
 @pytest.fixture(params=["sqlite", "postgresql"])
 def database(request: pytest.FixtureRequest) -> str:
     """Where a test's archives are: each test that asks runs once with either database."""
@@ -80,32 +89,45 @@ def make_place(
 
 
 @pytest.fixture
-def make_archive(
+def make_ready_place(
     database: str, request: pytest.FixtureRequest, tmp_path: Path
-) -> Iterator[Callable[[], Archive]]:
+) -> Iterator[Callable[[], str]]:
+    """A function that returns the place of a new archive in which there is nothing yet."""
+    made: list[str] = []
+    if database == "sqlite":
+        ready_file: Path = request.getfixturevalue("ready_file")
+
+        def copied_file() -> str:
+            made.append(str(tmp_path / f"made-{len(made) + 1}.db"))
+            shutil.copyfile(ready_file, made[-1])
+            return made[-1]
+
+        yield copied_file
+        return
+    cluster: Cluster = request.getfixturevalue("cluster")
+    ready_database: str = request.getfixturevalue("ready_database")
+
+    def copied_database() -> str:
+        made.append(cluster.new_database(copied_from=ready_database))
+        return cluster.url(made[-1])
+
+    yield copied_database
+    for name in made:
+        cluster.drop(name)
+
+
+@pytest.fixture
+def make_archive(make_ready_place: Callable[[], str]) -> Iterator[Callable[[], Archive]]:
     """A function that returns a new archive in which there is nothing yet."""
     made: list[Archive] = []
-    names: list[str] = []
-    cluster: Cluster | None = None
-    if database == "postgresql":
-        cluster = request.getfixturevalue("cluster")
-        ready: str = request.getfixturevalue("ready_database")
 
     def make() -> Archive:
-        if cluster is None:
-            archive = create_archive(tmp_path / f"made-{len(made) + 1}.db")
-        else:
-            names.append(cluster.new_database(copied_from=ready))
-            archive = open_archive(cluster.url(names[-1]))
-        made.append(archive)
-        return archive
+        made.append(open_archive(make_ready_place()))
+        return made[-1]
 
     yield make
     for archive in made:
         archive.close()
-    for name in names:
-        if cluster is not None:
-            cluster.drop(name)
 
 
 @pytest.fixture

@@ -24,4 +24,4 @@ def use_newer_method(monkeypatch: pytest.MonkeyPatch, more: float = MORE) -> Non
         return attrs.evolve(result, method_version=VERSION, discharge_m3s=discharge)
 
     monkeypatch.setattr("bankside.survey.visits.compute", newer)
-    monkeypatch.setattr("bankside.archive.verify.METHOD_VERSION", VERSION)
+    monkeypatch.setattr("bankside.archive.verify_gauging.METHOD_VERSION", VERSION)

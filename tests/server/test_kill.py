@@ -19,7 +19,7 @@ import pytest
 from sqlalchemy import func, select
 
 from bankside.archive.accounts import add_account
-from bankside.archive.archive import Archive, create_archive, open_archive
+from bankside.archive.archive import Archive, open_archive
 from bankside.archive.refresh import refresh
 from bankside.archive.tables import entries
 from bankside.archive.verify import verify
@@ -33,11 +33,9 @@ _KILLS = 6
 
 
 @pytest.fixture
-def place(make_place: Callable[[], str]) -> str:
+def place(make_ready_place: Callable[[], str]) -> str:
     """Where there is an archive with nothing in it."""
-    place = make_place()
-    create_archive(place).close()
-    return place
+    return make_ready_place()
 
 
 class _Pusher:

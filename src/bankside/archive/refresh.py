@@ -135,7 +135,8 @@ def _keep(connection: Connection, number: int, worked: Worked, known: Surveys) -
     if still != number:
         return False  # more came meanwhile: it is worked out again
     filed = _filed(connection, worked, known)
-    row = {**worked.row, **_figures(filed), "number": number, "digest": worked.state}
+    figures = {} if filed is None else filed.in_row
+    row = {**worked.row, **figures, "number": number, "digest": worked.state}
     _count(connection, gauging, row)
     upsert(connection, gaugings, [row])
     _keep_photos(connection, gauging, worked)
@@ -180,14 +181,6 @@ def _count(connection: Connection, gauging: str, row: Mapping[str, Any]) -> None
             .where(*(survey_states.c[name] == value for name, value in key.items()))
             .values(gaugings=survey_states.c.gaugings + more)
         )
-
-
-def _figures(filed: Filing | None) -> dict[str, Any]:
-    """Return the figures of a row that are those filed, whatever is worked out today."""
-    if filed is None:
-        return {}
-    names = ("discharge_m3s", "width_m", "area_m2", "mean_depth_m", "mean_velocity_ms")
-    return {name: filed.figures[name] for name in (*names, "standard_percent")}
 
 
 def _keep_photos(connection: Connection, gauging: str, worked: Worked) -> None:

@@ -10,10 +10,13 @@ from cyclopts import App, Parameter
 
 from bankside.archive.archive import create_archive, open_archive
 from bankside.archive.backup import backup, restore
+from bankside.archive.difference import Difference
+from bankside.archive.engine import shown_place
 from bankside.archive.refiling import refile
 from bankside.archive.refresh import refresh, rework
 from bankside.archive.taking import TakenFile, take_file
-from bankside.archive.verify import Difference, verify
+from bankside.archive.trouble import ArchiveDamaged
+from bankside.archive.verify import verify
 from bankside.cli.archive_export import What, export
 from bankside.cli.archive_output import render_found, render_list, render_taken
 from bankside.cli.folders import files_in
@@ -156,16 +159,20 @@ def verify_command(place: str, /) -> int:
         The archive.
     """
     found: list[Difference] = []
-    with open_archive(place) as archive, counted("verifying") as told:
-        gaugings = 0
+    gaugings = 0
+    with counted("verifying") as told:
 
         def count(done: int, all_: int) -> None:
             nonlocal gaugings
             gaugings = all_
             told(done)
 
-        found.extend(verify(archive, count))
-    render_found(PlainConsole(), place, gaugings, found)
+        try:
+            with open_archive(place, to_write=False) as archive:
+                found.extend(verify(archive, count))
+        except ArchiveDamaged as damaged:
+            found.append(Difference("damaged", "the database", str(damaged).rstrip(".")))
+    render_found(PlainConsole(), shown_place(place), gaugings, found)
     return 1 if found else 0
 
 

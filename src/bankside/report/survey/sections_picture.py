@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
@@ -144,10 +145,15 @@ def _draw(
 
 def _fitting(text: str, room_mm: float, points: float, weight: str) -> str:
     """Return a title, cut short where it is longer than its room."""
-    line = short_label(text, len(text))
-    while len(line) > 1 and text_size_mm(line, points, weight)[0] > room_mm:
-        line = short_label(line.rstrip("…"), len(line.rstrip("…")) - 1)
-    return line
+    whole = short_label(text, len(text))
+    if text_size_mm(whole, points, weight)[0] <= room_mm:
+        return whole
+    fits = bisect_left(
+        range(1, len(whole)),
+        True,
+        key=lambda length: text_size_mm(short_label(whole, length), points, weight)[0] > room_mm,
+    )
+    return short_label(whole, max(1, fits))
 
 
 def _draw_channel(
