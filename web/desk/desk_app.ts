@@ -17,8 +17,8 @@ export function withStore(app: AppContext, store: Store): AppContext {
     get office() {
       return app.office;
     },
-    get deskHere() {
-      return app.deskHere;
+    get sync() {
+      return app.sync;
     },
     get storage() {
       return app.storage;

@@ -13,20 +13,13 @@ export function officeStore(local: Store, office: Office): Store {
       await told(() => office.push(entries));
       return entries.length;
     },
-    // What the server has is there, and nowhere else.
-    takeIn: () => Promise.reject(new StoreTrouble("kept", "The office's archive takes in by itself.")),
-    takeInWhole: () =>
-      Promise.reject(new StoreTrouble("kept", "The office's archive takes in by itself.")),
-    gaugingIds: () => local.gaugingIds(),
-    unsent: async () => [],
-    forgetServer: async () => undefined,
-    entries: async (gauging) => [...(await told(() => office.gauging(gauging))).entries],
     takeIn: (entries) => local.takeIn(entries),
     takeInWhole: (gauging, entries) => local.takeInWhole(gauging, entries),
-    gaugingIds: () => local.gaugingIds(),
+    entries: async (gauging) => [...(await told(() => office.gauging(gauging))).entries],
     gaugings: () => local.gaugings(),
-    unsent: (gauging) => local.unsent(gauging),
-    forgetServer: () => local.forgetServer(),
+    gaugingIds: () => local.gaugingIds(),
+    // What is said here is on the server as soon as it is said to be saved.
+    unsent: async () => [],
     putFile: ({ sha256, type, bytes }: StoredFile) => told(() => office.putFile(sha256, type, bytes)),
     file: async (sha256) => {
       const blob = await told(() => office.bytes(`files/${sha256}`));
@@ -34,6 +27,7 @@ export function officeStore(local: Store, office: Office): Store {
     },
     // What the server has has left this device already.
     mark: async () => undefined,
+    forgetServer: async () => undefined,
     removeGauging: () => Promise.reject(new StoreTrouble("kept", "The office's archive loses nothing.")),
     draft: (gauging) => local.draft(gauging),
     setDraft: (gauging, draft) => local.setDraft(gauging, draft),

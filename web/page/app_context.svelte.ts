@@ -6,15 +6,15 @@ import type { Store } from "../journal/store_contract.ts";
 import type { Engine } from "./engine_contract.ts";
 import type { OpenGauging, Saying } from "./gauging.svelte.ts";
 import type { LastVisit } from "./last_visit.ts";
-import type { DeskHere } from "./desk_here.svelte.ts";
-import type { Office } from "./office.svelte.ts";
+import type { OfficeHere } from "./office_here.svelte.ts";
 import type { Offline } from "./offline.svelte.ts";
 import type { StorageKeeping } from "./storage_keeping.svelte.ts";
+import type { Sync } from "./sync.svelte.ts";
 
 export type Step = "set-out" | "plan" | "read" | "check" | "close" | "note";
 export const STEPS: readonly Step[] = ["set-out", "plan", "read", "check", "close"];
 
-/** #/ the list; #/settings, #/pair/CODE; #/desk/…; #/gauging/ID/STEP, the step's part behind it. */
+/** #/ the list; #/settings, #/pair/CODE; #/desk/…; #/gauging/ID/STEP, the step's own part behind it. */
 export type Place =
   | { readonly screen: "list" }
   /** The code by which this device is to be paired, where the address has one. */
@@ -26,8 +26,8 @@ export function placeOf(hash: string): Place {
   const [screen, ...path] = hash.replace(/^#\/?/, "").split("/").map(decoded);
   const [id, step, ...part] = path;
   if (screen === "settings") return { screen };
-  if (screen === "pair") return { screen: "settings", code: id ?? "" };
   if (screen === "desk") return { screen, path: path.filter((one) => one !== "") };
+  if (screen === "pair") return { screen: "settings", code: id ?? "" };
   if (screen === "gauging" && id) {
     const known: Step = [...STEPS, "note"].find((name) => name === step) as Step | undefined ?? "set-out";
     return { screen, id, step: known, part: part.join("/") };
@@ -86,9 +86,9 @@ export interface AppContext {
   readonly store: Store;
   readonly engine: Engine;
   readonly offline: Offline;
-  readonly deskHere: DeskHere;
+  readonly office: OfficeHere;
   readonly storage: StorageKeeping;
-  readonly office: Office;
+  readonly sync: Sync;
   readonly settings: Settings;
   /** Whether a person ever chose: the usual units are nobody's word. */
   readonly settingsChosen: boolean;

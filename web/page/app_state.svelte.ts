@@ -17,13 +17,13 @@ import type { Engine } from "./engine_contract.ts";
 import type { SiteSaid } from "./field_sites.ts";
 import { OpenGauging, type Saying } from "./gauging.svelte.ts";
 import { lastVisitOf, type LastVisit } from "./last_visit.ts";
-import { DeskHere } from "./desk_here.svelte.ts";
-import { Office } from "./office.svelte.ts";
+import { OfficeHere } from "./office_here.svelte.ts";
 import { createOffline, type Offline } from "./offline.svelte.ts";
 import { laterOf, officeVisitOf } from "./office_visit.ts";
 import { OneWriter } from "./one_writer.svelte.ts";
 import { sentence } from "./sentence.ts";
 import { createStorageKeeping, type StorageKeeping } from "./storage_keeping.svelte.ts";
+import { Sync } from "./sync.svelte.ts";
 
 const SETTINGS = "settings";
 
@@ -42,9 +42,9 @@ export class AppState implements AppContext {
   readonly store: Store;
   readonly engine: Engine;
   readonly offline: Offline;
-  readonly deskHere = new DeskHere();
+  readonly office = new OfficeHere();
   readonly storage: StorageKeeping = createStorageKeeping();
-  readonly office: Office;
+  readonly sync: Sync;
   settings: Settings = $state(USUAL_SETTINGS);
   /** Whether a person ever chose: the usual units are nobody's word. */
   settingsChosen: boolean = $state(false);
@@ -83,7 +83,7 @@ export class AppState implements AppContext {
       engine,
       busy: () => this.gauging !== null || this.unsaved.length > 0,
     });
-    this.office = new Office({
+    this.sync = new Sync({
       store,
       saving: () => this.#held.some(({ gauging }) => gauging.saving === "saving"),
       came: (id) => void this.#refresh(id),
@@ -119,7 +119,7 @@ export class AppState implements AppContext {
         $effect(() => {
           const of = this.gauging;
           const closed = of !== null && of.closed && of.saving === "saved";
-          if (closed && of === seen.of && !seen.closed) untrack(() => this.office.wake());
+          if (closed && of === seen.of && !seen.closed) untrack(() => this.sync.wake());
           seen = { of, closed };
         });
         // What was left with entries on their way is let go once they have arrived.
@@ -197,7 +197,7 @@ export class AppState implements AppContext {
   }
 
   stop(): void {
-    this.office.stop();
+    this.sync.stop();
     for (const leave of this.#leave) leave();
     for (const { writer } of this.#held) writer.release();
   }

@@ -1,6 +1,6 @@
 /** Asking the office's server. Whatever goes wrong is told in one sentence, and nothing is lost. */
 
-import { officeAddress } from "../../page/desk_here.svelte.ts";
+import { officeAddress } from "../../page/office_here.svelte.ts";
 import type { Entry } from "../../journal/entry.ts";
 import type {
   About,

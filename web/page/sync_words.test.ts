@@ -3,7 +3,7 @@ import { test } from "node:test";
 
 import type { GaugingSummary } from "../journal/store_contract.ts";
 import { newOffice } from "../sync/office_kept.ts";
-import { officeStanding, waitingInAll, waitingWords } from "./office_words.ts";
+import { syncStanding, waitingInAll, waitingWords } from "./sync_words.ts";
 
 const kept = newOffice({
   token: "t",
@@ -34,7 +34,7 @@ test("what waits on the device is one sum", () => {
 
 test("how sync stands is one line: what is wrong first, and no connection is nothing wrong", () => {
   const words = (now: Partial<typeof quiet>, revoked = false) => {
-    const { shape, words } = officeStanding({ ...kept, revoked }, { ...quiet, ...now });
+    const { shape, words } = syncStanding({ ...kept, revoked }, { ...quiet, ...now });
     return `${shape}: ${words}`;
   };
   assert.equal(words({}), "whole: All is on the server");

@@ -1,4 +1,4 @@
-/** The office as the page sees it: whether this device is paired, what waits, what is wrong. */
+/** Sync as the page sees it: whether this device is paired, what waits, what is wrong. */
 
 import type { Store } from "../journal/store_contract.ts";
 import type { About, Field } from "../sync/contract.ts";
@@ -9,7 +9,7 @@ import { SyncTrouble } from "../sync/trouble.ts";
 import { sentence } from "./sentence.ts";
 
 /** What it needs from the page; tests give others. */
-export interface OfficeOptions {
+export interface SyncOptions {
   readonly store: Store;
   /** Whether a reading is being saved just now. */
   readonly saving: () => boolean;
@@ -20,7 +20,7 @@ export interface OfficeOptions {
 /** Milliseconds between two looks at whether a reading is saved. */
 const LOOK_EVERY = 50;
 
-export class Office {
+export class Sync {
   /** What this device remembers of its office, null while it is not paired. */
   kept: OfficeKept | null = $state.raw(null);
   running = $state(false);
@@ -34,11 +34,11 @@ export class Office {
   field: Field | null = $state.raw(null);
   /** How often something came, or came to be on the server: what shows that looks again. */
   changes = $state(0);
-  readonly #options: OfficeOptions;
+  readonly #options: SyncOptions;
   readonly #syncing: Syncing;
   readonly #leave: (() => void)[] = [];
 
-  constructor(options: OfficeOptions) {
+  constructor(options: SyncOptions) {
     this.#options = options;
     this.#syncing = new Syncing({
       store: options.store,

@@ -39,16 +39,16 @@ function amount({ entries, photos }: Waiting): string {
 }
 
 /** How sync stands, as a line of the page's head tells it. */
-export interface OfficeStanding {
+export interface SyncStanding {
   readonly shape: "empty" | "part" | "whole" | "cross";
   readonly words: string;
 }
 
 /** Return how sync stands, where so many gaugings wait. */
-export function officeStanding(
+export function syncStanding(
   kept: OfficeKept,
   now: { running: boolean; trouble: string | null; unreachable: boolean; waiting: number },
-): OfficeStanding {
+): SyncStanding {
   if (kept.revoked) return { shape: "cross", words: "The office does not let this device in: see Settings" };
   if (now.running) return { shape: "part", words: "Syncing with the office" };
   if (now.trouble !== null && !now.unreachable) {

@@ -5,7 +5,7 @@ export function officeAddress(path = ""): string {
   return new URL(`api/1/${path}`, document.baseURI).href;
 }
 
-export class DeskHere {
+export class OfficeHere {
   /** The name of the archive; null where there is none, or it is not known. */
   archive: string | null = $state(null);
 
