@@ -14,7 +14,6 @@ from bankside.cli.folders import files_in
 from bankside.cli.inputs import SheetOptions, Source, load, require_usable
 from bankside.cli.open_formats import points_in
 from bankside.cli.output import make_folder, require_free, suffix_faults, write_file
-from bankside.cli.survey_tables import table_files
 from bankside.exchange.named_points import matched
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.rule_sets.load import load_rule_set
@@ -29,6 +28,7 @@ from bankside.report.survey.documents import (
 )
 from bankside.report.survey.map_content import MapBy
 from bankside.report.survey.material import Handed, LeftOut, SurveyMaterial, gather_survey
+from bankside.report.survey.table_files import table_files
 from bankside.report.typst_document import Paper
 from bankside.sheets.answers import Answers, save_answers
 from bankside.survey.records import Survey
