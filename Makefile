@@ -11,7 +11,7 @@ PYTHONS := $(or $(PYTHON),python3 python3.11 python3.12 python3.13 python3.14 py
 .SUFFIXES:
 MAKEFLAGS += --no-builtin-rules
 
-.PHONY: help demo app test check bench format clean
+.PHONY: help demo app build test check bench format clean
 
 help: ## Say what can be made
 	@awk -F ':.*## ' '/^[a-z]+:.*## / {printf "make %-7s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
@@ -19,10 +19,13 @@ help: ## Say what can be made
 demo: $(VENV)/.base ## Work through an invented survey, from the sheets to the figures
 	$(BIN)/python demo/run.py
 
-app: $(VENV)/.dev ## Build the app for the bank; then: .venv/bin/bankside serve
+app: build ## Open the app with the invented survey: the bank, and the office's desk
+	$(BIN)/python demo/serve.py
+
+build: $(VENV)/.dev ## Build the app; then: .venv/bin/bankside serve
 	$(BIN)/python web/build.py
 
-test: check app $(VENV)/.tools ## Lint, type check, build the app and run every test
+test: check build $(VENV)/.tools ## Lint, type check, build the app and run every test
 	$(BIN)/python web/npm.py --silent test
 	$(BIN)/python -m pytest $(PYTEST_ARGS)
 
@@ -32,7 +35,7 @@ check: $(VENV)/.dev ## Lint and type check, changing nothing
 	$(BIN)/mypy
 	$(BIN)/python web/npm.py --silent run check
 
-bench: app $(VENV)/.tools ## Measure kernel, checks against slips, a look, the archive, the app
+bench: build $(VENV)/.tools ## Measure kernel, checks against slips, a look, the archive, the app
 	$(BIN)/python bench/kernel.py
 	$(BIN)/python bench/slips.py
 	$(BIN)/python bench/look.py

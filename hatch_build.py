@@ -25,7 +25,7 @@ def get_requires_for_build_wheel(config_settings: dict[str, Any] | None = None) 
 
 
 class AppHook(BuildHookInterface):
-    """Builds the app before a wheel is packed; an editable install takes it from `make app`."""
+    """Builds the app before a wheel is packed; an editable install takes it from `make build`."""
 
     PLUGIN_NAME = "custom"
 

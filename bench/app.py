@@ -102,7 +102,7 @@ BLANK_SHOWN = """
 def main() -> int:
     """Measure and print."""
     if not (STATIC / "files.json").is_file():
-        print("The app is not built; make app builds it.", file=sys.stderr)
+        print("The app is not built; make build builds it.", file=sys.stderr)
         return 1
     chromium = shutil.which("chromium")
     if chromium is None:

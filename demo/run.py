@@ -1,4 +1,4 @@
-"""Work through an invented day: plan, read sheets, compute, check, explain, write.
+"""Work through an invented day and season: plan, read sheets, compute, check, explain, write.
 
 Alder Fork, Quill Brook and Tansy Run lie in no atlas; the crew is invented as well. The commands
 shown are the ones that anybody would type, run one after another.
@@ -15,6 +15,7 @@ OUT = HERE.parent / "out"
 FEET = HERE / "sheets" / "alder_fork.csv"
 METRES = HERE / "sheets" / "quill_brook.xlsx"
 SLIPPED = HERE / "sheets" / "tansy_run.csv"
+SURVEY = HERE / "survey"
 RULES = "after-usgs-tm-3-a8"
 EDGES = ("3.2", "27.1", "--unit", "ft")
 
@@ -73,6 +74,12 @@ def demonstrate() -> None:
     run(
         "The same as workbooks: every figure a live formula, down to the readings",
         *("report", FEET, METRES, "--workbook", "--output-folder", OUT, "--replace"),
+    )
+    run(
+        "A whole season: three crews, 19 sites on 6 streams, one report with map and balances",
+        *("survey", "report", SURVEY, "--survey", SURVEY / "survey.json", "--window-days", "1"),
+        *("--positions", SURVEY / "points.gpx", "--tables", OUT / "marrowmere_tables"),
+        *("--output", OUT / "marrowmere.pdf", "--replace"),
     )
     for written in sorted({records, table, *OUT.glob("*.pdf"), *OUT.glob("*.xlsx")}):
         print(f"{written.relative_to(HERE.parent)}: {written.stat().st_size} bytes")

@@ -18,6 +18,8 @@ from bankside.gauging.rule_sets.thresholds import THRESHOLDS, UNITS
 from bankside.sheets.answers import CHOICES, COLUMN_NAMES
 from bankside.sheets.preface import KEYS
 from bankside.sheets.words import FILLER_WORDS, UNIT_WORDS, WORDS
+from bankside.survey.checks.finding import SurveyCheck
+from bankside.survey.checks.run import SURVEY_CHECKS
 
 FORMATS = Path(__file__).parent / "formats.md"
 RULES = Path(__file__).parent / "rules.md"
@@ -84,11 +86,14 @@ def _values(rule_set: RuleSet) -> Iterator[str]:
 
 
 def check_blocks() -> dict[str, str]:
-    """Return the generated part of the catalogue of checks."""
-    return {"checks": "\n\n".join(_entry(check) for check in ALL_CHECKS)}
+    """Return the generated parts of the catalogue of checks by their names."""
+    return {
+        "checks": "\n\n".join(_entry(check) for check in ALL_CHECKS),
+        "survey checks": "\n\n".join(_entry(check) for check in SURVEY_CHECKS),
+    }
 
 
-def _entry(check: Check) -> str:
+def _entry(check: Check | SurveyCheck) -> str:
     base = load_rule_set(BASE)
     lines = [
         f"### {check.name}",

@@ -12,6 +12,7 @@ import pytest
 from bankside.cli import app, main
 from bankside.cli.results import as_document
 from bankside.gauging.checks.run import ALL_CHECKS
+from bankside.survey.checks.run import SURVEY_CHECKS
 
 ROOT = Path(__file__).parents[1]
 FORMATS = ROOT / "docs" / "formats.md"
@@ -42,8 +43,9 @@ def test_every_check_is_in_the_catalogue_with_its_thresholds() -> None:
     """A crew that asks why finds each check by its name, and each figure that it goes by."""
     text = (ROOT / "docs" / "checks.md").read_text(encoding="utf-8")
 
-    assert [check.name for check in ALL_CHECKS if f"### {check.name}\n" not in text] == []
-    assert [n for check in ALL_CHECKS for n in check.thresholds if f"- `{n}`: " not in text] == []
+    checks = (*ALL_CHECKS, *SURVEY_CHECKS)
+    assert [check.name for check in checks if f"### {check.name}\n" not in text] == []
+    assert [n for check in checks for n in check.thresholds if f"- `{n}`: " not in text] == []
 
 
 @pytest.mark.parametrize("document", DOCUMENTS, ids=lambda path: path.name)

@@ -141,7 +141,8 @@ def test_no_heavy_module_is_a_run_time_dependency() -> None:
 
 def test_the_command_line_starts_without_heavy_modules() -> None:
     """Nothing loads an array library by a back way; pictures and the server wait to be asked."""
-    script = "import sys, bankside.cli; print(*sys.modules)"
+    commands = "bankside.cli, bankside.cli.compute, bankside.cli.convert"
+    script = f"import sys, {commands}; print(*sys.modules)"
     run = subprocess.run(
         [sys.executable, "-c", script], capture_output=True, text=True, check=True, timeout=60
     )

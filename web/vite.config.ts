@@ -13,7 +13,7 @@ export default defineConfig({
     {
       name: "engine-place",
       buildStart() {
-        if (!place) this.error("the app is built by `make app`, that is `python web/build.py`");
+        if (!place) this.error("the app is built by `make build`, that is `python web/build.py`");
       },
     },
   ],

@@ -1,4 +1,4 @@
-"""The smaller asks: about, plan, rod, note, record."""
+"""The smaller asks: about, plan, rod, note, record, entries."""
 
 import json
 from decimal import Decimal
@@ -6,11 +6,12 @@ from importlib.metadata import version
 from itertools import pairwise
 from typing import Any
 
+import attrs
 import pytest
 
 from bankside.gauging.compute import METHOD_VERSION, compute
 from bankside.gauging.rule_sets.load import shipped_names
-from bankside.gauging.wire import from_json
+from bankside.gauging.wire import from_json, to_json
 
 from .entering import Pad, ask, demo, entered, look
 
@@ -213,3 +214,29 @@ def test_a_note_names_what_could_not_enter_the_record() -> None:
     assumed = next(p for p in reply["content"]["parts"] if p["title"] == "What was assumed")
     assert any("quality must be one of" in point for point in assumed["points"])
     assert reply["faults"]
+
+
+def test_a_record_becomes_entries_that_make_it_again() -> None:
+    """A visit that the office knows is laid beside like one of the device: the same record."""
+    gauging = demo("alder_fork.csv")
+    made = ask(
+        ask="entries",
+        record=json.loads(to_json(gauging)),
+        gauging="office-visit-1",
+        at="2026-07-14T10:05:00-07:00",
+    )
+    again = ask(ask="record", entries=made["entries"])
+
+    record = attrs.evolve(gauging, id="office-visit-1")
+    assert again["record"] == json.loads(to_json(record))
+    assert {entry["gauging"] for entry in made["entries"]} == {"office-visit-1"}
+    assert look(entered(gauging).entries, earlier=made["entries"])["remarks"] == []
+
+
+def test_a_record_that_is_none_is_refused_with_its_fault() -> None:
+    """A device of an older version may be handed a newer form."""
+    reply = ask(ask="entries", record={"format": "x"}, gauging="g", at="2026-07-14T10:05:00Z")
+
+    assert not reply["ok"] and "bankside.gauging/1" in reply["faults"][0]["message"]
+    missing = ask(ask="entries", record={})
+    assert {fault["path"] for fault in missing["faults"]} == {"gauging", "at"}

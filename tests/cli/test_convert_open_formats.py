@@ -162,3 +162,76 @@ def test_one_parquet_file_is_no_survey(
     assert _run("convert", records, "--to", "parquet", "-o", folder) == 0
     assert _run("compute", folder / "readings.parquet") == 2
     assert "the folder or ZIP archive with all of them" in capsys.readouterr().err
+
+
+NORTH = ROOT / "demo" / "survey" / "north"
+POINTS = ROOT / "demo" / "survey" / "points.gpx"
+
+
+def test_points_of_a_receiver_give_positions(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Sheets that note labels, and way points of these names, make gaugings with positions."""
+    output = tmp_path / "placed.json"
+    sheets = sorted(NORTH.glob("*.csv"))
+
+    assert _run("convert", *sheets, "--positions", POINTS, "--to", "json", "-o", output) == 0
+
+    gaugings = several_from_json(output.read_text(encoding="utf-8"))
+    placed = {g.site.position.label for g in gaugings if g.site.position is not None}
+    # The demo says of MW-01 that nobody took its position.
+    assert placed == {"AF-01", "AF-02", "AF-03", "QB-01", "QB-02", "TB-01", "TB-02", "TR-02"}
+    told = capsys.readouterr().err
+    assert told.count("no point was found for it") == 1
+    assert 'The point "SB-03" is the label of no gauging and no site' in told
+
+
+@pytest.mark.parametrize(
+    ("form", "begins"), [("geojson", '{\n"type"'), ("gpx", "<?xml"), ("waterml", "<?xml")]
+)
+def test_places_go_to_standard_output(
+    form: str, begins: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Forms that are text need no file, and what they leave out is said beside them."""
+    sheet = NORTH / "af-01_0722.csv"
+    assert _run("convert", sheet, "--survey", SURVEY, "--to", form) == 0
+    told = capsys.readouterr()
+    assert told.out.startswith(begins)
+    assert "no reading" in told.err or "does not hold of the gaugings" in told.err
+
+
+def test_geojson_of_ours_is_a_list_of_sites(records: Path, tmp_path: Path) -> None:
+    """What was written with a survey serves as one again."""
+    places, package = tmp_path / "places.geojson", tmp_path / "package.zip"
+    assert _run("convert", records, "--survey", SURVEY, "--to", "geojson", "-o", places) == 0
+    assert _run("convert", records, "--survey", places, "--to", "datapackage", "-o", package) == 0
+
+
+def test_waterml_has_the_same_discharges(
+    records: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The verticals of a document are computed like those of the records it was made of."""
+    document = tmp_path / "demo.xml"
+    assert _run("convert", records, "--to", "waterml", "-o", document) == 0
+    assert "WaterML does not hold of the gaugings: " in capsys.readouterr().err
+
+    discharges = []
+    for path in (records, document):
+        assert _run("compute", path, "--json") == 0
+        gaugings = json.loads(capsys.readouterr().out)["gaugings"]
+        discharges.append([gauging["discharge_m3s"] for gauging in gaugings])
+    assert discharges[0] == discharges[1]
+
+
+@pytest.mark.parametrize("name", ["places.geojson", "points.gpx"])
+def test_places_are_no_readings(
+    name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A file of points that is handed over in the place of readings is told where it belongs."""
+    path = tmp_path / name
+    path.write_text('{"type": "FeatureCollection", "features": []}', encoding="utf-8")
+    if name.endswith("gpx"):
+        path.write_bytes(POINTS.read_bytes())
+    assert _run("compute", path) == 2
+    (line,) = capsys.readouterr().err.splitlines()
+    assert line.startswith(name) and "--positions" in line

@@ -112,8 +112,8 @@ def test_a_port_that_cannot_be_is_refused(port: str, capsys: pytest.CaptureFixtu
 def test_a_checkout_without_the_app_says_what_to_do(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Before `make app` nothing is served, and the command is named."""
+    """Before `make build` nothing is served, and the command is named."""
     monkeypatch.setattr(serve_module, "built_app", lambda: built_app(tmp_path))
 
     assert main(["serve"]) == 2
-    assert "`make app`" in capsys.readouterr().err
+    assert "`make build`" in capsys.readouterr().err

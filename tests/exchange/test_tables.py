@@ -50,7 +50,7 @@ def test_units_are_those_of_the_glossary() -> None:
     """What the tables say of a number's unit is what the glossary says."""
     rows = re.findall(r"^\| `(\w+\.\w+)` \| [^|]* \| ([^|]*) \|", GLOSSARY.read_text("utf-8"), re.M)
     units = dict(rows)
-    fixed = {"1": "1", "s": "s", "deg": "°", "m": "m", "/s": "revolutions a second"}
+    fixed = {"1": "1", "s": "s", "deg": "°", "m": "m", "km2": "km²", "/s": "revolutions a second"}
     called = {
         "length": "units.length",
         "depth": "units.depth",

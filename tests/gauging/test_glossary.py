@@ -20,6 +20,19 @@ from bankside.gauging.plan import Plan, PlannedEdge, PlannedVertical
 from bankside.gauging.reconcile import PanelDifference, Reconciliation
 from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.rule_set import Threshold
+from bankside.survey.checks.finding import SurveyFinding
+from bankside.survey.closure import Closure, Sides
+from bankside.survey.duplicate_share import DuplicateShare
+from bankside.survey.duplicates import DuplicatePair, Duplicates
+from bankside.survey.hydrographic_order import Along, HydrographicOrder, OrderedSite
+from bankside.survey.mirrored import Fit, Mirrored
+from bankside.survey.propagation import Spread
+from bankside.survey.records import Survey
+from bankside.survey.site_flow import SiteFlow
+from bankside.survey.summary import SeasonTotals, Summary, SummaryRow
+from bankside.survey.through_time import SiteHistory, TimedVisit
+from bankside.survey.unit_discharge import UnitDischarge
+from bankside.survey.visits import Visit
 
 GLOSSARY = Path(__file__).parents[2] / "docs" / "glossary.md"
 
@@ -58,7 +71,8 @@ def _records(record: Any) -> Iterator[Any]:
 
 RECORD_FIELDS = {
     f"{record.__name__}.{field.name}": field
-    for record in _records(Gauging)
+    for root in (Gauging, Survey)
+    for record in _records(root)
     for field in attrs.fields(record)
 }
 WORKED_OUT = [
@@ -66,6 +80,9 @@ WORKED_OUT = [
     *(Reconciliation, PanelDifference, Plan, PlannedEdge, PlannedVertical),
     *(Budget, BudgetPart, Compared),
     *(Finding, Place, Suspect, Threshold, MeanStage),
+    *(Visit, Duplicates, DuplicatePair, DuplicateShare, SiteFlow, Spread, Sides, Closure),
+    *(UnitDischarge, Along, OrderedSite, HydrographicOrder, SiteHistory, TimedVisit, Fit, Mirrored),
+    *(SummaryRow, SeasonTotals, Summary, SurveyFinding),
 ]
 RESULT_FIELDS = {
     f"{kind.__name__}.{field.name}" for kind in WORKED_OUT for field in attrs.fields(kind)

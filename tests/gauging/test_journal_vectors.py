@@ -1,5 +1,6 @@
 """The fold against journals worked out by hand, to which the web app is held as well."""
 
+import hashlib
 import json
 from pathlib import Path
 from typing import Any
@@ -9,10 +10,18 @@ import pytest
 from bankside.gauging.faults import InputRefused
 from bankside.gauging.journal.entry import entries_from_json
 from bankside.gauging.journal.fold import fold
+from bankside.gauging.journal.state import state_of
 from bankside.gauging.journal.values import comparable
 
-VECTORS = Path(__file__).parents[1] / "vectors" / "folds.json"
-CASES: list[dict[str, Any]] = json.loads(VECTORS.read_text(encoding="utf-8"))["cases"]
+VECTORS = Path(__file__).parents[1] / "vectors"
+
+
+def _cases(name: str) -> list[dict[str, Any]]:
+    cases: list[dict[str, Any]] = json.loads((VECTORS / name).read_text(encoding="utf-8"))["cases"]
+    return cases
+
+
+CASES = _cases("folds.json")
 
 COMES_TO = [pytest.param(case, id=case["name"]) for case in CASES if "said" in case]
 REFUSED = [pytest.param(case, id=case["name"]) for case in CASES if "refused" in case]
@@ -52,3 +61,12 @@ def test_a_journal_that_contradicts_itself_is_refused(case: dict[str, Any]) -> N
     said = str(refused.value)
     assert all(f'"{id_}"' in said for id_ in named)
     assert len(refused.value.faults) == len(case["refused"].get("ids", [1]))
+
+
+@pytest.mark.parametrize("case", [pytest.param(c, id=c["name"]) for c in _cases("states.json")])
+def test_the_state_is_the_digest_of_what_was_looked_at(case: dict[str, Any]) -> None:
+    """It is the SHA-256 that another program gives for the lines written by hand."""
+    text = "".join(f"{line}\n" for line in case["lines"])
+
+    assert hashlib.sha256(text.encode("utf-8")).hexdigest() == case["sha256"]
+    assert state_of(entries_from_json(case["entries"])) == case["sha256"]

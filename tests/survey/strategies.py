@@ -16,24 +16,27 @@ def _maybe(strategy: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
 
 
 @st.composite
-def surveys(draw: st.DrawFn) -> Survey:
-    """A survey of streams that flow into one another, with sites and balances between them."""
+def surveys(draw: st.DrawFn, texts: st.SearchStrategy[str] = TEXTS) -> Survey:
+    """A survey of streams that flow into one another, with sites and balances between them.
+
+    `texts` is what its free texts are made of.
+    """
     names = draw(st.lists(TEXTS, unique=True, max_size=3))
     ids = draw(st.lists(KEYS, unique=True, max_size=4))
     days = sorted(draw(st.lists(st.dates(), min_size=2, max_size=2)))
     return Survey(
         id=draw(KEYS),
-        name=draw(TEXTS),
-        basin=draw(_maybe(TEXTS)),
-        organisation=draw(_maybe(TEXTS)),
+        name=draw(texts),
+        basin=draw(_maybe(texts)),
+        organisation=draw(_maybe(texts)),
         starts=draw(_maybe(st.just(days[0]))),
         ends=draw(_maybe(st.just(days[1]))),
-        rule_set=draw(_maybe(TEXTS)),
+        rule_set=draw(_maybe(texts)),
         duplicates_percent=draw(_maybe(st.floats(0, 100))),
         streams=tuple(_stream(draw, name, names[:n]) for n, name in enumerate(names)),
-        sites=tuple(_site(draw, id_, names) for id_ in ids),
-        balances=(_balance(draw, ids),) if len(ids) > 2 else (),
-        remarks=draw(_maybe(TEXTS)),
+        sites=tuple(_site(draw, id_, names, texts) for id_ in ids),
+        balances=(_balance(draw, ids, texts),) if len(ids) > 2 else (),
+        remarks=draw(_maybe(texts)),
     )
 
 
@@ -44,21 +47,23 @@ def _stream(draw: st.DrawFn, name: str, below: list[str]) -> Stream:
     return Stream(name, joins, km, tuple(line))
 
 
-def _site(draw: st.DrawFn, id_: str, streams: list[str]) -> SurveySite:
+def _site(
+    draw: st.DrawFn, id_: str, streams: list[str], texts: st.SearchStrategy[str]
+) -> SurveySite:
     return SurveySite(
         id_,
-        draw(st.sampled_from(streams) if streams else TEXTS),
-        draw(TEXTS),
-        also=tuple(draw(st.lists(TEXTS, unique=True, max_size=2))),
-        label=draw(_maybe(TEXTS)),
+        draw(st.sampled_from(streams) if streams else texts),
+        draw(texts),
+        also=tuple(draw(st.lists(texts, unique=True, max_size=2))),
+        label=draw(_maybe(texts)),
         position=draw(_maybe(POSITIONS)),
         along_km=draw(_maybe(NOT_NEGATIVE)),
         drainage_area_km2=draw(_maybe(ABOVE_ZERO)),
         visits_planned=draw(_maybe(NOT_NEGATIVE)),
-        remarks=draw(_maybe(TEXTS)),
+        remarks=draw(_maybe(texts)),
     )
 
 
-def _balance(draw: st.DrawFn, ids: list[str]) -> Balance:
+def _balance(draw: st.DrawFn, ids: list[str], texts: st.SearchStrategy[str]) -> Balance:
     first, second, *rest = draw(st.permutations(ids))
-    return Balance(draw(TEXTS), (first,), second, tuple(rest[:1]))
+    return Balance(draw(texts), (first,), second, tuple(rest[:1]))

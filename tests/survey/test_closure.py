@@ -79,6 +79,15 @@ def test_a_change_is_claimed_outside_two_uncertainties_only(below: float, verdic
     assert closure.verdict == verdict
 
 
+def test_the_balance_with_one_meter_that_is_worked_by_hand() -> None:
+    """docs/method.md: 2 % of the 4 % in common, 0.75 × 0.001936 + (0.018 − 0.012 − 0.004)²."""
+    closure = _closed(*_three(0.90, shared=2.0, serial="K-7"))
+
+    assert closure.spread is not None
+    assert closure.spread.one_meter_m3s**2 == pytest.approx(0.001456, rel=1e-9)
+    assert closure.band_m3s == pytest.approx(0.088, rel=1e-12)
+
+
 FLOWS = st.floats(0.01, 20)
 PERCENTS = st.floats(0.5, 20)
 

@@ -24,7 +24,7 @@ _TIMEOUT_MS = 60_000
 
 
 def build(*arguments: str | Path) -> None:
-    """Build the app as `make app` does; fail the test, with all that was said, if that fails."""
+    """Build the app as `make build` does; fail the test, with all that was said, if that fails."""
     run = subprocess.run(
         [sys.executable, ROOT / "web" / "build.py", *arguments],
         stdin=subprocess.DEVNULL,

@@ -6,6 +6,11 @@ export async function sha256Of(bytes: ArrayBuffer): Promise<string> {
   return [...digest].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
+/** Return the SHA-256 of a text in UTF-8. */
+export function sha256OfText(text: string): Promise<string> {
+  return sha256Of(new TextEncoder().encode(text).buffer as ArrayBuffer);
+}
+
 export function toBase64(bytes: ArrayBuffer): string {
   const all = new Uint8Array(bytes);
   let text = "";

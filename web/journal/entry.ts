@@ -37,6 +37,11 @@ export function instant(date: Date): string {
   return `${local}${sign}${pad(hours)}:${pad(Math.abs(minutes) % 60)}`;
 }
 
+/** Return what an entry says as one text: equal for the same entry, wherever it comes from. */
+export function contentOf({ replaces = [], ...members }: Entry): string {
+  return canonical(replaces.length === 0 ? members : { ...members, replaces });
+}
+
 /** Return JSON with sorted keys, so that equal values have equal texts. */
 export function canonical(value: unknown): string {
   return JSON.stringify(value, (_, part: unknown) =>

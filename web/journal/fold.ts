@@ -4,7 +4,7 @@
  * the fold in Python.
  */
 
-import { canonical, compareTexts, type Entry, type Value } from "./entry.ts";
+import { canonical, compareTexts, contentOf, type Entry, type Value } from "./entry.ts";
 
 export interface Said {
   readonly what: string;
@@ -57,7 +57,7 @@ export function united(...lists: Iterable<Entry>[]): Entry[] {
     for (const entry of entries) {
       const there = byId.get(entry.id);
       if (there === undefined) byId.set(entry.id, entry);
-      else if (canonical(there) !== canonical(entry)) {
+      else if (contentOf(there) !== contentOf(entry)) {
         throw new JournalFault(`entry ${entry.id} has two contents; an entry never changes`);
       }
     }

@@ -87,7 +87,7 @@ test("a list of gaugings says of each what its entries say, the last begun first
     entry({ id: "r", sequence: 2, what: "closed", value: { by: "I. Marrow" }, ...quill }),
     entry({ id: "s", sequence: 3, what: "closed", value: null, replaces: ["r"], ...quill }),
   ]);
-  const shared = { whereabouts: "here only" };
+  const shared = { whereabouts: "here only", review: null };
   assert.deepEqual(await store.gaugings(), [
     {
       ...shared,
@@ -98,6 +98,7 @@ test("a list of gaugings says of each what its entries say, the last begun first
       started: undefined,
       entries: 3,
       closed: false,
+      waiting: { entries: 3, photos: 0 },
     },
     {
       ...shared,
@@ -108,6 +109,7 @@ test("a list of gaugings says of each what its entries say, the last begun first
       started: "2026-07-14T10:15:00.000-07:00",
       entries: 4,
       closed: true,
+      waiting: { entries: 4, photos: 0 },
     },
   ]);
 });
@@ -124,6 +126,42 @@ test("a gauging counts as exported only while every entry of it has left", async
   assert.equal(await where(), "on the server");
   await store.append([entry({ id: "c", sequence: 3 })]);
   assert.equal(await where(), "here only");
+});
+
+test("what came from the server is here and known to be there, but for what differs and photos", async () => {
+  const store = await openTab();
+  await store.append([entry({ id: "a" }), entry({ id: "b", sequence: 2, value: "here" })]);
+  const named = entry({ id: "p", sequence: 4, what: "photos/1", value: { sha256: "0".repeat(64) } });
+  const came = [
+    entry({ id: "a", replaces: [] }),
+    entry({ id: "b", sequence: 2, value: "there" }),
+    entry({ id: "c", sequence: 3 }),
+    entry({ id: "c", sequence: 3 }),
+    named,
+  ];
+  assert.deepEqual(await store.takeIn(came), { added: 2, differing: ["b"] });
+  const kept = (await store.entries(GAUGING)).map(({ id, value }) => [id, value]);
+  assert.deepEqual(kept.slice(0, 3), [["a", "Alder Fork"], ["b", "here"], ["c", "Alder Fork"]]);
+  assert.deepEqual((await store.unsent(GAUGING)).map(({ id }) => id), ["b", "p"]);
+  assert.deepEqual((await store.gaugings())[0]!.waiting, { entries: 1, photos: 1 });
+});
+
+test("what is known of the server can be forgotten, and what was exported is not", async () => {
+  const store = await openTab();
+  await store.takeInWhole(GAUGING, [entry({ id: "a" })]);
+  await store.mark(GAUGING, "exported", ["a"]);
+  assert.deepEqual(await store.gaugingIds(), { held: [GAUGING], whole: [GAUGING], waiting: [] });
+  assert.equal((await store.gaugings())[0]!.whereabouts, "on the server");
+  await store.forgetServer();
+  assert.deepEqual(await store.gaugingIds(), { held: [GAUGING], whole: [], waiting: [GAUGING] });
+  assert.equal((await store.gaugings())[0]!.whereabouts, "exported");
+});
+
+test("a gauging that was removed is no longer one that was taken in whole", async () => {
+  const store = await openTab();
+  await store.takeInWhole(GAUGING, [entry({ id: "a" })]);
+  await store.removeGauging(GAUGING);
+  assert.deepEqual(await store.gaugingIds(), { held: [], whole: [], waiting: [] });
 });
 
 test("a file is kept under its checksum, and not under another", async () => {

@@ -3,30 +3,23 @@
  * browser must bring to the disk before it reports them complete.
  */
 
-import type { DBSchema, IDBPTransaction } from "idb";
-
-import { canonical, type Entry, type Value } from "./entry.ts";
+import { addMark, fresh, gaugingIds, remove, takeIn, type Kept, type TakingIn } from "./changes.ts";
+import type { Entry, Value } from "./entry.ts";
 import { BLOCKED, Database, FULL, NEWER, type Migration } from "./database.ts";
 import { sha256Of } from "./digest.ts";
-import { united } from "./fold.ts";
+import { inOrder, united } from "./fold.ts";
 import { holdGauging } from "./hold.ts";
 import { leavesRoom } from "./room.ts";
 import {
   StoreTrouble,
+  type GaugingIds,
   type GaugingSummary,
   type Store,
   type StoredFile,
+  type TakenIn,
   type Whereabouts,
 } from "./store_contract.ts";
-import { filesNamed, summaries, whereaboutsOf, type Mark } from "./summary.ts";
-
-interface Kept extends DBSchema {
-  entries: { key: string; value: Entry; indexes: { gauging: string } };
-  files: { key: string; value: StoredFile };
-  marks: { key: [string, string]; value: Mark; indexes: { gauging: string } };
-  drafts: { key: string; value: Value };
-  settings: { key: string; value: unknown };
-}
+import { sentIds, summaries } from "./summary.ts";
 
 const NAME = "bankside";
 const MIGRATIONS: readonly Migration<Kept>[] = [
@@ -98,12 +91,23 @@ class DeviceStore implements Store {
     const added = await this.#database.change(["entries"], "strict", async (tx) => {
       const kept = tx.objectStore("entries");
       const there = await Promise.all(entries.map(({ id }) => kept.get(id)));
-      const fresh = entries.filter((entry, i) => !isSame(entry, there[i]));
-      await Promise.all(fresh.map((entry) => kept.add(entry)));
-      return fresh;
+      const added = fresh(entries, there);
+      await Promise.all(added.map((entry) => kept.add(entry)));
+      return added;
     });
     this.#announce(new Set(added.map(({ gauging }) => gauging)));
     return added.length;
+  }
+
+  async takeIn(entries: readonly Entry[]): Promise<TakenIn> {
+    return this.#takeIn((tx) => takeIn(tx, entries));
+  }
+
+  async takeInWhole(gauging: string, entries: readonly Entry[]): Promise<TakenIn> {
+    return this.#takeIn(async (tx) => {
+      await addMark(tx.objectStore("marks"), gauging, "whole", []);
+      return takeIn(tx, entries);
+    });
   }
 
   async entries(gauging: string): Promise<Entry[]> {
@@ -112,6 +116,23 @@ class DeviceStore implements Store {
         tx.objectStore("entries").index("gauging").getAll(gauging),
       ),
     );
+  }
+
+  gaugingIds(): Promise<GaugingIds> {
+    return this.#database.read(["entries", "marks"], gaugingIds);
+  }
+
+  async unsent(gauging: string): Promise<Entry[]> {
+    const entries = await this.#database.read(["entries", "marks"], async (tx) => {
+      const kept = tx.objectStore("entries");
+      const [ids, mark] = await Promise.all([
+        kept.index("gauging").getAllKeys(gauging),
+        tx.objectStore("marks").get([gauging, "on the server"]),
+      ]);
+      const there = sentIds(mark ? [mark] : []);
+      return Promise.all(ids.filter((id) => !there.has(id)).map((id) => kept.get(id)));
+    });
+    return entries.filter((entry) => entry !== undefined).sort(inOrder);
   }
 
   async gaugings(): Promise<GaugingSummary[]> {
@@ -140,13 +161,21 @@ class DeviceStore implements Store {
     whereabouts: Exclude<Whereabouts, "here only">,
     entryIds: readonly string[],
   ): Promise<void> {
-    await this.#database.change(["marks"], "strict", async (tx) => {
-      const marks = tx.objectStore("marks");
-      const before = await marks.get([gauging, whereabouts]);
-      const entries = [...new Set([...(before?.entries ?? []), ...entryIds])];
-      await marks.put({ gauging, whereabouts, entries });
-    });
+    await this.#database.change(["marks"], "strict", (tx) =>
+      addMark(tx.objectStore("marks"), gauging, whereabouts, entryIds),
+    );
     this.#announce([gauging]);
+  }
+
+  async forgetServer(): Promise<void> {
+    const gaugings = await this.#database.change(["marks"], "strict", async (tx) => {
+      const marks = tx.objectStore("marks");
+      const keys = await marks.getAllKeys();
+      const sent = keys.filter(([, whereabouts]) => whereabouts !== "exported");
+      await Promise.all(sent.map((key) => marks.delete(key)));
+      return sent.map(([gauging]) => gauging);
+    });
+    this.#announce(gaugings);
   }
 
   async removeGauging(gauging: string): Promise<void> {
@@ -198,6 +227,12 @@ class DeviceStore implements Store {
     this.#database.close();
   }
 
+  async #takeIn(work: (tx: TakingIn) => ReturnType<typeof takeIn>): Promise<TakenIn> {
+    const { added, differing } = await this.#database.change(["entries", "marks"], "strict", work);
+    this.#announce(new Set(added.map(({ gauging }) => gauging)));
+    return { added: added.length, differing };
+  }
+
   #announce(gaugings: Iterable<string>): void {
     if (this.#closed) return;
     for (const gauging of gaugings) this.#channel.postMessage({ gauging });
@@ -206,39 +241,3 @@ class DeviceStore implements Store {
 
 const OPEN_ELSEWHERE = (): StoreTrouble =>
   new StoreTrouble("kept", "This gauging is open in a tab: close it there before it is removed.");
-
-/** Whether an entry is kept already; StoreTrouble if it is kept with other content. */
-function isSame(entry: Entry, kept: Entry | undefined): boolean {
-  if (kept === undefined) return false;
-  if (canonical(kept) === canonical(entry)) return true;
-  throw new StoreTrouble(
-    "differs",
-    `Entry ${entry.id} is on this device with other content; nothing was written.`,
-  );
-}
-
-type Removing = IDBPTransaction<Kept, ("entries" | "files" | "marks" | "drafts")[], "readwrite">;
-
-async function remove(tx: Removing, gauging: string): Promise<void> {
-  const [entries, files, marks] = [
-    tx.objectStore("entries"),
-    tx.objectStore("files"),
-    tx.objectStore("marks"),
-  ];
-  const [all, left] = await Promise.all([entries.getAll(), marks.index("gauging").getAll(gauging)]);
-  const own = all.filter((entry) => entry.gauging === gauging);
-  if (whereaboutsOf(own, left) === "here only") {
-    throw new StoreTrouble(
-      "kept",
-      "This gauging is on this device only and stays here: export it before it is removed.",
-    );
-  }
-  const elsewhere = filesNamed(all.filter((entry) => entry.gauging !== gauging));
-  const unused = [...filesNamed(own)].filter((sha256) => !elsewhere.has(sha256));
-  await Promise.all([
-    ...own.map(({ id }) => entries.delete(id)),
-    ...unused.map((sha256) => files.delete(sha256)),
-    ...left.map((mark) => marks.delete([gauging, mark.whereabouts])),
-    tx.objectStore("drafts").delete(gauging),
-  ]);
-}

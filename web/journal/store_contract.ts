@@ -1,6 +1,7 @@
 /** What the page asks of the store on this device; `store.ts` fulfils it with IndexedDB. */
 
 import type { Entry, Value } from "./entry.ts";
+import type { Review } from "./review.ts";
 
 export type Whereabouts = "here only" | "exported" | "on the server";
 
@@ -13,8 +14,37 @@ export interface GaugingSummary {
   readonly started: string | undefined;
   readonly entries: number;
   readonly closed: boolean;
-  /** "exported" and "on the server" only while no entry has come since. */
+  /**
+   * "exported" and "on the server" only while no entry has come since; "on the server" only with
+   * every photo.
+   */
   readonly whereabouts: Whereabouts;
+  /** What is not known to be on the server. */
+  readonly waiting: Waiting;
+  /** What the office held of it, null where it said nothing that stands. */
+  readonly review: Review | null;
+}
+
+export interface GaugingIds {
+  readonly held: readonly string[];
+  /** All is here that the server had of them. */
+  readonly whole: readonly string[];
+  /** Something of them is not known to be on the server. */
+  readonly waiting: readonly string[];
+}
+
+/** How much of a gauging the server has not said to hold. */
+export interface Waiting {
+  readonly entries: number;
+  readonly photos: number;
+}
+
+/** What became of entries that came from the server. */
+export interface TakenIn {
+  /** How many were not here yet. */
+  readonly added: number;
+  /** The ids under which this device has another content; that stands. */
+  readonly differing: readonly string[];
 }
 
 export interface StoredFile {
@@ -49,8 +79,19 @@ export interface Store {
    * the number that were not here yet. An entry that is here already with equal content is fine.
    */
   append(entries: readonly Entry[]): Promise<number>;
+  /**
+   * Keep entries that came from the server, and in the same transaction that they are there, but
+   * for those that name a photo. One that differs from what is here is left out and named.
+   */
+  takeIn(entries: readonly Entry[]): Promise<TakenIn>;
+  /** Take in the whole of a gauging, as far as the server has it, and remember that alike. */
+  takeInWhole(gauging: string, entries: readonly Entry[]): Promise<TakenIn>;
   /** The entries of a gauging in order. */
   entries(gauging: string): Promise<Entry[]>;
+  /** The ids of all gaugings, of those taken in whole, and of those that wait for the server. */
+  gaugingIds(): Promise<GaugingIds>;
+  /** The entries of a gauging that are not known to be on the server, in order. */
+  unsent(gauging: string): Promise<Entry[]>;
   /** All that have entries, the last begun first. */
   gaugings(): Promise<GaugingSummary[]>;
   /** Keep a file; durable as entries are. Say the entry that names it only after this. */
@@ -62,6 +103,8 @@ export interface Store {
     whereabouts: Exclude<Whereabouts, "here only">,
     entryIds: readonly string[],
   ): Promise<void>;
+  /** Forget what is on the server and what was taken in: for another server, or one that lost some. */
+  forgetServer(): Promise<void>;
   /**
    * Remove a gauging, its draft and the files that no other gauging names; ask the person first.
    * Refused with kind "kept" while it is here only, and while a tab has it open.

@@ -6,21 +6,28 @@ import type { Store } from "../journal/store_contract.ts";
 import type { Engine } from "./engine_contract.ts";
 import type { OpenGauging, Saying } from "./gauging.svelte.ts";
 import type { LastVisit } from "./last_visit.ts";
+import type { OfficeHere } from "./office_here.svelte.ts";
 import type { Offline } from "./offline.svelte.ts";
 import type { StorageKeeping } from "./storage_keeping.svelte.ts";
+import type { Sync } from "./sync.svelte.ts";
 
 export type Step = "set-out" | "plan" | "read" | "check" | "close" | "note";
 export const STEPS: readonly Step[] = ["set-out", "plan", "read", "check", "close"];
 
-/** #/ the list; #/settings; #/gauging/ID/STEP, the step's own part behind it. */
+/** #/ the list; #/settings, #/pair/CODE; #/desk/…; #/gauging/ID/STEP, the step's own part behind it. */
 export type Place =
   | { readonly screen: "list" }
-  | { readonly screen: "settings" }
+  /** The code by which this device is to be paired, where the address has one. */
+  | { readonly screen: "settings"; readonly code?: string }
+  | { readonly screen: "desk"; readonly path: readonly string[] }
   | { readonly screen: "gauging"; readonly id: string; readonly step: Step; readonly part: string };
 
 export function placeOf(hash: string): Place {
-  const [screen, id, step, ...part] = hash.replace(/^#\/?/, "").split("/").map(decoded);
+  const [screen, ...path] = hash.replace(/^#\/?/, "").split("/").map(decoded);
+  const [id, step, ...part] = path;
   if (screen === "settings") return { screen };
+  if (screen === "desk") return { screen, path: path.filter((one) => one !== "") };
+  if (screen === "pair") return { screen: "settings", code: id ?? "" };
   if (screen === "gauging" && id) {
     const known: Step = [...STEPS, "note"].find((name) => name === step) as Step | undefined ?? "set-out";
     return { screen, id, step: known, part: part.join("/") };
@@ -39,7 +46,10 @@ function decoded(part: string): string {
 
 export function hashOf(place: Place): string {
   if (place.screen === "list") return "#/";
-  if (place.screen === "settings") return "#/settings";
+  if (place.screen === "settings") {
+    return place.code === undefined ? "#/settings" : `#/pair/${encodeURIComponent(place.code)}`;
+  }
+  if (place.screen === "desk") return ["#/desk", ...place.path.map(encodeURIComponent)].join("/");
   const part = place.part ? `/${place.part}` : "";
   return `#/gauging/${encodeURIComponent(place.id)}/${place.step}${part}`;
 }
@@ -76,7 +86,9 @@ export interface AppContext {
   readonly store: Store;
   readonly engine: Engine;
   readonly offline: Offline;
+  readonly office: OfficeHere;
   readonly storage: StorageKeeping;
+  readonly sync: Sync;
   readonly settings: Settings;
   /** Whether a person ever chose: the usual units are nobody's word. */
   readonly settingsChosen: boolean;
@@ -91,6 +103,8 @@ export interface AppContext {
   /** Why it could not be looked for, without a full stop; null where it could. */
   readonly lastVisitTrouble: string | null;
   go(place: Place): void;
+  /** Go to a place in the stead of the present one: the way back leads past it. */
+  goInstead(place: Place): void;
   /** Start a gauging with these entries and go to it. */
   begin(sayings: readonly Saying[]): Promise<void>;
   /** Take in what came to this device from a file, where it is of a gauging that is open. */

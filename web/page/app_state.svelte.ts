@@ -4,6 +4,7 @@ import { untrack } from "svelte";
 
 import type { Entry } from "../journal/entry.ts";
 import type { Store } from "../journal/store_contract.ts";
+import type { Field } from "../sync/contract.ts";
 import {
   hashOf,
   placeOf,
@@ -13,12 +14,16 @@ import {
   type Settings,
 } from "./app_context.svelte.ts";
 import type { Engine } from "./engine_contract.ts";
+import type { SiteSaid } from "./field_sites.ts";
 import { OpenGauging, type Saying } from "./gauging.svelte.ts";
 import { lastVisitOf, type LastVisit } from "./last_visit.ts";
+import { OfficeHere } from "./office_here.svelte.ts";
 import { createOffline, type Offline } from "./offline.svelte.ts";
+import { laterOf, officeVisitOf } from "./office_visit.ts";
 import { OneWriter } from "./one_writer.svelte.ts";
 import { sentence } from "./sentence.ts";
 import { createStorageKeeping, type StorageKeeping } from "./storage_keeping.svelte.ts";
+import { Sync } from "./sync.svelte.ts";
 
 const SETTINGS = "settings";
 
@@ -37,7 +42,9 @@ export class AppState implements AppContext {
   readonly store: Store;
   readonly engine: Engine;
   readonly offline: Offline;
+  readonly office = new OfficeHere();
   readonly storage: StorageKeeping = createStorageKeeping();
+  readonly sync: Sync;
   settings: Settings = $state(USUAL_SETTINGS);
   /** Whether a person ever chose: the usual units are nobody's word. */
   settingsChosen: boolean = $state(false);
@@ -76,6 +83,11 @@ export class AppState implements AppContext {
       engine,
       busy: () => this.gauging !== null || this.unsaved.length > 0,
     });
+    this.sync = new Sync({
+      store,
+      saving: () => this.#held.some(({ gauging }) => gauging.saving === "saving"),
+      came: (id) => void this.#refresh(id),
+    });
     this.settings = { ...USUAL_SETTINGS, ...kept };
     this.settingsChosen = Object.keys(kept).length > 0;
     this.#listen(window, "hashchange", () => void this.#arrive());
@@ -102,6 +114,14 @@ export class AppState implements AppContext {
             untrack(() => void this.storage.askToKeep());
           }
         });
+        // What was just closed goes to the office at once.
+        let seen: { readonly of: OpenGauging | null; readonly closed: boolean } = { of: null, closed: false };
+        $effect(() => {
+          const of = this.gauging;
+          const closed = of !== null && of.closed && of.saving === "saved";
+          if (closed && of === seen.of && !seen.closed) untrack(() => this.sync.wake());
+          seen = { of, closed };
+        });
         // What was left with entries on their way is let go once they have arrived.
         $effect(() => {
           if (this.#held.some((held) => this.#isDone(held))) untrack(() => this.#letGo());
@@ -113,6 +133,10 @@ export class AppState implements AppContext {
 
   go(place: Place): void {
     location.hash = hashOf(place);
+  }
+
+  goInstead(place: Place): void {
+    location.replace(hashOf(place));
   }
 
   async keepSettings(changed: Partial<Settings>): Promise<void> {
@@ -134,23 +158,37 @@ export class AppState implements AppContext {
     this.go({ screen: "gauging", id, step: "set-out", part: "" });
   }
 
-  /** Look for the last visit to the place named in the open gauging, and lay it beside. */
-  async recallLastVisit(stream: string | undefined, site: string | undefined): Promise<void> {
+  /**
+   * Look for the last visit to the site named in the open gauging, and lay it beside: the later of
+   * that on this device and that of the office, for which the engine must be up.
+   */
+  async recallLastVisit(said: SiteSaid, field: Field | null): Promise<void> {
     const gauging = this.gauging;
     if (gauging === null) return;
     const recall = ++this.#recalls;
+    const isLast = () => this.gauging === gauging && recall === this.#recalls;
     let found: LastVisit | null = null;
     let trouble: string | null = null;
     try {
-      found = await lastVisitOf(this.store, { stream, site }, gauging.id);
+      found = await lastVisitOf(this.store, said, gauging.id);
     } catch (error) {
       trouble = sentence(error);
     }
-    if (this.gauging !== gauging || recall !== this.#recalls) return;
-    this.lastVisit = found;
+    if (!isLast()) return;
+    await this.#layBeside(gauging, found, trouble);
+    const open = { id: gauging.id, started: startedOf(gauging) };
+    // Where the engine is off, or the record is of a form that it does not know, the device's stands.
+    const office = await officeVisitOf(field, said, open, this.engine).catch(() => null);
+    if (!isLast()) return;
+    const later = laterOf(found, office);
+    if (later !== found) await this.#layBeside(gauging, later, trouble);
+  }
+
+  async #layBeside(gauging: OpenGauging, visit: LastVisit | null, trouble: string | null): Promise<void> {
+    this.lastVisit = visit;
     this.lastVisitTrouble = trouble;
     const before = gauging.earlier;
-    gauging.earlier = found?.entries ?? null;
+    gauging.earlier = visit?.entries ?? null;
     if (gauging.earlier !== before) await gauging.look();
   }
 
@@ -159,6 +197,7 @@ export class AppState implements AppContext {
   }
 
   stop(): void {
+    this.sync.stop();
     for (const leave of this.#leave) leave();
     for (const { writer } of this.#held) writer.release();
   }
@@ -250,4 +289,9 @@ export class AppState implements AppContext {
     target.addEventListener(name, listener);
     this.#leave.push(() => target.removeEventListener(name, listener));
   }
+}
+
+/** When a gauging started; where that was never said, when its first entry was written. */
+function startedOf(gauging: OpenGauging): string {
+  return gauging.text("started") ?? gauging.entries[0]?.at ?? "";
 }

@@ -5,7 +5,7 @@ import { newKey, type Saying } from "./gauging.svelte.ts";
 
 /** The site without its position: that is measured at every visit, or asked for. */
 export const COPIED = {
-  site: ["site/stream", "site/name", "site/label"],
+  site: ["site/id", "site/stream", "site/name", "site/label"],
   units: ["units/length", "units/depth", "units/velocity"],
   meter: [
     "meter/kind",

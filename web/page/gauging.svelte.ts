@@ -25,6 +25,8 @@ export interface Surroundings {
   readonly now: () => Date;
   /** Whether another tab on this device writes to this gauging; reactive where it may change. */
   readonly elsewhere: boolean;
+  /** Who says what is said here, where it is not the recorder: the office, which may correct what is closed. */
+  readonly office?: () => string | undefined;
 }
 
 export class OpenGauging {
@@ -45,7 +47,9 @@ export class OpenGauging {
   readonly closed: boolean = $derived(
     valueAt(this.folded, "closed") !== null && valueAt(this.folded, "closed") !== undefined,
   );
-  readonly readOnly: boolean = $derived.by(() => this.closed || this.#around.elsewhere);
+  readonly readOnly: boolean = $derived.by(
+    () => (this.closed && this.#around.office === undefined) || this.#around.elsewhere,
+  );
   /** The last visit to the site, if one was taken along: its entries. */
   earlier: readonly Entry[] | null = $state.raw(null);
   /** How many times entries came that this page had not said. */
@@ -146,8 +150,9 @@ export class OpenGauging {
     }
   }
 
-  /** Who writes: the crew member who records, for the `by` of entries. */
+  /** Who writes: the crew member who records, or somebody of the office, for the `by` of entries. */
   get recorder(): string | undefined {
+    if (this.#around.office !== undefined) return this.#around.office();
     for (const said of this.folded.values()) {
       if (!said.what.startsWith("crew/")) continue;
       // A file from elsewhere may hold anything here.

@@ -16,6 +16,8 @@ function summary(id: string, site: string, started: string): GaugingSummary {
     entries: 1,
     closed: true,
     whereabouts: "exported",
+    waiting: { entries: 1, photos: 0 },
+    review: null,
   };
 }
 

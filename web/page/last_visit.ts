@@ -10,7 +10,9 @@ export interface PlaceNames {
 }
 
 export interface LastVisit {
-  readonly summary: GaugingSummary;
+  readonly summary: Pick<GaugingSummary, "id" | "stream" | "site">;
+  /** Whether it is of this device, or what the office handed over. */
+  readonly from: "device" | "office";
   readonly entries: readonly Entry[];
   readonly folded: Folded;
   /** When it started; where that was never said, when its first entry was written. */
@@ -42,7 +44,7 @@ export async function lastVisitOf(
 export async function visitOf(store: Store, summary: GaugingSummary): Promise<LastVisit | null> {
   const entries = await store.entries(summary.id);
   if (entries.length === 0) return null;
-  return { summary, entries, folded: fold(entries), at: startOf(summary) };
+  return { summary, from: "device", entries, folded: fold(entries), at: startOf(summary) };
 }
 
 /** Return when a gauging started; where that was never said, when its first entry was written. */

@@ -15,6 +15,8 @@ const FILES = self.FILES;
 const SHELL = shellCache(FILES.version);
 const ENGINE = engineCache(FILES.engine_place.version);
 const PAGE = "index.html";
+/** What the server of an office answers is never kept, and never stands in for: web/sync/. */
+const OFFICE = "api/";
 const CACHE_OF = new Map<string, string>([
   ...FILES.shell.map((file) => [addressOf(file), SHELL] as const),
   ...FILES.engine.map((file) => [addressOf(file), ENGINE] as const),
@@ -75,6 +77,7 @@ function answerTo(request: Request): Promise<Response> | undefined {
   if (request.method !== "GET" || !request.url.startsWith(scope)) return undefined;
   const url = new URL(request.url);
   const address = url.origin + url.pathname;
+  if (address.startsWith(scope + OFFICE)) return undefined;
   if (request.mode === "navigate") {
     if (address === scope) return kept(scope + PAGE, request);
     if (CACHE_OF.has(address)) return kept(address, request);

@@ -12,7 +12,9 @@ import attrs
 from sqlalchemy import Connection, func, insert, select
 
 from bankside.archive.clock import now
+from bankside.archive.plain import plain
 from bankside.archive.tables import filings
+from bankside.archive.trouble import ArchiveDamaged
 from bankside.gauging.budget import Budget
 from bankside.gauging.result import Result
 
@@ -24,7 +26,8 @@ class Filing:
     """A figure as it was filed.
 
     `state` tells the entries that it rests on, `method_version` the method that gave it, `version`
-    that of Bankside. `figures` are the totals and panels in SI.
+    that of Bankside. `figures` are the totals and panels in SI; `is_sound` says whether they are
+    those that were filed, by their checksum.
     """
 
     number: int
@@ -37,6 +40,7 @@ class Filing:
     reason: str
     by: str | None
     at: str
+    is_sound: bool
 
     @property
     def discharge_m3s(self) -> float:
@@ -44,9 +48,10 @@ class Filing:
         return float(self.figures["discharge_m3s"])
 
     @property
-    def is_sound(self) -> bool:
-        """Whether the figures are those that were filed, by their checksum."""
-        return hashlib.sha256(_text(self.figures).encode()).hexdigest() == self.sha256
+    def in_row(self) -> dict[str, float | None]:
+        """The figures that the row of the gauging shows, whatever would be worked out today."""
+        names = ("discharge_m3s", "width_m", "area_m2", "mean_depth_m", "mean_velocity_ms")
+        return {name: self.figures[name] for name in (*names, "standard_percent")}
 
 
 def figures_of(result: Result, budget: Budget | None) -> dict[str, Any]:
@@ -84,8 +89,8 @@ def file_figures(
             version=version("bankside"),
             figures=text,
             sha256=hashlib.sha256(text.encode()).hexdigest(),
-            reason=reason,
-            filed_by=by,
+            reason=plain(reason),
+            filed_by=plain(by),
             filed_at=now(),
         )
     )
@@ -122,17 +127,27 @@ def filings_of(connection: Connection, gauging: str) -> tuple[Filing, ...]:
 
 
 def _filing(row: Any) -> Filing:
+    try:
+        figures = json.loads(row.figures)
+    except ValueError:
+        figures = None
+    if not isinstance(figures, dict) or "discharge_m3s" not in figures:
+        raise ArchiveDamaged(
+            f"Figure {row.number}, which was filed for gauging {row.gauging}, cannot be read: the "
+            "archive is damaged."
+        )
     return Filing(
         number=row.number,
         gauging=row.gauging,
         state=row.state,
         method_version=row.method_version,
         version=row.version,
-        figures=json.loads(row.figures),
+        figures=figures,
         sha256=row.sha256,
         reason=row.reason,
         by=row.filed_by,
         at=row.filed_at,
+        is_sound=hashlib.sha256(row.figures.encode()).hexdigest() == row.sha256,
     )
 
 

@@ -20,6 +20,7 @@ from bankside.gauging.structure import JsonObject, structured
 from bankside.survey.records import Survey, SurveySite
 
 __all__ = [
+    "MOST_ROWS",
     "MOST_SURVEYS",
     "SiteAsked",
     "SurveyCounts",
@@ -31,12 +32,16 @@ __all__ = [
     "site_asked",
     "survey_counts",
     "without_site",
+    "without_survey",
+    "without_survey_count",
 ]
 
 MOST_SURVEYS = 50
 """As many surveys are listed at once."""
 
-_MOST = 500
+MOST_ROWS = 500
+"""As many visits of a site, or gaugings of no site, are shown at once."""
+
 _COLUMNS = tuple(column for column in gaugings.columns if column.name != "record")
 
 
@@ -69,7 +74,7 @@ def survey_counts(
     """Return surveys, the one that starts last first: so many of them, after the first `before`."""
     rows = connection.execute(
         select(surveys.c.id, surveys.c.name, surveys.c.starts, surveys.c.ends, surveys.c.sites)
-        .order_by(surveys.c.starts.desc(), surveys.c.id.desc())
+        .order_by(surveys.c.starts.desc().nulls_last(), surveys.c.id.desc())
         .limit(most)
         .offset(before)
     ).all()
@@ -91,11 +96,11 @@ def survey_counts(
 
 def overview(connection: Connection, survey: str) -> tuple[RowMapping, ...]:
     """Return the rows of all gaugings of a survey, the last first, without their records."""
-    return _rows(connection, gaugings.c.survey == survey, None)
+    return _rows(connection, gaugings.c.survey == survey)
 
 
-def site_asked(connection: Connection, site: str) -> SiteAsked:
-    """Return a site by its id, with every visit that there ever was, the last 500 at most."""
+def site_asked(connection: Connection, site: str, most: int = MOST_ROWS) -> SiteAsked:
+    """Return a site by its id, with every visit that there ever was, at most so many."""
     places = connection.execute(
         select(sites.c.survey, sites.c.record)
         .join(surveys, surveys.c.id == sites.c.survey)
@@ -106,8 +111,8 @@ def site_asked(connection: Connection, site: str) -> SiteAsked:
         connection.execute(
             select(gaugings)
             .where(gaugings.c.site == site)
-            .order_by(gaugings.c.day.desc(), gaugings.c.started.desc(), gaugings.c.id)
-            .limit(_MOST)
+            .order_by(gaugings.c.day.desc(), gaugings.c.started.desc().nulls_last(), gaugings.c.id)
+            .limit(most)
         )
         .mappings()
         .all()
@@ -123,9 +128,23 @@ def site_asked(connection: Connection, site: str) -> SiteAsked:
     return SiteAsked(known, tuple(row.survey for row in places), tuple(rows), tuple(photos))
 
 
-def without_site(connection: Connection) -> tuple[RowMapping, ...]:
+def without_site(connection: Connection, most: int = MOST_ROWS) -> tuple[RowMapping, ...]:
     """Return the rows of the latest gaugings whose records name no site of a survey."""
-    return _rows(connection, gaugings.c.site.is_(None))
+    return _rows(connection, gaugings.c.site.is_(None), most)
+
+
+def without_survey(connection: Connection, most: int = MOST_ROWS) -> tuple[RowMapping, ...]:
+    """Return the rows of the latest gaugings that belong to no survey.
+
+    Their records name no site of one, or none visits that site on their day.
+    """
+    return _rows(connection, gaugings.c.survey.is_(None), most)
+
+
+def without_survey_count(connection: Connection) -> int:
+    """Return how many gaugings belong to no survey."""
+    counts = select(func.sum(survey_states.c.gaugings)).where(survey_states.c.survey == "")
+    return int(connection.execute(counts).scalar() or 0)
 
 
 def found_by(connection: Connection, text: str) -> tuple[RowMapping, ...]:
@@ -155,7 +174,7 @@ def of_survey(connection: Connection, survey: Survey) -> tuple[Gauging, ...]:
         connection.execute(
             select(gaugings.c.id, gaugings.c.record)
             .where(gaugings.c.survey == survey.id)
-            .order_by(gaugings.c.day, gaugings.c.started, gaugings.c.id)
+            .order_by(gaugings.c.day, gaugings.c.started.nulls_first(), gaugings.c.id)
         )
         .mappings()
         .all()
@@ -163,9 +182,11 @@ def of_survey(connection: Connection, survey: Survey) -> tuple[Gauging, ...]:
     return tuple(record for row in rows if (record := record_in(row)) is not None)
 
 
-def _rows(connection: Connection, where: Any, most: int | None = _MOST) -> tuple[RowMapping, ...]:
+def _rows(connection: Connection, where: Any, most: int | None = None) -> tuple[RowMapping, ...]:
     query = select(*_COLUMNS).where(where)
-    ordered = query.order_by(gaugings.c.day.desc(), gaugings.c.started.desc(), gaugings.c.id)
+    ordered = query.order_by(
+        gaugings.c.day.desc(), gaugings.c.started.desc().nulls_last(), gaugings.c.id
+    )
     return tuple(connection.execute(ordered.limit(most)).mappings().all())
 
 

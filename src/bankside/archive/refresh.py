@@ -8,8 +8,9 @@ from typing import Any
 from sqlalchemy import Connection, delete, insert, select, update
 
 from bankside.archive.archive import Archive, next_numbers
+from bankside.archive.due import entries_of_state, filing_due
 from bankside.archive.entries import entries_of_gauging
-from bankside.archive.filing import Filing, file_figures, last_filing
+from bankside.archive.filing import Filing, file_figures, filings_of
 from bankside.archive.register import all_sites
 from bankside.archive.search import keep_words
 from bankside.archive.tables import (
@@ -23,8 +24,8 @@ from bankside.archive.tables import (
     words,
 )
 from bankside.archive.upsert import insert_new, upsert
-from bankside.archive.work_out import Surveys, Worked, work_out
-from bankside.gauging.compute import METHOD_VERSION
+from bankside.archive.work_out import Surveys, Worked, unworkable, work_out
+from bankside.gauging.faults import InputRefused
 from bankside.gauging.records import Position, Site
 from bankside.survey.document import survey_from_json
 
@@ -43,19 +44,24 @@ def refresh(archive: Archive, told: Callable[[int], object] = lambda done: None)
     while True:
         with archive.reading() as connection:
             waiting = stale_gaugings(connection, _AT_ONCE)
-            known = surveys_in(connection) if waiting else None
+            if not waiting:
+                return done
+            known = surveys_in(connection)
             worked = [
-                (gauging, number, work_out(gauging, entries_of_gauging(connection, gauging), known))
-                for gauging, number in waiting
-                if known is not None
+                (number, _worked_out(connection, gauging, known)) for gauging, number in waiting
             ]
-        if not worked:
-            return done
         with archive.writing() as connection:
-            for gauging, number, one in worked:
-                _keep(connection, gauging, number, one)
-        done += len(worked)
+            done += sum(_keep(connection, number, one, known) for number, one in worked)
         told(done)
+
+
+def _worked_out(connection: Connection, gauging: str, known: Surveys) -> Worked:
+    try:
+        return work_out(gauging, entries_of_gauging(connection, gauging), known)
+    except InputRefused as refused:
+        # One damaged gauging must not keep the others from being worked out.
+        why = f"an entry cannot be read, bankside archive verify says which ({refused})"
+        return unworkable(gauging, why)
 
 
 def stale_gaugings(connection: Connection, most: int) -> list[tuple[str, int]]:
@@ -75,16 +81,17 @@ def surveys_in(connection: Connection) -> Surveys:
 def seek_sites(connection: Connection) -> int:
     """Note as changed every gauging that would now be at another site or of another survey.
 
-    To be called when a survey was put down; return how many there are.
+    To be called when a survey was put down; return how many there are. What waits to be worked out
+    may be in work, by the surveys as they were: it is done again.
     """
     known = surveys_in(connection)
     columns = ("id", "said_id", "stream", "place", "label", "lon", "lat", "day", "site", "survey")
-    rows = connection.execution_options(yield_per=_ROWS_AT_ONCE).execute(
-        select(*(gaugings.c[name] for name in columns))
+    rows = connection.execute(
+        select(*(gaugings.c[name] for name in columns)).execution_options(yield_per=_ROWS_AT_ONCE)
     )
     moved = [row.id for row in rows if known.where(_said(row), row.day) != (row.site, row.survey)]
-    for start in range(0, len(moved), _ROWS_AT_ONCE):
-        note_changed(connection, moved[start : start + _ROWS_AT_ONCE])
+    waiting = connection.execute(select(stale.c.gauging)).scalars().all()
+    _note_all_changed(connection, list(dict.fromkeys((*moved, *waiting))))
     return len(moved)
 
 
@@ -97,8 +104,7 @@ def rework(archive: Archive, told: Callable[[int], object] = lambda done: None) 
         for table in (gaugings, gauging_files, words, vocabulary, survey_states, stale):
             connection.execute(delete(table))
         ids = connection.execute(select(entries.c.gauging).distinct()).scalars().all()
-        for start in range(0, len(ids), _ROWS_AT_ONCE):
-            note_changed(connection, ids[start : start + _ROWS_AT_ONCE])
+        _note_all_changed(connection, ids)
     return refresh(archive, told)
 
 
@@ -109,6 +115,11 @@ def note_changed(connection: Connection, ids: Sequence[str]) -> None:
     upsert(connection, stale, rows)
 
 
+def _note_all_changed(connection: Connection, ids: Sequence[str]) -> None:
+    for start in range(0, len(ids), _ROWS_AT_ONCE):
+        note_changed(connection, ids[start : start + _ROWS_AT_ONCE])
+
+
 def _said(row: Any) -> Site:
     """Return what a record says of its site, from its row."""
     position = None
@@ -117,17 +128,39 @@ def _said(row: Any) -> Site:
     return Site(row.place, row.stream, position, row.said_id)
 
 
-def _keep(connection: Connection, gauging: str, number: int, worked: Worked) -> None:
+def _keep(connection: Connection, number: int, worked: Worked, known: Surveys) -> bool:
+    """Keep what a gauging comes to; return whether it is still what it comes to."""
+    gauging = worked.row["id"]
     still = connection.execute(select(stale.c.number).where(stale.c.gauging == gauging)).scalar()
     if still != number:
-        return  # more came meanwhile: it is worked out again
-    filed = _filed(connection, gauging, worked)
-    row = {**worked.row, **_figures(filed), "number": number, "digest": worked.state}
+        return False  # more came meanwhile: it is worked out again
+    filed = _filed(connection, worked, known)
+    figures = {} if filed is None else filed.in_row
+    row = {**worked.row, **figures, "number": number, "digest": worked.state}
     _count(connection, gauging, row)
     upsert(connection, gaugings, [row])
     _keep_photos(connection, gauging, worked)
     keep_words(connection, gauging, row["day"], worked.words)
     connection.execute(delete(stale).where(stale.c.gauging == gauging))
+    return True
+
+
+def _filed(connection: Connection, worked: Worked, known: Surveys) -> Filing | None:
+    """File what is due; return the filing that holds."""
+    gauging = worked.row["id"]
+
+    def then(state: str) -> Worked | None:
+        entries = entries_of_state(entries_of_gauging(connection, gauging), state)
+        return None if entries is None else work_out(gauging, entries, known)
+
+    filings = filings_of(connection, gauging)
+    while (due := filing_due(filings, worked, then)) is not None:
+        assert due.worked.visit is not None and due.worked.visit.result is not None
+        result, budget = due.worked.visit.result, due.worked.visit.budget
+        state = due.worked.state
+        file_figures(connection, gauging, state, result, budget, due.reason, due.by)
+        filings = filings_of(connection, gauging)
+    return filings[-1] if filings else None
 
 
 def _count(connection: Connection, gauging: str, row: Mapping[str, Any]) -> None:
@@ -150,53 +183,8 @@ def _count(connection: Connection, gauging: str, row: Mapping[str, Any]) -> None
         )
 
 
-def _filed(connection: Connection, gauging: str, worked: Worked) -> Filing | None:
-    """File a new figure where one is due; return the one that holds."""
-    last = last_filing(connection, gauging)
-    visit, made = worked.visit, worked.recorded
-    due = _due(last, worked)
-    if due is None or visit is None or visit.result is None or made is None:
-        return last
-    if last is not None and last.method_version != METHOD_VERSION:
-        due = f"{due}; by version {METHOD_VERSION} of the method, before {last.method_version}"
-    by = made.review.by if due.startswith("approved") and made.review is not None else None
-    file_figures(connection, gauging, worked.state, visit.result, visit.budget, due, by)
-    return last_filing(connection, gauging)
-
-
-def _due(last: Filing | None, worked: Worked) -> str | None:
-    """Return why a figure is to be filed now, None where none is."""
-    if not worked.over:
-        return None
-    if last is None:
-        return "first worked out"
-    state = worked.row["state"]
-    if state == "approved" and not last.reason.startswith("approved"):
-        return "approved"
-    if state in ("approved", "changed since approval"):
-        return None
-    return "the readings changed" if last.state != worked.state else None
-
-
-def _figures(filed: Filing | None) -> dict[str, Any]:
-    """Return the figures of a row that are those filed, whatever is worked out today."""
-    if filed is None:
-        return {}
-    names = ("discharge_m3s", "width_m", "area_m2", "mean_depth_m", "mean_velocity_ms")
-    return {name: filed.figures[name] for name in (*names, "standard_percent")}
-
-
 def _keep_photos(connection: Connection, gauging: str, worked: Worked) -> None:
     connection.execute(delete(gauging_files).where(gauging_files.c.gauging == gauging))
-    rows: Sequence[dict[str, Any]] = [
-        {
-            "gauging": gauging,
-            "key": key,
-            "sha256": str(photo.get("sha256"))[:64],
-            "purpose": str(photo.get("purpose")),
-            "type": str(photo.get("type")),
-        }
-        for key, photo in worked.photos.items()
-    ]
+    rows = [{"gauging": gauging, "key": key, **said} for key, said in worked.photos.items()]
     if rows:
-        connection.execute(insert(gauging_files), list(rows))
+        connection.execute(insert(gauging_files), rows)

@@ -9,6 +9,7 @@ from sqlalchemy import Connection, delete, func, insert, select
 
 from bankside.archive.archive import next_numbers
 from bankside.archive.clock import now
+from bankside.archive.plain import plain
 from bankside.archive.tables import register, sites, surveys
 from bankside.gauging.journal.kinds import Key
 from bankside.gauging.structure import unstructured
@@ -64,8 +65,8 @@ def put(
             key=key,
             record=record,
             put_at=now(),
-            put_by=by,
-            reason=reason,
+            put_by=plain(by),
+            reason=plain(reason),
         )
     )
     return True
@@ -85,7 +86,7 @@ def put_survey(
     connection.execute(
         insert(surveys).values(
             id=survey.id,
-            name=survey.name,
+            name=plain(survey.name),
             starts=None if survey.starts is None else survey.starts.isoformat(),
             ends=None if survey.ends is None else survey.ends.isoformat(),
             sites=len(survey.sites),
@@ -162,7 +163,7 @@ def _row_of_site(survey: Survey, place: int, site: SurveySite) -> dict[str, obje
         "survey": survey.id,
         "id": site.id,
         "place": place,
-        "stream": site.stream,
-        "name": site.name,
+        "stream": plain(site.stream),
+        "name": plain(site.name),
         "record": json.dumps(unstructured(site)),
     }

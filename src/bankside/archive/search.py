@@ -6,9 +6,21 @@ looking at the others, however many there are.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
-from sqlalchemy import Connection, case, delete, exists, literal, select, union_all, update
+import attrs
+from sqlalchemy import (
+    ColumnElement,
+    Connection,
+    and_,
+    case,
+    delete,
+    exists,
+    literal,
+    select,
+    union_all,
+    update,
+)
 from sqlalchemy.sql import Select
 
 from bankside.archive.tables import vocabulary, words
@@ -22,7 +34,7 @@ MOST_FOUND = 50
 
 _MOST_WORDS = 200
 _LONGEST = 40
-# A beginning of a word that fits more words than these is looked for under the most used of them.
+# A beginning that fits more words than these, and stands alone, is looked for under the most used.
 _MOST_MEANT = 12
 _MOST_ASKED = 8
 
@@ -63,11 +75,12 @@ def search(connection: Connection, text: str) -> tuple[str, ...]:
     if not asked:
         return ()
     meant = _meant(connection, asked)
-    if not all(meant[word] for word in asked):
+    if not all(one.words for one in meant):
         return ()
-    rarest = min(asked, key=lambda word: sum(meant[word].values()))
-    others = [list(meant[word]) for word in asked if word != rarest]
-    parts = [select(_latest(word, others).subquery()) for word in meant[rarest]]
+    # Looked for under the words of one beginning, and held against the others.
+    rarest = min(meant, key=lambda one: (not one.is_all, sum(one.words.values())))
+    others = [one for one in meant if one is not rarest]
+    parts = [select(_latest(word, others).subquery()) for word in rarest.words]
     both = union_all(*parts).subquery()
     rows = connection.execute(
         select(both.c.gauging, both.c.day).distinct().order_by(both.c.day.desc(), both.c.gauging)
@@ -75,41 +88,67 @@ def search(connection: Connection, text: str) -> tuple[str, ...]:
     return tuple(gauging for gauging, _ in rows.fetchmany(MOST_FOUND))
 
 
-def _latest(word: str, others: Sequence[Sequence[str]]) -> Select[tuple[str, str]]:
+@attrs.frozen
+class _Meant:
+    """The words that begin as asked, with the number of gaugings that have them.
+
+    `is_all` is false where more words begin so: these are the most used of them.
+    """
+
+    asked: str
+    words: Mapping[str, int]
+    is_all: bool
+
+    def is_among(self, column: ColumnElement[str]) -> ColumnElement[bool]:
+        """Return whether a column holds one of all words that begin so."""
+        return column.in_(list(self.words)) if self.is_all else _begins(column, self.asked)
+
+
+def _begins(column: ColumnElement[str], word: str) -> ColumnElement[bool]:
+    return and_(column >= word, column < word + "\U0010ffff")
+
+
+def _latest(word: str, others: Sequence[_Meant]) -> Select[tuple[str, str]]:
     """Return the latest gaugings of a word that have one of each of the other words too."""
     query = select(words.c.gauging, words.c.day).where(words.c.word == word)
-    for some in others:
+    for one in others:
         other = words.alias()
         query = query.where(
             exists().where(
                 other.c.gauging == words.c.gauging,
                 other.c.day == words.c.day,
-                other.c.word.in_(some),
+                one.is_among(other.c.word),
             )
         )
     return query.order_by(words.c.day.desc(), words.c.gauging).limit(MOST_FOUND)
 
 
-def _meant(connection: Connection, asked: Sequence[str]) -> dict[str, dict[str, int]]:
+def _meant(connection: Connection, asked: Sequence[str]) -> list[_Meant]:
     """Return, for each beginning, the words that begin so and how many gaugings have them."""
     parts = [
         select(literal(word).label("asked"), vocabulary.c.word, vocabulary.c.gaugings)
-        .where(
-            vocabulary.c.word >= word,
-            vocabulary.c.word < word + "\U0010ffff",
-            vocabulary.c.gaugings > 0,
-        )
+        .where(_begins(vocabulary.c.word, word), vocabulary.c.gaugings > 0)
         # A whole word first, then the most used.
-        .order_by(case((vocabulary.c.word == word, 0), else_=1), vocabulary.c.gaugings.desc())
-        .limit(_MOST_MEANT)
+        .order_by(
+            case((vocabulary.c.word == word, 0), else_=1),
+            vocabulary.c.gaugings.desc(),
+            vocabulary.c.word,
+        )
+        .limit(_MOST_MEANT + 1)
         for word in asked
     ]
-    found: dict[str, dict[str, int]] = {word: {} for word in asked}
+    found: dict[str, list[tuple[str, int]]] = {word: [] for word in asked}
     for word, meant, count in connection.execute(
         union_all(*(select(part.subquery()) for part in parts))
     ):
-        found[word][meant] = count
-    return found
+        found[word].append((meant, count))
+    return [_meant_by(word, some) for word, some in found.items()]
+
+
+def _meant_by(asked: str, found: list[tuple[str, int]]) -> _Meant:
+    # The parts of a union come in any order.
+    most = sorted(found, key=lambda one: (one[0] != asked, -one[1], one[0]))[:_MOST_MEANT]
+    return _Meant(asked, dict(most), len(found) <= _MOST_MEANT)
 
 
 def _count(connection: Connection, changed: Iterable[str], by: int) -> None:

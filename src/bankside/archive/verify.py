@@ -2,75 +2,58 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Iterator, Sequence
-from typing import Any, Literal
+from collections.abc import Callable, Iterator
 
-import attrs
-from sqlalchemy import Connection, func, select
+from sqlalchemy import Connection, func, select, union
 
 from bankside.archive.archive import Archive
-from bankside.archive.entries import entries_of_gauging
+from bankside.archive.difference import Difference
 from bankside.archive.files import wrong_files
-from bankside.archive.filing import Filing, figures_of, filings_of
 from bankside.archive.refresh import surveys_in
+from bankside.archive.register import standing
 from bankside.archive.tables import (
+    counters,
     entries,
     file_contents,
+    filings,
     gauging_files,
     gaugings,
+    register,
     stale,
     survey_states,
+    surveys,
     vocabulary,
     words,
 )
-from bankside.archive.work_out import Surveys, Worked, work_out
-from bankside.gauging.compute import METHOD_VERSION
+from bankside.archive.trouble import ArchiveDamaged
+from bankside.archive.verify_gauging import verify_gauging
 from bankside.gauging.faults import InputRefused
 
-__all__ = ["Difference", "Kind", "verify"]
+__all__ = ["verify"]
 
-Kind = Literal["damaged", "method", "behind", "missing"]
-
-
-@attrs.frozen
-class Difference:
-    """Something that verifying found.
-
-    `kind` is "damaged" where the archive is not as it was written, "method" where a filed figure
-    rests on another version of the method than this one, "behind" where something has still to be
-    worked out, and "missing" where a file is named that never came.
-    """
-
-    kind: Kind
-    what: str
-    words: str
+Told = Callable[[int, int], object]
+_REWORK = "bankside archive rework puts them right"
 
 
-def verify(
-    archive: Archive, told: Callable[[int, int], object] = lambda done, all_: None
-) -> Iterator[Difference]:
+def verify(archive: Archive, told: Told = lambda done, all_: None) -> Iterator[Difference]:
     """Yield everything in which an archive differs from what it ought to be.
 
     told: called with the number of gaugings looked at, and of all. Nothing is changed.
     """
-    with archive.reading() as connection:
-        yield from _database(connection)
-        for sha256 in wrong_files(connection):
-            words = "its bytes are no longer those that came: its checksum differs"
-            yield Difference("damaged", f"file {sha256}", words)
-        yield from _files_missing(connection)
-        yield from _behind(connection)
-        yield from _counts(connection)
-        known = surveys_in(connection)
-        ids = (
-            connection.execute(select(entries.c.gauging).distinct().order_by(entries.c.gauging))
-            .scalars()
-            .all()
-        )
-        for done, id_ in enumerate(ids, 1):
-            yield from _gauging(connection, id_, known)
-            told(done, len(ids))
+    try:
+        with archive.reading() as connection:
+            yield from _database(connection)
+            yield from _numbers(connection)
+            for sha256 in wrong_files(connection):
+                said = "its bytes are no longer those that came: its checksum differs"
+                yield Difference("damaged", f"file {sha256}", said)
+            yield from _files_missing(connection)
+            yield from _behind(connection)
+            yield from _counts(connection)
+            yield from _gaugings(connection, told)
+    except ArchiveDamaged as damaged:
+        said = f"{damaged} The rest was not looked at"
+        yield Difference("damaged", "the database", said)
 
 
 def _database(connection: Connection) -> Iterator[Difference]:
@@ -78,10 +61,22 @@ def _database(connection: Connection) -> Iterator[Difference]:
         return
     for (said,) in connection.exec_driver_sql("PRAGMA integrity_check"):
         if said != "ok":
-            yield Difference("damaged", "the database", str(said))
+            yield Difference("damaged", "the database", " ".join(str(said).split()))
     for row in connection.exec_driver_sql("PRAGMA foreign_key_check"):
-        words = f"row {row[1]} names a row of {row[2]} that is not there"
-        yield Difference("damaged", f"table {row[0]}", words)
+        said = f"row {row[1]} names a row of {row[2]} that is not there"
+        yield Difference("damaged", f"table {row[0]}", said)
+
+
+def _numbers(connection: Connection) -> Iterator[Difference]:
+    """Yield where a number could be given a second time."""
+    given = connection.execute(select(counters.c.arrivals)).scalar()
+    last = max(
+        int(connection.execute(select(func.max(table.c.number))).scalar() or 0)
+        for table in (entries, register)
+    )
+    if given is None or given < last:
+        said = f"it has given {given} arrival numbers, and the last one is {last}"
+        yield Difference("damaged", "the archive", said)
 
 
 def _files_missing(connection: Connection) -> Iterator[Difference]:
@@ -89,18 +84,19 @@ def _files_missing(connection: Connection) -> Iterator[Difference]:
         select(gauging_files.c.gauging, gauging_files.c.purpose, gauging_files.c.sha256)
         .outerjoin(file_contents, file_contents.c.sha256 == gauging_files.c.sha256)
         .where(file_contents.c.sha256.is_(None))
-        .order_by(gauging_files.c.gauging)
+        .order_by(gauging_files.c.gauging, gauging_files.c.key)
     )
     for gauging, purpose, sha256 in rows:
-        words = f"its photo ({purpose}) {sha256[:12]} has not come"
-        yield Difference("missing", f"gauging {gauging}", words)
+        said = f"its photo ({purpose}) {sha256[:12]} has not come"
+        yield Difference("missing", f"gauging {gauging}", said)
 
 
 def _behind(connection: Connection) -> Iterator[Difference]:
     waiting = int(connection.execute(select(func.count()).select_from(stale)).scalar_one())
     if waiting:
-        words = f"{waiting} gaugings have still to be worked out; any command that writes does so"
-        yield Difference("behind", "the archive", words)
+        count = "one gauging has" if waiting == 1 else f"{waiting} gaugings have"
+        said = f"{count} still to be worked out; bankside archive list does so"
+        yield Difference("behind", "the archive", said)
 
 
 def _counts(connection: Connection) -> Iterator[Difference]:
@@ -112,88 +108,42 @@ def _counts(connection: Connection) -> Iterator[Difference]:
             rows.group_by(gaugings.c.survey, gaugings.c.state)
         )
     }
-    kept = connection.execute(select(survey_states).where(survey_states.c.gaugings > 0))
+    kept = connection.execute(select(survey_states).where(survey_states.c.gaugings != 0))
     if counted != {(row.survey, row.state): row.gaugings for row in kept}:
-        said = "the numbers of gaugings by survey and state are not those of the rows"
+        said = f"the numbers of gaugings by survey and state are not those of the rows; {_REWORK}"
         yield Difference("behind", "the archive", said)
     used = connection.execute(select(words.c.word, func.count()).group_by(words.c.word)).all()
-    known = connection.execute(select(vocabulary).where(vocabulary.c.gaugings > 0)).all()
+    known = connection.execute(select(vocabulary).where(vocabulary.c.gaugings != 0)).all()
     if {tuple(row) for row in used} != {tuple(row) for row in known}:
-        yield Difference(
-            "behind", "the archive", "the words of the search are not those of the rows"
-        )
+        said = f"the words of the search are not those of the rows; {_REWORK}"
+        yield Difference("behind", "the archive", said)
 
 
-def _gauging(connection: Connection, id_: str, known: Surveys) -> Iterator[Difference]:
-    what = f"gauging {id_}"
+def _gaugings(connection: Connection, told: Told) -> Iterator[Difference]:
+    yield from _surveys(connection)
     try:
-        said = entries_of_gauging(connection, id_)
+        known = surveys_in(connection)
     except InputRefused as refused:
-        yield Difference("damaged", what, f"an entry cannot be read: {refused}")
+        said = f"{_in_line(refused)}. The gaugings were not looked at"
+        yield Difference("damaged", "a survey that cannot be read", said)
         return
-    row = connection.execute(select(gaugings).where(gaugings.c.id == id_)).mappings().first()
-    if (
-        row is None
-        or connection.execute(select(stale.c.gauging).where(stale.c.gauging == id_)).first()
-    ):
-        return  # it is behind, which is told for all of them
-    worked = work_out(id_, said, known)
-    filed = filings_of(connection, id_)
-    for one in filed:
-        if not one.is_sound:
-            words = f"figure {one.number} is not the one that was filed: its checksum differs"
-            yield Difference("damaged", what, words)
-    if row["digest"] != worked.state:
-        words = "its entries are not those that it was worked out from"
-        yield Difference("damaged", what, words)
-        return
-    yield from _figure(what, filed, worked)
-    yield from _row(what, row, worked, bool(filed))
+    every = union(
+        select(entries.c.gauging), select(gaugings.c.id), select(filings.c.gauging)
+    ).subquery()
+    ids = connection.execute(select(every.c[0]).order_by(every.c[0])).scalars().all()
+    for done, id_ in enumerate(ids, 1):
+        yield from verify_gauging(connection, id_, known)
+        told(done, len(ids))
 
 
-def _figure(what: str, filed: Sequence[Filing], worked: Worked) -> Iterator[Difference]:
-    last = filed[-1] if filed else None
-    if last is None or last.state != worked.state or not last.is_sound:
-        return
-    if worked.visit is None or worked.visit.result is None:
-        yield Difference(
-            "method",
-            what,
-            f"{last.discharge_m3s:.6g} m³/s was filed by version {last.method_version} of the "
-            f"method; version {METHOD_VERSION} gives none",
-        )
-        return
-    now = figures_of(worked.visit.result, worked.visit.budget)
-    if now == last.figures:
-        return
-    kind: Kind = "damaged" if last.method_version == METHOD_VERSION else "method"
-    discharge = now["discharge_m3s"]
-    yield Difference(
-        kind,
-        what,
-        f"{last.discharge_m3s:.6g} m³/s was filed by version {last.method_version} of the method "
-        f"(Bankside {last.version}); version {METHOD_VERSION} gives {discharge:.6g} m³/s"
-        f"{_apart(last.discharge_m3s, discharge)}",
-    )
+def _surveys(connection: Connection) -> Iterator[Difference]:
+    """Yield surveys that are not as they were put down last."""
+    put_down = {one.key: one.record for one in standing(connection, "survey")}
+    shown = {row.id: row.record for row in connection.execute(select(surveys))}
+    for id_ in sorted(put_down.keys() | shown.keys()):
+        if put_down.get(id_) != shown.get(id_):
+            yield Difference("damaged", f"survey {id_}", "it is not as it was put down last")
 
 
-def _apart(filed: float, now: float) -> str:
-    if filed == now:
-        return ", and differs in another figure"
-    if not filed or not math.isfinite(now / filed):
-        return ""
-    return f", {100 * (now / filed - 1):+.3g} %"
-
-
-def _row(what: str, row: Any, worked: Worked, filed: bool) -> Iterator[Difference]:
-    """Yield what a row says otherwise than it is worked out now; filed figures stand apart."""
-    figures = {"discharge_m3s", "width_m", "area_m2", "mean_depth_m", "mean_velocity_ms"}
-    apart = figures | {"standard_percent"} if filed else set()
-    names = [
-        name
-        for name, value in worked.row.items()
-        if name not in apart and name != "number" and row[name] != value
-    ]
-    if names:
-        words = f"its row differs from what is worked out now in {', '.join(sorted(names))}"
-        yield Difference("behind", what, words)
+def _in_line(refused: InputRefused) -> str:
+    return "; ".join(str(fault) for fault in refused.faults)

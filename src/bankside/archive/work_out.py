@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 import attrs
 
+from bankside.archive.plain import plain
 from bankside.archive.search import words_in
 from bankside.gauging.faults import InputRefused
 from bankside.gauging.journal.entry import Entry
 from bankside.gauging.journal.fold import fold
+from bankside.gauging.journal.kinds import Key
 from bankside.gauging.journal.record import Recorded, recorded
 from bankside.gauging.journal.so_far import is_over, so_far
 from bankside.gauging.journal.state import state_of
@@ -23,7 +26,15 @@ from bankside.survey.records import Survey, SurveySite
 from bankside.survey.site_names import SiteIndex
 from bankside.survey.visits import Visit, visit_of
 
-__all__ = ["FINISHED", "STATES", "Surveys", "Worked", "state_words", "work_out"]
+__all__ = [
+    "FINISHED",
+    "STATES",
+    "Surveys",
+    "Worked",
+    "state_words",
+    "unworkable",
+    "work_out",
+]
 
 STATES = ("under way", "to review", "sent back", "approved", "changed since approval")
 """How far a gauging has come, in the order in which it gets there."""
@@ -87,13 +98,25 @@ class Worked:
 
 def work_out(gauging_id: str, entries: Sequence[Entry], surveys: Surveys) -> Worked:
     """Return what a gauging comes to, whatever its entries say."""
+    try:
+        return _work_out(gauging_id, entries, surveys)
+    except InputRefused as refused:
+        return unworkable(gauging_id, str(refused), entries)
+    except Exception as error:  # one gauging must not keep the others from being worked out
+        why = f"this is a fault in Bankside, to be reported ({type(error).__name__}: {error})"
+        return unworkable(gauging_id, why, entries)
+
+
+def unworkable(gauging_id: str, why: str, entries: Sequence[Entry] = ()) -> Worked:
+    """Return a gauging that cannot be worked out, and why."""
+    row = {**_empty_row(gauging_id, len(entries)), "trouble": plain(why)}
+    return Worked(row, state_of(entries), None, None, {}, words_in([gauging_id]), False)
+
+
+def _work_out(gauging_id: str, entries: Sequence[Entry], surveys: Surveys) -> Worked:
     state = state_of(entries)
     row = _empty_row(gauging_id, len(entries))
-    try:
-        made = recorded(fold(entries))
-    except InputRefused as refused:
-        row["trouble"] = str(refused)
-        return Worked(row, state, None, None, {}, words_in([gauging_id]), False)
+    made = recorded(fold(entries))
     over = is_over(made)
     row["conflicts"] = sum(said.conflict for said in made.said.values())
     gauging = so_far(made).gauging
@@ -106,14 +129,22 @@ def work_out(gauging_id: str, entries: Sequence[Entry], surveys: Surveys) -> Wor
         if visit.refused:
             troubles.append(visit.refused)
     row["state"] = state_words(made, state)
-    row["trouble"] = _plain("; ".join(troubles)) or None
-    photos = {
-        what.split("/")[1]: said.value
-        for what, said in made.said.items()
-        if what.startswith("photos/") and isinstance(said.value, dict)
-    }
+    row["trouble"] = plain("; ".join(troubles)) or None
+    photos = dict(_photos(made))
     row["photos"] = len(photos)
     return Worked(row, state, made, visit, photos, _words(gauging_id, row, gauging), over)
+
+
+def _photos(made: Recorded) -> Iterator[tuple[str, dict[str, str]]]:
+    """Yield what is said of each photo, by its key; what is no photo is among the faults."""
+    for what, said in made.said.items():
+        value = said.value
+        if not what.startswith("photos/") or not isinstance(value, dict):
+            continue
+        found = {name: value.get(name) for name in ("sha256", "purpose", "type")}
+        texts = {name: plain(part) for name, part in found.items() if isinstance(part, str)}
+        if len(texts) == len(found) and re.fullmatch("[0-9a-f]{64}", texts["sha256"]):
+            yield what.split("/")[1], texts
 
 
 def state_words(made: Recorded, state: str) -> str:
@@ -152,15 +183,15 @@ def _row(visit: Visit, surveys: Surveys) -> dict[str, Any]:
     row: dict[str, Any] = {
         "survey": surveys.survey_of(site, day),
         "site": None if site is None else site.id,
-        "said_id": _plain(gauging.site.id),
-        "stream": _plain(gauging.site.stream),
-        "place": _plain(gauging.site.name),
-        "label": None if position is None else _plain(position.label),
+        "said_id": plain(gauging.site.id),
+        "stream": plain(gauging.site.stream),
+        "place": plain(gauging.site.name),
+        "label": None if position is None else plain(position.label),
         "day": day,
         "started": None if gauging.started is None else gauging.started.isoformat(),
         "ended": None if gauging.ended is None else gauging.ended.isoformat(),
-        "crew": _plain(", ".join(member.name for member in gauging.crew)) or None,
-        "meter": None if meter is None else _plain(meter.serial),
+        "crew": plain(", ".join(member.name for member in gauging.crew)) or None,
+        "meter": None if meter is None else plain(meter.serial),
         "calibration_due": None if due is None else due.isoformat(),
         "proven": int(meter is not None and bool(meter.checks)),
         "verticals": sum(
@@ -173,7 +204,8 @@ def _row(visit: Visit, surveys: Surveys) -> dict[str, Any]:
         "quality": gauging.quality,
         "lon": None if position is None else position.lon,
         "lat": None if position is None else position.lat,
-        "repeats": gauging.repeats,
+        # What is no key names no gauging of an archive.
+        "repeats": gauging.repeats if Key().holds(gauging.repeats) else None,
         "record": json.dumps(unstructured(gauging)),
     }
     if result is not None:
@@ -195,8 +227,3 @@ def _words(gauging_id: str, row: Mapping[str, Any], gauging: Gauging | None) -> 
     names = ("stream", "place", "label", "site", "crew", "meter", "day", "survey")
     remarks = None if gauging is None else gauging.remarks
     return words_in([*(row[name] for name in names), gauging_id, remarks])
-
-
-def _plain(text: str | None) -> str | None:
-    """Return a text without the one sign that no column of a database can hold."""
-    return None if text is None else text.replace("\0", "")

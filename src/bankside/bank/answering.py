@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from typing import Any, Final
 
 from bankside.bank.about import about
+from bankside.bank.entries import entries
 from bankside.bank.look import look
 from bankside.bank.note import note
 from bankside.bank.plan import plan
@@ -31,6 +32,7 @@ ASKS: Final[Mapping[str, Ask]] = {
     "wade": wade,
     "note": note,
     "record": record,
+    "entries": entries,
 }
 """Every ask by its name: docs/bank.md."""
 

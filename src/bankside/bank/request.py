@@ -62,6 +62,18 @@ class Request:
         )
         return found
 
+    def document(self, name: str) -> JsonObject | None:
+        """Return a JSON object, unread; None where it is not given."""
+        found: JsonObject | None = self._read(
+            name, "a JSON object", lambda it: isinstance(it, JsonObject)
+        )
+        return found
+
+    def text(self, name: str) -> str | None:
+        """Return a text; None where it is not given."""
+        found: str | None = self._read(name, "a text", lambda it: isinstance(it, str))
+        return found
+
     def rules(self) -> tuple[RuleSet, tuple[str, ...]]:
         """Return the shipped rule set that is named, common practice where none is.
 

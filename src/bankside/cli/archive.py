@@ -9,11 +9,14 @@ from typing import Annotated
 from cyclopts import App, Parameter
 
 from bankside.archive.archive import create_archive, open_archive
-from bankside.archive.backup import backup, restore
+from bankside.archive.backup import archive_from_backup, backup
+from bankside.archive.difference import Difference
+from bankside.archive.engine import shown_place
 from bankside.archive.refiling import refile
 from bankside.archive.refresh import refresh, rework
 from bankside.archive.taking import TakenFile, take_file
-from bankside.archive.verify import Difference, verify
+from bankside.archive.trouble import ArchiveDamaged
+from bankside.archive.verify import verify
 from bankside.cli.archive_export import What, export
 from bankside.cli.archive_output import render_found, render_list, render_taken
 from bankside.cli.folders import files_in
@@ -47,10 +50,12 @@ def init_command(
     from_backup
         A backup with which the new archive is filled.
     """
-    with create_archive(place) as archive:
-        if from_backup is not None:
-            restore(from_backup, archive)
-        print(f"{archive.place}: an archive{'' if from_backup is None else ', as backed up'}.")
+    if from_backup is None:
+        with create_archive(place) as archive:
+            print(f"{archive.place}: an archive.")
+        return
+    with archive_from_backup(from_backup, place) as archive:
+        print(f"{archive.place}: an archive, as backed up.")
 
 
 @archive_app.command(name="import")
@@ -156,16 +161,20 @@ def verify_command(place: str, /) -> int:
         The archive.
     """
     found: list[Difference] = []
-    with open_archive(place) as archive, counted("verifying") as told:
-        gaugings = 0
+    gaugings = 0
+    with counted("verifying") as told:
 
         def count(done: int, all_: int) -> None:
             nonlocal gaugings
             gaugings = all_
             told(done)
 
-        found.extend(verify(archive, count))
-    render_found(PlainConsole(), place, gaugings, found)
+        try:
+            with open_archive(place, to_write=False) as archive:
+                found.extend(verify(archive, count))
+        except ArchiveDamaged as damaged:
+            found.append(Difference("damaged", "the database", str(damaged).rstrip(".")))
+    render_found(PlainConsole(), shown_place(place), gaugings, found)
     return 1 if found else 0
 
 

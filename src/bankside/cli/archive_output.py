@@ -10,9 +10,9 @@ from typing import Any
 from rich.console import Console
 from sqlalchemy import Connection
 
+from bankside.archive.difference import Difference
 from bankside.archive.listing import found_by, overview, survey_counts, without_site
 from bankside.archive.taking import TakenFile
-from bankside.archive.verify import Difference
 from bankside.cli.inputs import compute_all
 from bankside.cli.output import asked_once, print_faults, write_utf8
 from bankside.cli.render import plain_table, render_lines, render_points, render_table, safe_text

@@ -12,12 +12,13 @@ from cyclopts import Parameter
 from bankside.cli.inputs import SheetOptions, load, require_usable
 from bankside.cli.open_formats import (
     SUFFIXES,
-    OpenForm,
+    points_in,
     survey_data,
     survey_given,
     write_open_format,
 )
 from bankside.cli.output import write_file, write_utf8
+from bankside.exchange.named_points import matched
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.records import Gauging
 from bankside.gauging.wire import several_to_json
@@ -28,7 +29,9 @@ from bankside.survey.records import Survey
 
 __all__ = ["convert_command"]
 
-Form = Literal["json", "csv", "xlsx"] | OpenForm
+Form = Literal[
+    "json", "csv", "xlsx", "datapackage", "geopackage", "parquet", "geojson", "gpx", "waterml"
+]
 
 _OF_GAUGINGS = ("json", "csv", "xlsx")
 _SUFFIXES = {**{form: f".{form}" for form in _OF_GAUGINGS}, **SUFFIXES}
@@ -37,6 +40,9 @@ _NAMES = {
     "datapackage": "a Data Package",
     "geopackage": "a GeoPackage",
     "parquet": "Parquet files",
+    "geojson": "GeoJSON",
+    "gpx": "GPX",
+    "waterml": "WaterML",
 }
 
 
@@ -47,6 +53,7 @@ def convert_command(
     to: Form,
     output: Annotated[Path | None, Parameter(name=("--output", "-o"))] = None,
     survey: Path | None = None,
+    positions: Path | None = None,
     replace: Annotated[bool, Parameter(show_default=False)] = False,
     keep_going: Annotated[bool, Parameter(show_default=False)] = False,
     options: SheetOptions = SheetOptions(),  # noqa: B008 - frozen
@@ -57,16 +64,20 @@ def convert_command(
     ----------
     files
         Sheets (CSV, XLSX, XLS, ODS), gaugings in our JSON form, journals of the app, or open
-        formats: Data Package, GeoPackage, Parquet.
+        formats: Data Package, GeoPackage, Parquet, WaterML.
     to
         json keeps the whole record; csv and xlsx hold one tidy table, a row a reading. The open
         formats: datapackage, geopackage and parquet hold all of it in tables, with what is worked
-        out beside it.
+        out beside it; geojson and gpx hold the places of sites and gaugings;
+        waterml (2.0 part 2) holds stage, discharge and the readings of the verticals.
     output
         The file to write, or for datapackage and parquet the folder; standard output if nothing is
         said, for forms that are text.
     survey
         The survey that lists sites and streams, as JSON: the open formats hold it too.
+    positions
+        Points with names, as GPX or GeoJSON: a gauging or site without a position gets that of the
+        point that bears its label.
     replace
         Write over what is there already.
     keep_going
@@ -80,11 +91,18 @@ def convert_command(
     if options.keep_answers is not None:
         save_answers(answers, options.keep_answers)
     known = survey_given(sources, survey)
+    said: tuple[str, ...] = ()
+    if positions is not None:
+        points, said = points_in(positions)
+        placed = matched(points, gaugings, known)
+        gaugings, known = list(placed.gaugings), placed.survey
+        said += placed.notes
+    left: tuple[str, ...] = ()
     if to == "json" or to == "csv" or to == "xlsx":
         _write(gaugings, to, output, replace)
     else:
-        write_open_format(survey_data(known, gaugings), to, output, replace)
-    _tell(sources, list(_left(gaugings, known, to)))
+        left = write_open_format(survey_data(known, gaugings), to, output, replace)
+    _tell(sources, (*said, *_left(gaugings, known, to), *left))
 
 
 def _tell(sources: Sequence[Source], left: Sequence[str]) -> None:

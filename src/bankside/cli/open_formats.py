@@ -8,29 +8,44 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Literal
 
-from bankside.cli.output import write_file
+from bankside.cli.output import write_file, write_utf8
 from bankside.exchange.data import SurveyData, gauging_keys
+from bankside.exchange.geojson_read import read_geojson
+from bankside.exchange.named_points import NamedPoint
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.choice import rules_of
+from bankside.intake.our_json import is_json
 from bankside.intake.read import read_file
 from bankside.intake.source import Source, SurveyFile
 from bankside.sheets.answers import Answers
+from bankside.sheets.files.reading import shown_name
 from bankside.survey.records import Survey
 from bankside.survey.site_names import SiteIndex
 from bankside.survey.visits import visit_of
 
-__all__ = ["SUFFIXES", "OpenForm", "survey_data", "survey_given", "write_open_format"]
+__all__ = [
+    "SUFFIXES",
+    "OpenForm",
+    "points_in",
+    "survey_data",
+    "survey_given",
+    "write_open_format",
+]
 
-OpenForm = Literal["datapackage", "geopackage", "parquet"]
+OpenForm = Literal["datapackage", "geopackage", "parquet", "geojson", "gpx", "waterml"]
 
 SUFFIXES: Mapping[str, str] = {
     "datapackage": ".zip",
     "geopackage": ".gpkg",
     "parquet": ".zip",
+    "geojson": ".geojson",
+    "gpx": ".gpx",
+    "waterml": ".xml",
 }
 """Open format → how the name of its file ends."""
 
+TEXTS = ("geojson", "gpx", "waterml")
 _IN_A_FOLDER = ("datapackage", "parquet")
 _ENDINGS = (".csv", ".parquet", ".json")
 
@@ -67,8 +82,62 @@ def survey_data(survey: Survey | None, gaugings: Sequence[Gauging]) -> SurveyDat
     return SurveyData(survey, tuple(gaugings), tuple(visits))
 
 
-def write_open_format(data: SurveyData, to: OpenForm, output: Path | None, replace: bool) -> None:
-    """Write a survey in an open format; InputRefused where there is no place for it."""
+def points_in(path: Path) -> tuple[tuple[NamedPoint, ...], tuple[str, ...]]:
+    """Return the named points of a GPX or GeoJSON file, and what of it was not read."""
+    name = shown_name(path)
+    if is_json(path):
+        try:
+            text = path.read_text(encoding="utf-8-sig")
+        except (OSError, UnicodeDecodeError) as error:
+            message = f"could not be read as text ({error}); GeoJSON in UTF-8 would be right"
+            raise InputRefused([Fault(message, file=name)]) from None
+        found = read_geojson(text, name)
+        sites = [
+            NamedPoint(site.label or site.id, site.position, place=f"site {site.id}")
+            for site in found.sites
+            if site.position is not None
+        ]
+        return (*found.points, *sites), found.notes
+    from bankside.exchange.gpx_read import read_gpx
+
+    return read_gpx(path, name)
+
+
+def text_in(data: SurveyData, to: OpenForm) -> tuple[bytes, tuple[str, ...]]:
+    """Return a survey in an open format that is text, and what that leaves out, in sentences."""
+    if to == "geojson":
+        from bankside.exchange.geojson import geojson, geojson_left_out
+
+        return geojson(data).encode("utf-8"), geojson_left_out(data)
+    if to == "waterml":
+        from bankside.exchange.waterml import waterml, waterml_left_out
+
+        content = waterml(data)
+        return content, waterml_left_out(data, content)
+    from bankside.exchange.gpx import gpx, gpx_left_out
+
+    return gpx(data), gpx_left_out(data)
+
+
+def write_open_format(
+    data: SurveyData, to: OpenForm, output: Path | None, replace: bool
+) -> tuple[str, ...]:
+    """Write a survey in an open format; return what it leaves out, in sentences.
+
+    InputRefused where there is no place for it.
+    """
+    if to in TEXTS:
+        content, left = text_in(data, to)
+        if output is None:
+            write_utf8(content.decode("utf-8"))
+        else:
+            write_file(output, replace, lambda path: path.write_bytes(content))
+        return left
+    _write_tables(data, to, output, replace)
+    return ()
+
+
+def _write_tables(data: SurveyData, to: OpenForm, output: Path | None, replace: bool) -> None:
     if output is None:
         raise InputRefused([Fault(f"--to {to} needs --output {_named(to)}")])
     if to == "geopackage":

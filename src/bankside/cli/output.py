@@ -13,7 +13,15 @@ import attrs
 
 from bankside.gauging.faults import Fault, InputRefused
 
-__all__ = ["asked_once", "print_faults", "suffix_faults", "write_file", "write_utf8"]
+__all__ = [
+    "asked_once",
+    "make_folder",
+    "print_faults",
+    "require_free",
+    "suffix_faults",
+    "write_file",
+    "write_utf8",
+]
 
 _ROW_QUESTION = re.compile(r"--(?:date-order|century)")
 
@@ -121,6 +129,24 @@ def write_file(output: Path, replace: bool, write: Callable[[Path], object]) -> 
     finally:
         if part is not None:
             part.unlink(missing_ok=True)
+
+
+def require_free(targets: Sequence[Path]) -> None:
+    """Refuse to begin where a file is there already: all of a run is written, or nothing."""
+    message = "is there already; another name would be right, or --replace to write over it"
+    faults = [Fault(message, file=str(target)) for target in targets if target.exists()]
+    if faults:
+        raise InputRefused(faults)
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder if it is not there; InputRefused where it cannot be made."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        reason = error.strerror or str(error)
+        message = f"cannot be made ({reason}); a folder in a place open to writing would be right"
+        raise InputRefused([Fault(message, file=str(folder))]) from error
 
 
 def _refused(output: Path, message: str) -> InputRefused:

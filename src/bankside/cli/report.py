@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 from cyclopts import Parameter
 
 from bankside.cli.inputs import Computed, SheetOptions, compute_all, load, require_usable
-from bankside.cli.output import suffix_faults, write_file
+from bankside.cli.output import make_folder, require_free, suffix_faults, write_file
 from bankside.cli.progress import tracked
 from bankside.cli.rules_used import rules_for
 from bankside.gauging.compute import EdgeRule, Method
@@ -98,9 +98,9 @@ def report_command(
         save_answers(answers, options.keep_answers)
     targets = _targets(computed, form, output, output_folder)
     if not replace:
-        _require_free(targets)
+        require_free(targets)
     for folder in {target.parent for target in targets}:
-        _make(folder)
+        make_folder(folder)
     pairs = list(zip(computed, targets, strict=True))
     for one, target in tracked(pairs, "writing"):
         material = _material(one, computed, rules, not unfinished)
@@ -146,23 +146,6 @@ def _targets(
     if faults:
         raise InputRefused(faults)
     return [output]
-
-
-def _require_free(targets: Sequence[Path]) -> None:
-    """Refuse to begin where a file is there already: all of a run is written, or nothing."""
-    message = "is there already; another name would be right, or --replace to write over it"
-    faults = [Fault(message, file=str(target)) for target in targets if target.exists()]
-    if faults:
-        raise InputRefused(faults)
-
-
-def _make(folder: Path) -> None:
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        reason = error.strerror or str(error)
-        message = f"cannot be made ({reason}); a folder in a place open to writing would be right"
-        raise InputRefused([Fault(message, file=str(folder))]) from error
 
 
 def _names(computed: Sequence[Computed]) -> list[str]:

@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import sys
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Annotated
 
+import attrs
 from cyclopts import App, Parameter, validators
 
 from bankside.cli.folders import files_in
 from bankside.cli.inputs import SheetOptions, Source, load, require_usable
-from bankside.cli.output import suffix_faults, write_file
+from bankside.cli.open_formats import points_in
+from bankside.cli.output import make_folder, require_free, suffix_faults, write_file
+from bankside.cli.survey_tables import table_files
+from bankside.exchange.named_points import matched
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.rule_sets.load import load_rule_set
 from bankside.intake.read import read_file
 from bankside.intake.source import SurveyFile
+from bankside.report.survey.data_comparisons import survey_tables
 from bankside.report.survey.documents import (
     make_survey_report,
     survey_html,
@@ -43,6 +49,8 @@ def report_command(
     survey: Path,
     output: Annotated[Path | None, Parameter(name=("--output", "-o"))] = None,
     html: Annotated[bool, Parameter(show_default=False)] = False,
+    tables: Path | None = None,
+    positions: Path | None = None,
     paper: Paper | None = None,
     rules: str | None = None,
     map_by: Annotated[MapBy, Parameter(name="--map")] = "discharge",
@@ -63,6 +71,11 @@ def report_command(
         The file to write; named by the survey's id if nothing is said.
     html
         Write a page for a browser instead of a PDF, in one file.
+    tables
+        A folder for the tables as well: a CSV file each, and all of them in one XLSX workbook.
+    positions
+        A GPX or GeoJSON file with the way points of a receiver: sites and gaugings without a
+        position get that of the point with their label.
     paper
         a4 or letter; if nothing is said, letter where most readings are in feet, else a4.
     rules
@@ -82,16 +95,45 @@ def report_command(
     answers = options.to_answers()
     record = _survey(survey)
     target = _target(output, record, ".html" if html else ".pdf")
-    material = _material(
-        record, load(files_in(files, survey), answers), rules, window_days, keep_going
+    if not replace:
+        require_free([target])  # before the work, which takes its time
+    others = [path for path in (survey, positions, tables) if path is not None]
+    sources = load(files_in(files, others), answers)
+    handed = _handed(sources, keep_going)
+    if positions is not None:
+        record, handed = _placed(record, handed, positions)
+    material = gather_survey(
+        record,
+        handed,
+        rules=None if rules is None else load_rule_set(rules),
+        left_out=_left_out(sources),
+        window_days=window_days,
     )
     if options.keep_answers is not None:
         save_answers(answers, options.keep_answers)
+    documents = {target: _document(material, map_by, html, paper)}
+    if tables is not None:
+        day = max((v.day for v in material.examined.visits if v.day is not None), default=None)
+        found = table_files(survey_tables(material), day)
+        documents |= {tables / name: content for name, content in found.items()}
+    _write(documents, tables, replace)
+
+
+def _document(material: SurveyMaterial, map_by: MapBy, html: bool, paper: Paper | None) -> bytes:
     report = make_survey_report(material, map_by)
     chosen = paper or survey_paper(material)
-    document = survey_html(report, chosen).encode() if html else survey_pdf(report, chosen)
-    write_file(target, replace, _writer(document))
-    print(target)
+    return survey_html(report, chosen).encode() if html else survey_pdf(report, chosen)
+
+
+def _write(documents: Mapping[Path, bytes], folder: Path | None, replace: bool) -> None:
+    """Write all files, or none where one of them is there already."""
+    if not replace:
+        require_free(list(documents))
+    if folder is not None:
+        make_folder(folder)
+    for path, content in documents.items():
+        write_file(path, replace, _writer(content))
+        print(path)
 
 
 def _writer(document: bytes) -> Callable[[Path], object]:
@@ -117,9 +159,8 @@ def _target(output: Path | None, survey: Survey, suffix: str) -> Path:
     return output
 
 
-def _material(
-    survey: Survey, sources: Sequence[Source], rules: str | None, days: int, keep_going: bool
-) -> SurveyMaterial:
+def _handed(sources: Sequence[Source], keep_going: bool) -> list[Handed]:
+    """Return the gaugings of all files; InputRefused where some are refused, as a run goes."""
     handed = [
         Handed(item.gauging, source.file, item.notes, item.finished)
         for source in sources
@@ -127,16 +168,26 @@ def _material(
         if item.gauging is not None
     ]
     require_usable(sources, len(handed), keep_going, "write")
-    left_out = [
+    return handed
+
+
+def _left_out(sources: Sequence[Source]) -> list[LeftOut]:
+    """Return what gives no gauging, with the reasons; the report names it."""
+    return [
         LeftOut(source.file, item.label, tuple(map(str, item.faults)) or (item.reason or "",))
         for source in sources
         for item in source.items
         if item.gauging is None
     ]
-    return gather_survey(
-        survey,
-        handed,
-        rules=None if rules is None else load_rule_set(rules),
-        left_out=left_out,
-        window_days=days,
-    )
+
+
+def _placed(
+    survey: Survey, handed: Sequence[Handed], positions: Path
+) -> tuple[Survey, list[Handed]]:
+    """Return a survey and gaugings with the positions of a receiver; notes go to stderr."""
+    points, said = points_in(positions)
+    placed = matched(points, [one.gauging for one in handed], survey)
+    for sentence in (*said, *placed.notes):
+        print(sentence, file=sys.stderr)
+    pairs = zip(handed, placed.gaugings, strict=True)
+    return placed.survey or survey, [attrs.evolve(one, gauging=g) for one, g in pairs]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import zipfile
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -13,12 +14,15 @@ from bankside.intake.source import Source, SurveyFile, source_of_records
 
 __all__ = ["DESCRIPTOR", "OpenFormat", "open_format", "read_open_format"]
 
-OpenFormat = Literal["data package", "geopackage", "parquet", "one parquet file"]
+OpenFormat = Literal["data package", "geopackage", "parquet", "one parquet file", "gpx", "waterml"]
 
 DESCRIPTOR = "datapackage.json"
 """The file by which a folder is known as a Data Package."""
 
 _PARQUET = ".parquet"
+_HEAD = 4096
+_GPX = re.compile(rb"<(\w+:)?gpx[\s>]")
+_WATERML = b"http://www.opengis.net/waterml/part2/"
 _SQLITE = b"SQLite format 3\x00"
 # Where SQLite keeps the id of an application, and those that the editions of GeoPackage have.
 _ID_AT = slice(68, 72)
@@ -35,7 +39,7 @@ def open_format(path: Path) -> OpenFormat | None:
         if path.name == DESCRIPTOR:
             return "data package"
         with path.open("rb") as stream:
-            head = stream.read(100)
+            head = stream.read(_HEAD)
         if head.startswith(b"PK"):
             with zipfile.ZipFile(path) as archive:
                 return _by_names([name.rpartition("/")[2] for name in archive.namelist()])
@@ -44,6 +48,10 @@ def open_format(path: Path) -> OpenFormat | None:
         return None
     if head.startswith(b"PAR1"):
         return "one parquet file"
+    if _GPX.search(head):
+        return "gpx"
+    if _WATERML in head:
+        return "waterml"
     is_geopackage = head.startswith(_SQLITE) and head[_ID_AT] in _GEOPACKAGE_IDS
     return "geopackage" if is_geopackage else None
 
@@ -90,9 +98,22 @@ def _one_parquet_file(path: Path, name: str) -> ReadData:
     raise InputRefused([Fault(message, file=name)])
 
 
+def _gpx(path: Path, name: str) -> ReadData:
+    message = "found GPX, which holds points and no readings; as --positions it would be right"
+    raise InputRefused([Fault(message, file=name)])
+
+
+def _waterml(path: Path, name: str) -> ReadData:
+    from bankside.exchange.waterml_read import read_waterml
+
+    return read_waterml(path, name)
+
+
 _READERS: Mapping[OpenFormat, Callable[[Path, str], ReadData]] = {
     "data package": _data_package,
     "geopackage": _geopackage,
     "parquet": _parquet,
     "one parquet file": _one_parquet_file,
+    "gpx": _gpx,
+    "waterml": _waterml,
 }

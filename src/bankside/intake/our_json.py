@@ -7,9 +7,10 @@ from pathlib import Path
 
 import attrs
 
+from bankside.exchange.geojson_read import GeoJsonRead, is_geojson, read_geojson
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.journal.document import is_journal, journal_from_document
-from bankside.gauging.json_text import parsed
+from bankside.gauging.json_text import parsed, refused
 from bankside.gauging.wire import several_from_document
 from bankside.intake.journals import JournalFile
 from bankside.intake.source import Source, SurveyFile, source_of_records
@@ -37,13 +38,24 @@ def read_json(path: Path, name: str) -> Source | JournalFile | SurveyFile:
             return JournalFile(name, journal_from_document(document))
         if is_survey(document):
             return SurveyFile(name, survey_from_document(document))
+        if is_geojson(document):
+            return _sites_of(read_geojson(text), name)
         gaugings = several_from_document(document)
-    except InputRefused as refused:
-        raise InputRefused(attrs.evolve(fault, file=name) for fault in refused.faults) from None
+    except InputRefused as error:
+        raise InputRefused(attrs.evolve(fault, file=name) for fault in error.faults) from None
     if not gaugings:
         message = "found none; at least one gauging would be right"
         raise InputRefused([Fault(message, file=name, path="gaugings")])
     return source_of_records(name, gaugings)
+
+
+def _sites_of(found: GeoJsonRead, name: str) -> SurveyFile:
+    if found.survey is not None:
+        return SurveyFile(name, found.survey, found.notes)
+    raise refused(
+        "found GeoJSON, which holds places and no readings; as --positions it would be right, and "
+        'with a member "survey" that has id and name it is a list of sites'
+    )
 
 
 def is_json(path: Path) -> bool:

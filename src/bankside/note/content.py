@@ -111,7 +111,7 @@ class Picture:
 
 @attrs.frozen
 class Part:
-    """A part of the document under a title: pictures, sentences, tables, points, in this order.
+    """A part of the document under a title: sentences, pictures, tables, points, in this order.
 
     `below` explains the signs of the tables and stands right under them. `fine` parts are set
     small: what has to be there and is read last. Of `narrow` parts two may stand side by side.

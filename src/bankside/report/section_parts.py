@@ -18,26 +18,28 @@ _BANK: Final = 0.12
 """How far the picture goes down and up, and how high the banks are sketched, in deepest depths."""
 
 _WATER: Final = "#f0f0f0"
+_BROKEN: Final = (0, (2, 2))
 
 
 def draw_velocities(axes: Axes, channel: DrawnChannel) -> None:
     """Draw a stem a vertical: filled where the velocity was measured there, open where not."""
     axes.axhline(0.0, color=INK, linewidth=0.5)
-    for vertical in channel.verticals:
-        if not vertical.depth:
+    for measured in (True, False):
+        stems = [v for v in channel.verticals if v.depth and v.measured == measured]
+        if not stems:
             continue
-        style = "solid" if vertical.measured else (0, (2, 2))
-        axes.vlines(
-            vertical.tape, 0.0, vertical.velocity, color=INK, linewidth=0.7, linestyle=style
-        )
+        tapes, velocities = [v.tape for v in stems], [v.velocity for v in stems]
+        style = "solid" if measured else _BROKEN
+        axes.vlines(tapes, 0.0, velocities, color=INK, linewidth=0.7, linestyle=style)
         axes.plot(
-            vertical.tape,
-            vertical.velocity,
+            tapes,
+            velocities,
             marker="o",
             markersize=2.6,
             markeredgewidth=0.6,
             color=INK,
-            markerfacecolor=INK if vertical.measured else "white",
+            markerfacecolor=INK if measured else "white",
+            linestyle="",
             clip_on=False,
         )
     axes.tick_params(bottom=False)
@@ -70,11 +72,16 @@ def draw_bed(axes: Axes, channel: DrawnChannel, deepest: float) -> None:
     axes.plot(tapes, depths, color=INK, linewidth=1.2)
     axes.plot([tapes[0], tapes[-1]], [0.0, 0.0], color=INK, linewidth=0.7)
     axes.set_yticks([tick for tick in axes.get_yticks() if 0.0 <= tick < GROUND * deepest])
-    for vertical in channel.verticals:
-        style = "solid" if vertical.measured else (0, (2, 2))
-        axes.vlines(vertical.tape, 0.0, vertical.depth, color=INK, linewidth=0.5, linestyle=style)
-        read = [fraction * vertical.depth for fraction in vertical.fractions if vertical.depth]
-        axes.plot([vertical.tape] * len(read), read, color=INK, marker="_", markersize=4.0, ls="")
+    for measured in (True, False):
+        standing = [v for v in channel.verticals if v.measured == measured]
+        if standing:
+            style = "solid" if measured else _BROKEN
+            depths = [v.depth for v in standing]
+            places = [v.tape for v in standing]
+            axes.vlines(places, 0.0, depths, color=INK, linewidth=0.5, linestyle=style)
+    read = [(v.tape, f * v.depth) for v in channel.verticals if v.depth for f in v.fractions]
+    if read:
+        axes.plot(*zip(*read, strict=True), color=INK, marker="_", markersize=4.0, ls="")
 
 
 def name_banks(axes: Axes, channel: DrawnChannel, noun: str) -> None:

@@ -45,7 +45,7 @@ def built_app(folder: Path = _FOLDER) -> BuiltApp:
     app = read_app(folder)
     if app is None:
         raise AppTrouble(
-            "Found no built app in this checkout of Bankside; `make app` there builds it "
+            "Found no built app in this checkout of Bankside; `make build` there builds it "
             "(an installed package carries it)."
         )
     return app

@@ -13,6 +13,7 @@ from typing import Literal
 
 import attrs
 
+from bankside.gauging.compute import ROUNDING
 from bankside.survey.closure_words import closure_words
 from bankside.survey.propagation import Spread, Term, spread_of
 from bankside.survey.records import SurveySite
@@ -107,7 +108,7 @@ def closure_of(
     terms = [*(Term(-1, flow) for flow in above), *(Term(1, flow) for flow in (*below, *out))]
     difference = percent = spread = None
     if not missing:
-        difference = math.fsum(term.sign * term.flow.discharge_m3s for term in terms)
+        difference = _difference(terms)
         incoming = math.fsum(flow.discharge_m3s for flow in above)
         percent = 100 * difference / abs(incoming) if incoming else None
         spread = spread_of(terms)
@@ -125,6 +126,13 @@ def closure_of(
         reasons=(*missing, *sides.unknown, *_unstated(terms)),
         remarks=tuple(_remarks(terms, day, spread)),
     )
+
+
+def _difference(terms: Sequence[Term]) -> float:
+    """Return the sum of terms, 0 where it is only what rounding leaves of it."""
+    amounts = [term.sign * term.flow.discharge_m3s for term in terms]
+    total = math.fsum(amounts)
+    return 0.0 if abs(total) <= ROUNDING * math.fsum(map(abs, amounts)) else total
 
 
 def _flows(

@@ -11,6 +11,7 @@ from bankside.survey.words import (
     length_words,
     listed,
     off_words,
+    sentence,
     site_words,
     visit_words,
 )
@@ -58,7 +59,7 @@ def pair_words(pair: DuplicatePair) -> str:
     else:
         told = f"{to_figures(pair.difference_percent, 2)} % of their mean apart"
     parts = [_stated(pair), *_circumstances(pair)]
-    return f"{names[0].upper()}{names[1:]}: {told}; {'; '.join(parts)}."
+    return f"{sentence(names)}: {told}; {'; '.join(parts)}."
 
 
 def _against_limits(duplicates: Duplicates) -> str:

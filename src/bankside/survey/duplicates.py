@@ -162,7 +162,7 @@ def _verdict(
     if not above(spread, look.si):
         return "agree"
     differences = [p.difference_percent for p in pairs if p.difference_percent is not None]
-    settled = len(pairs) > 1 and not above(min(differences, default=math.inf), look.si)
+    settled = not above(min(differences, default=math.inf), look.si)
     return "look" if settled or not above(spread, third.si) else "measure again"
 
 

@@ -53,18 +53,12 @@ def site_flows(visits: Iterable[Visit]) -> tuple[SiteFlow, ...]:
     return tuple(_flow(day, group) for (_, day), group in grouped.items())
 
 
-def flow_near(
-    flows: Iterable[SiteFlow], site_id: str, day: datetime.date, window_days: int
-) -> SiteFlow | None:
+def flow_near(flows: Iterable[SiteFlow], day: datetime.date, window_days: int) -> SiteFlow | None:
     """Return what a site carried nearest to a day, the earlier of two that are as near.
 
-    None where it was not gauged within so many days before or after.
+    flows: those of one site. None where it was not gauged within so many days before or after.
     """
-    near = [
-        flow
-        for flow in flows
-        if flow.site.id == site_id and abs((flow.day - day).days) <= window_days
-    ]
+    near = [flow for flow in flows if abs((flow.day - day).days) <= window_days]
     return min(near, key=lambda flow: (abs((flow.day - day).days), flow.day), default=None)
 
 

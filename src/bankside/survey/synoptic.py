@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import attrs
 
@@ -21,15 +21,22 @@ class Synoptic:
     visits: tuple[Visit, ...]
     window_days: int
     flows: tuple[SiteFlow, ...]
+    _flows_at: Mapping[str, Sequence[SiteFlow]]
 
     @classmethod
     def of(cls, visits: Sequence[Visit], window_days: int = 0) -> Synoptic:
         """Return the visits with what each site carried on each day."""
-        return cls(tuple(visits), window_days, site_flows(visits))
+        flows = site_flows(visits)
+        flows_at: dict[str, list[SiteFlow]] = {}
+        for flow in flows:
+            flows_at.setdefault(flow.site.id, []).append(flow)
+        return cls(tuple(visits), window_days, flows, flows_at)
 
     def flow(self, site: SurveySite, day: datetime.date | None) -> SiteFlow | None:
         """Return what a site carried on a day or near it, None where that is not known."""
-        return None if day is None else flow_near(self.flows, site.id, day, self.window_days)
+        if day is None:
+            return None
+        return flow_near(self._flows_at.get(site.id, ()), day, self.window_days)
 
     def days_at(self, site: SurveySite) -> tuple[datetime.date, ...]:
         """Return the days on which a site was gauged, whatever came of it."""

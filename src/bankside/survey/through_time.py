@@ -11,7 +11,7 @@ from bankside.gauging.mean_stage import MeanStage, mean_stage
 from bankside.survey.in_time import in_time
 from bankside.survey.records import Survey, SurveySite
 from bankside.survey.visits import Visit
-from bankside.survey.words import day_words, visit_words
+from bankside.survey.words import day_words, sentence, visit_words
 
 __all__ = ["SiteHistory", "TimedVisit", "histories_of"]
 
@@ -39,8 +39,7 @@ class TimedVisit:
     @property
     def words(self) -> str:
         """What is beside what, at which stage, and each figure in a sentence."""
-        named = visit_words(self.visit)
-        own = f"{named[0].upper()}{named[1:]}"
+        own = sentence(visit_words(self.visit))
         if self.visit.day is None:
             return f"{own} is held against no other: its place in time is not known."
         if self.previous is None:

@@ -16,6 +16,7 @@ __all__ = [
     "length_words",
     "listed",
     "off_words",
+    "sentence",
     "site_words",
     "visit_words",
 ]
@@ -58,6 +59,11 @@ def listed(names: Sequence[str]) -> str:
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def sentence(words: str) -> str:
+    """Return words as a sentence begins."""
+    return words[:1].upper() + words[1:]
 
 
 def visit_words(visit: Visit) -> str:

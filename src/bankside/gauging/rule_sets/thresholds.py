@@ -79,6 +79,7 @@ THRESHOLDS: Final[Mapping[str, ThresholdKind]] = {
         stage_change_note="change of stage that is noted",
         stage_change_explain="change of stage that is to be explained",
         position_accuracy="how far off a position may be",
+        site_distance="how far a position may be from the planned one of its site",
     ),
     **_kinds(
         "velocity",

@@ -6,11 +6,9 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from bankside.gauging.rounding import to_figures
-from bankside.note.content import Cell, Column, Kind, Part, Table
+from bankside.note.content import Cell, Column, Part, Table
 from bankside.report.survey.material import SurveyMaterial
-from bankside.survey.balances import balances_of
 from bankside.survey.closure import Closure
-from bankside.survey.reaches import reaches_of
 
 __all__ = ["closures_part"]
 
@@ -22,9 +20,7 @@ _RULE: Final = (
 
 def closures_part(material: SurveyMaterial) -> Part:
     """Return the balances that the survey lists, and the reaches between its gauged sites."""
-    window = material.window_days
-    balances = balances_of(material.survey, material.visits, window)
-    reaches = reaches_of(material.survey, material.visits, window)
+    balances, reaches = material.examined.balances, material.examined.reaches
     title = "Balances, gain and loss"
     if not balances and not reaches:
         return Part(
@@ -40,7 +36,7 @@ def closures_part(material: SurveyMaterial) -> Part:
     ]
     return Part(
         title,
-        sentences=(_RULE, _window(window)),
+        sentences=(_RULE, _window(material.examined.window_days)),
         tables=tuple(tables),
         points=tuple(_points((*balances, *reaches))),
     )
@@ -64,7 +60,7 @@ def _table(name: str, closures: Sequence[Closure]) -> Table:
             Column("difference", "m³/s", "right"),
             Column("uncertain by", "± m³/s", "right"),
             Column("difference", "%", "right"),
-            Column("verdict", weight=0.9),
+            Column("verdict", weight=1.5),
         ),
         rows=tuple(_row(closure) for closure in closures),
     )
@@ -73,9 +69,9 @@ def _table(name: str, closures: Sequence[Closure]) -> Table:
 def _row(closure: Closure) -> tuple[Cell, ...]:
     told = closure.difference_m3s is not None
     band = closure.band_m3s
-    kind: Kind = "strong" if closure.verdict in ("gain", "loss") else ""
+    verdict = Cell(closure.verdict, "strong" if closure.verdict in ("gain", "loss") else "")
     if closure.verdict == "cannot be told":
-        kind = "open"
+        verdict = Cell(" ".join(closure.reasons), "fine", lead=closure.verdict)
     return (
         Cell(closure.name),
         Cell("" if closure.day is None else closure.day.isoformat()),
@@ -84,7 +80,7 @@ def _row(closure: Closure) -> tuple[Cell, ...]:
         Cell(_signed(closure.difference_m3s, band)),
         Cell("" if band is None else to_figures(band, 2)),
         Cell("" if closure.percent is None else f"{closure.percent:+.1f}"),
-        Cell(closure.verdict, kind),
+        verdict,
     )
 
 
@@ -98,9 +94,14 @@ def _signed(difference: float | None, band: float | None) -> str:
 
 
 def _points(closures: Sequence[Closure]) -> Iterator[str]:
-    """Yield why something cannot be told, and what else is to be known."""
+    """Yield what else is to be known, each sentence once with the closures that it is about."""
+    about: dict[str, list[str]] = {}
     for closure in closures:
-        said = [*closure.reasons, *closure.remarks]
-        if said:
-            day = "" if closure.day is None else f", {closure.day.isoformat()}"
-            yield f"{closure.name}{day}: {' '.join(said)}"
+        day = "" if closure.day is None else f", {closure.day.isoformat()}"
+        for sentence in closure.remarks:
+            about.setdefault(sentence, []).append(f"{closure.name}{day}")
+    told: dict[tuple[str, ...], list[str]] = {}
+    for sentence, names in about.items():
+        told.setdefault(tuple(names), []).append(sentence)
+    for closures_named, sentences in told.items():
+        yield f"{'; '.join(closures_named)}: {' '.join(sentences)}"

@@ -10,7 +10,7 @@ import attrs
 
 from bankside.note.cautions import reminder_lines
 from bankside.note.content import Fact, FactGroup, Part
-from bankside.note.facts import fact
+from bankside.note.facts import fact, one_line
 from bankside.report.survey.appendix import appended
 from bankside.report.survey.closures_part import closures_part
 from bankside.report.survey.content import SurveyContent
@@ -53,24 +53,25 @@ class ComposedSurvey:
 def compose_survey(material: SurveyMaterial, map_by: MapBy = "discharge") -> ComposedSurvey:
     """Return everything that the report of a survey says."""
     survey = material.survey
-    summary = summary_of(survey, material.visits, material.rules)
+    examined = material.examined
+    summary = summary_of(survey, examined.visits, examined.rules)
     exceptions = exceptions_of(material)
     shown = survey_map(material, map_by)
     sections = sections_of(material)
     scale = common_scale(sections)
     rows = tuple(tuple(row) for row in sections_in_rows(sections, scale))
     units = units_in_order(material)
-    days = sorted(visit.day for visit in material.visits if visit.day is not None)
+    days = sorted(visit.day for visit in examined.visits if visit.day is not None)
     parts = (
         season_part(material, summary),
         map_part(material, shown, map_by),
-        sections_part(rows),
+        sections_part(rows, scale.exaggeration),
         quality_part(material),
-        duplicates_part(material, summary.totals.share),
+        duplicates_part(material),
         closures_part(material),
         unit_part(units),
         exceptions_part(exceptions),
-        method_part(material, summary.totals.share),
+        method_part(material),
         _cautions(material),
     )
     content = SurveyContent(
@@ -130,17 +131,30 @@ def _groups(
                 f"{totals.gaugings}"
                 + (f", {gaugings_planned:g} planned" if gaugings_planned is not None else ""),
             ),
-            Fact("With a discharge", str(totals.with_discharge)),
+            Fact("With a discharge", str(_final(material))),
             Fact("Measured twice", totals.share.words),
             Fact("Exceptions", str(len(exceptions))),
         ),
     )
-    people = dict.fromkeys(
-        " ".join(member.name.split())
-        for one in in_order(material)
-        for member in one.visit.gauging.crew
-    )
-    yield FactGroup("Who took part", (fact("Crews", listed(sorted(people)) or None),))
+    yield FactGroup("Who took part", tuple(_crews(material)))
+
+
+def _final(material: SurveyMaterial) -> int:
+    """Return how many gaugings give a discharge, unfinished ones not counted."""
+    return sum(1 for visit in material.examined.visits if visit.final_m3s is not None)
+
+
+def _crews(material: SurveyMaterial) -> Iterator[Fact]:
+    """Yield each crew once, its people in the order of its first record."""
+    crews: dict[frozenset[str], str] = {}
+    for one in in_order(material):
+        people = [one_line(member.name) for member in one.visit.gauging.crew]
+        if people:
+            crews.setdefault(frozenset(people), listed(people))
+    if not crews:
+        yield fact("Crew", None)
+    for words in crews.values():
+        yield Fact("Crew", words)
 
 
 def _planned(material: SurveyMaterial) -> str | None:
@@ -153,7 +167,12 @@ def _planned(material: SurveyMaterial) -> str | None:
 def _warnings(material: SurveyMaterial, exceptions: Sequence[Exceptional]) -> Iterator[str]:
     """Yield what has to be seen before any figure."""
     grave = sum(1 for one in exceptions if one.grave)
-    if grave:
+    if grave == 1:
+        yield (
+            "Not the last word: one exception keeps a figure of this report from being final; it "
+            "stands first under Exceptions."
+        )
+    elif grave:
         yield (
             f"Not the last word: {grave} exceptions keep figures of this report from being final; "
             "they stand first under Exceptions."
@@ -163,13 +182,13 @@ def _warnings(material: SurveyMaterial, exceptions: Sequence[Exceptional]) -> It
 
 
 def _cautions(material: SurveyMaterial) -> Part:
-    feet = sum(1 for visit in material.visits if visit.gauging.units.length in ("ft", "in"))
-    system = "ft" if 2 * feet > len(material.visits) else "m"
+    visits = material.examined.visits
+    feet = sum(1 for visit in visits if visit.gauging.units.length in ("ft", "in"))
     return Part(
         "Wading can kill",
         sentences=(
             "Whoever goes to these sites again: the figures of this report say how the water was "
             "on the days of its gaugings, and nothing about the next day.",
         ),
-        points=reminder_lines(material.rules, "ft" if system == "ft" else "m"),
+        points=reminder_lines(material.examined.rules, "ft" if 2 * feet > len(visits) else "m"),
     )

@@ -53,12 +53,13 @@ def _pictures(composed: ComposedSurvey) -> Iterator[tuple[str, bytes]]:
 
 def survey_paper(material: SurveyMaterial) -> Paper:
     """Return the paper that goes with most of the tapes: Letter with feet, A4 with metres."""
-    feet = sum(1 for visit in material.visits if visit.gauging.units.length in ("ft", "in"))
-    return "letter" if 2 * feet > len(material.visits) else "a4"
+    visits = material.examined.visits
+    feet = sum(1 for visit in visits if visit.gauging.units.length in ("ft", "in"))
+    return "letter" if 2 * feet > len(visits) else "a4"
 
 
 def survey_pdf(report: SurveyReport, paper: Paper) -> bytes:
-    """Return the report as PDF; equal reports give equal bytes. BanksideError if it cannot be set."""
+    """Return the report as PDF, the same bytes for the same report; BanksideError if it fails."""
     content = attrs.asdict(report.content, filter=_is_shown)
     return typst_pdf("survey", content, report.pictures, paper=paper, day=report.content.day)
 

@@ -8,8 +8,7 @@ from bankside.gauging.rounding import to_figures
 from bankside.note.content import Cell, Column, Kind, Part, Table
 from bankside.report.survey.material import SurveyMaterial
 from bankside.report.survey.numbering import numbers_of
-from bankside.survey.duplicate_share import DuplicateShare
-from bankside.survey.duplicates import DuplicatePair, Duplicates, duplicates_of
+from bankside.survey.duplicates import DuplicatePair, Duplicates
 from bankside.survey.visits import Visit
 
 __all__ = ["duplicates_part"]
@@ -22,18 +21,18 @@ _VERDICTS: Mapping[str, tuple[str, Kind]] = {
 }
 
 
-def duplicates_part(material: SurveyMaterial, share: DuplicateShare) -> Part:
+def duplicates_part(material: SurveyMaterial) -> Part:
     """Return the repeats with their verdicts, and the share of visits that were repeated."""
-    found = duplicates_of(material.visits, material.rules)
+    found = material.examined.duplicates
     if not found:
         nothing = "Nothing was measured twice."
-        return Part("Duplicates", sentences=(nothing, share.words))
+        return Part("Duplicates", sentences=(nothing, material.examined.share.words))
     numbers = numbers_of(material)
     look, third = found[0].look, found[0].third
     return Part(
         "Duplicates",
         sentences=(
-            share.words,
+            material.examined.share.words,
             f"Two gaugings of one flow agree when they are no more than {look.words()} of their "
             f"mean apart; beyond {third.words()} a third one is due ({look.source}).",
         ),
@@ -43,9 +42,9 @@ def duplicates_part(material: SurveyMaterial, share: DuplicateShare) -> Part:
                 columns=(
                     Column("site"),
                     Column("day"),
-                    Column("first: note, time, meter", weight=1.0),
+                    Column("first", "note, start, meter", weight=1.0),
                     Column("m³/s", align="right"),
-                    Column("second: note, time, meter", weight=1.0),
+                    Column("second", "note, start, meter", weight=1.0),
                     Column("m³/s", align="right"),
                     Column("apart", "% of mean", "right"),
                     Column("allowed", "± m³/s", "right"),

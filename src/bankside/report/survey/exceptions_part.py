@@ -11,20 +11,38 @@ from bankside.gauging.checks.finding import SEVERITIES
 from bankside.note.content import Cell, Column, Part, Table
 from bankside.report.survey.material import Surveyed, SurveyMaterial
 from bankside.report.survey.numbering import in_order, numbers_of
-from bankside.survey.repeats import unknown_repeats
+from bankside.survey.checks.finding import SurveyFinding
+from bankside.survey.checks.run import check_survey
 from bankside.survey.summary import open_findings
 from bankside.survey.words import listed
 
 __all__ = ["Exceptional", "exceptions_of", "exceptions_part"]
 
-_OVERDUE = "Calibration overdue"
+_TOLD_ELSEWHERE = frozenset(
+    {
+        "Gain or loss on the way",
+        "Change inside the error",
+        "Balance cannot be told",
+        "Findings without an answer",
+        "Gauging without a discharge",
+    }
+)
+"""Checks on the survey whose findings the report tells in full where they belong."""
+
+_FIGURES_ABOVE = {
+    "Duplicate disagrees": "The figures stand under Duplicates.",
+    "Does not balance": "The figures stand under Balances, gain and loss.",
+}
+"""Checks on the survey whose figures the report has in a table already."""
+
+_GRAVE = SEVERITIES[:2]
 
 
 @attrs.frozen
 class Exceptional:
     """Something exceptional: of which kind, where, and what it is, in a sentence.
 
-    `grave` says whether it has to be seen first.
+    `grave` says whether it keeps a figure of the report from being final.
     """
 
     kind: str
@@ -42,7 +60,11 @@ def exceptions_part(found: tuple[Exceptional, ...]) -> Part:
         tables=(
             Table(
                 name="Exceptions",
-                columns=(Column("what"), Column("where", weight=0.9), Column("found", weight=2.6)),
+                columns=(
+                    Column("what", weight=0.9),
+                    Column("where", weight=1.0),
+                    Column("found", weight=2.8),
+                ),
                 rows=tuple(
                     (
                         Cell(one.kind, "strong" if one.grave else ""),
@@ -57,25 +79,24 @@ def exceptions_part(found: tuple[Exceptional, ...]) -> Part:
 
 
 def exceptions_of(material: SurveyMaterial) -> tuple[Exceptional, ...]:
-    """Return everything exceptional, what keeps a discharge from being used before the rest."""
-    return (
+    """Return everything exceptional, what keeps a figure from being final before the rest."""
+    found = [
         *_left_out(material),
         *_without_discharge(material),
-        *_unplaced(material),
-        *_findings(material),
-        *_not_visited(material),
-        *_meters(material),
+        *_of_survey(material),
+        *_of_gaugings(material),
+        *_without_day(material),
+        *_filed_otherwise(material),
         *_without_position(material),
         *_without_gauge(material),
         *_corrected(material),
-        *_lost_repeats(material),
-    )
+    ]
+    return tuple(sorted(found, key=lambda one: not one.grave))
 
 
 def _where(one: Surveyed, material: SurveyMaterial) -> str:
     """Return the note, site and day of a gauging."""
-    site = one.visit.site
-    named = one.visit.gauging.site
+    site, named = one.visit.site, one.visit.gauging.site
     place = site.id if site is not None else ", ".join(filter(None, (named.stream, named.name)))
     day = one.visit.day
     number = numbers_of(material)[one.visit.id]
@@ -90,75 +111,69 @@ def _left_out(material: SurveyMaterial) -> Iterator[Exceptional]:
 
 def _without_discharge(material: SurveyMaterial) -> Iterator[Exceptional]:
     for one in in_order(material):
-        if one.visit.result is None:
-            kind = "no discharge" if one.finished else "unfinished"
-            reason = one.visit.refused
-            remarks = one.visit.gauging.remarks
+        if one.visit.final_m3s is None:
+            reason, remarks = one.visit.why_none, one.visit.gauging.remarks
             said = f" The crew wrote: {remarks}" if remarks else ""
-            what = f"{reason[:1].upper()}{reason[1:]}.{said}"
+            what = f"No discharge: {reason}.{said}"
+            kind = "no discharge" if one.visit.finished else "unfinished"
             yield Exceptional(kind, _where(one, material), what, True)
 
 
-def _unplaced(material: SurveyMaterial) -> Iterator[Exceptional]:
-    starts, ends = material.survey.starts, material.survey.ends
-    for one in in_order(material):
-        day = one.visit.day
-        if one.visit.site is None:
-            what = (
-                "What the record says of its place names no site of the survey, or more than one."
+def _of_survey(material: SurveyMaterial) -> Iterator[Exceptional]:
+    """Yield what the checks on the survey as a whole found, the gravest first."""
+    for finding in check_survey(material.examined):
+        if finding.check not in _TOLD_ELSEWHERE:
+            found = _FIGURES_ABOVE.get(finding.check, finding.found)
+            yield Exceptional(
+                finding.check,
+                _concerned(finding, material),
+                f"{found} {finding.advice}",
+                finding.severity in _GRAVE,
             )
-            yield Exceptional("site not known", _where(one, material), what, True)
-        if day is None:
-            what = "The record says no day, so that it is held against no other gauging."
-            yield Exceptional("day not known", _where(one, material), what, True)
-        elif (starts is not None and day < starts) or (ends is not None and day > ends):
-            what = f"The survey runs from {starts or 'an open day'} to {ends or 'an open day'}."
-            yield Exceptional("outside the season", _where(one, material), what, True)
 
 
-def _findings(material: SurveyMaterial) -> Iterator[Exceptional]:
-    """Yield what the checks found and nobody answered, the gravest first."""
+def _concerned(finding: SurveyFinding, material: SurveyMaterial) -> str:
+    """Return the notes, sites and day that a finding on the survey is about."""
+    numbers = numbers_of(material)
+    notes = sorted(numbers[id_] for id_ in finding.visits)
+    words = "note" if len(notes) == 1 else "notes"
+    parts = (
+        f"{words} {listed([str(number) for number in notes])}" if notes else "",
+        listed(list(finding.sites)),
+        "" if finding.day is None else finding.day.isoformat(),
+    )
+    return "; ".join(part for part in parts if part) or "the survey"
+
+
+def _of_gaugings(material: SurveyMaterial) -> Iterator[Exceptional]:
+    """Yield what the checks found on single gaugings and nobody answered, the gravest first."""
     for severity in SEVERITIES:
         for one in in_order(material):
-            for finding in open_findings(one.visit):
-                if finding.severity == severity and one.finished:
+            for finding in open_findings(one.visit) if one.visit.finished else ():
+                if finding.severity == severity:
                     what = f"{finding.check} ({key_of(finding)}). {finding.found}"
-                    grave = severity in ("stop", "fix now")
                     kind = f"{severity}, not answered"
-                    yield Exceptional(kind, _where(one, material), what, grave)
+                    yield Exceptional(kind, _where(one, material), what, severity in _GRAVE)
 
 
-def _not_visited(material: SurveyMaterial) -> Iterator[Exceptional]:
-    for site in material.survey.sites:
-        wanted = 1 if site.visits_planned is None else site.visits_planned
-        there = [v for v in material.visits if v.site is not None and v.site.id == site.id]
-        days = {v.day for v in there if v.result is not None}
-        place = f"{site.id}, {site.stream}, {site.name}"
-        if not there and wanted > 0:
-            yield Exceptional("not visited", place, f"Visits planned: {wanted:g}.")
-        elif len(days) < wanted:
-            what = f"Visits planned: {wanted:g}; with a discharge: {len(days)}."
-            yield Exceptional("visits missing", place, what)
-
-
-def _meters(material: SurveyMaterial) -> Iterator[Exceptional]:
-    due: dict[str, list[int]] = {}
-    numbers = numbers_of(material)
+def _without_day(material: SurveyMaterial) -> Iterator[Exceptional]:
     for one in in_order(material):
-        meter = one.visit.gauging.meter
-        if meter is not None and any(f.check == _OVERDUE for f in one.visit.findings):
-            name = " ".join(part for part in (meter.kind, meter.serial) if part) or "a meter"
-            day = meter.calibration_due
-            named = name if day is None else f"{name}, due by {day.isoformat()}"
-            due.setdefault(named, []).append(numbers[one.visit.id])
-    for name, notes in due.items():
-        what = f"It was used after that day in notes {listed([str(n) for n in notes])}."
-        yield Exceptional("meter overdue", name, what)
+        if one.visit.day is None:
+            what = "The record says no day, so that it is held against no other gauging."
+            yield Exceptional("day not known", _where(one, material), what)
+
+
+def _filed_otherwise(material: SurveyMaterial) -> Iterator[Exceptional]:
+    for one in in_order(material):
+        if one.visit.differs_from_filed:
+            what = "The discharge that was filed is not the one that is worked out today."
+            yield Exceptional("filed otherwise", _where(one, material), what, True)
 
 
 def _without_position(material: SurveyMaterial) -> Iterator[Exceptional]:
+    visits = material.examined.visits
     for site in material.survey.sites:
-        there = [v for v in material.visits if v.site is not None and v.site.id == site.id]
+        there = [v for v in visits if v.site is not None and v.site.id == site.id]
         if site.position is None and all(v.gauging.site.position is None for v in there):
             place = f"{site.id}, {site.stream}, {site.name}"
             what = "Neither the survey nor a gauging says where the section is."
@@ -176,15 +191,7 @@ def _corrected(material: SurveyMaterial) -> Iterator[Exceptional]:
     for one in in_order(material):
         for found in one.visit.gauging.corrections:
             now = "taken out" if found.now is None else found.now
-            reason = f" {found.reason}" if found.reason else ""
-            signed = f" ({found.by})" if found.by else ""
-            what = f"{found.what}: was {found.was}, now {now}.{reason}{signed}"
+            thing = f"{found.what[:1].upper()}{found.what[1:]}"
+            why = ": ".join(part for part in (found.by, found.reason) if part)
+            what = f"{thing}: was {found.was}, now {now}{f' ({why})' if why else ''}."
             yield Exceptional("corrected", _where(one, material), what)
-
-
-def _lost_repeats(material: SurveyMaterial) -> Iterator[Exceptional]:
-    lost = {visit.id for visit in unknown_repeats(material.visits)}
-    for one in in_order(material):
-        if one.visit.id in lost:
-            what = "It is said to repeat a gauging that is not among these."
-            yield Exceptional("repeat of nothing", _where(one, material), what)

@@ -14,6 +14,7 @@ from bankside.report.survey.map_frame import BELOW_MM, MapFrame
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
+    from matplotlib.patches import Circle
 
 __all__ = ["FILL", "LARGEST_MM", "draw_below", "draw_degrees", "radius_mm", "scale_bar_m"]
 
@@ -123,10 +124,10 @@ def _legend(axes: Axes, content: SurveyMap) -> None:
         axes.text(x + 8.5, 6.6, "no discharge", va="center", fontsize=6.4)
 
 
-def _circle(middle: tuple[float, float], radius: float, fill: str) -> object:
-    from matplotlib.patches import Circle
+def _circle(middle: tuple[float, float], radius: float, fill: str) -> Circle:
+    from matplotlib import patches
 
-    return Circle(middle, radius, facecolor=fill, edgecolor=INK, linewidth=0.8)
+    return patches.Circle(middle, radius, facecolor=fill, edgecolor=INK, linewidth=0.8)
 
 
 def _north(axes: Axes, x: float) -> None:

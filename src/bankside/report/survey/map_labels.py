@@ -16,7 +16,7 @@ import attrs
 __all__ = ["Box", "Mark", "Placed", "place_labels"]
 
 _TURNS: Final = 16
-_AWAY_MM: Final = (0.6, 2.2, 4.5, 7.5)
+_AWAY_MM: Final = (0.6, 2.2, 4.5, 7.5, 11.0, 15.0)
 _ROUNDS: Final = 3
 
 _OUTSIDE: Final = 1000.0

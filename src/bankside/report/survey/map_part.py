@@ -54,12 +54,12 @@ def map_part(material: SurveyMaterial, shown: SurveyMap | None, by: MapBy) -> Pa
     return Part(
         "Map",
         pictures=(Picture(MAP_KEY, _description(shown), _caption(by)),),
-        sentences=tuple(_missing(material)),
+        below=tuple(_missing(material)),
     )
 
 
 def _last_flows(material: SurveyMaterial) -> dict[str, SiteFlow]:
-    return {flow.site.id: flow for flow in site_flows(material.visits)}
+    return {flow.site.id: flow for flow in site_flows(material.examined.visits)}
 
 
 def _place(site: SurveySite, material: SurveyMaterial) -> tuple[float, float] | None:
@@ -85,17 +85,17 @@ def _value(site: SurveySite, flow: SiteFlow | None, by: MapBy) -> tuple[float | 
 def _caption(by: MapBy) -> str:
     quantity, unit = _QUANTITIES[by]
     return (
-        f"Under the label of a site stands its {quantity} in {unit} on the last day on which it was "
-        "gauged, the mean where it was gauged more than once on that day. WGS 84; north is up, the "
-        "scale is that of the middle of the map. Arrows show which way the water flows."
+        f"Under the label of a site stands its {quantity} in {unit} on the last day on which it "
+        "was gauged, the mean where it was gauged more than once on that day. WGS 84; north is up, "
+        "the scale is that of the middle of the map. Arrows show which way the water flows."
     )
 
 
 def _description(shown: SurveyMap) -> str:
     streams = listed([stream.name for stream in shown.streams]) or "no streams"
     sites = "; ".join(
-        f"{site.label} {site.words or 'no discharge'} at latitude {site.place[1]:.5f} and longitude "
-        f"{site.place[0]:.5f}"
+        f"{site.label} {site.words or 'no discharge'} at latitude {site.place[1]:.5f} and "
+        f"longitude {site.place[0]:.5f}"
         for site in shown.sites
     )
     return f"Map with {streams}, a scale bar and north upwards. {sites}."

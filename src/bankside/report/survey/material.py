@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import attrs
 
-from bankside.gauging.compute import compute
-from bankside.gauging.faults import InputRefused
 from bankside.gauging.mean_stage import mean_stage
 from bankside.gauging.reconcile import reconcile_all
 from bankside.gauging.reconcile_words import explain
@@ -17,13 +15,12 @@ from bankside.gauging.rule_sets.load import BASE, load_rule_set, shipped_names
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.gauging.uncertainty import stated_uncertainty
 from bankside.note.material import NoteMaterial
+from bankside.survey.examined import ExaminedSurvey, examine_survey
 from bankside.survey.records import Survey
 from bankside.survey.site_names import SiteIndex
 from bankside.survey.visits import Visit, visit_of
 
-__all__ = ["Handed", "LeftOut", "SurveyMaterial", "Surveyed", "gather_survey"]
-
-_UNFINISHED = "it is unfinished: it was not closed where it was recorded"
+__all__ = ["Handed", "LeftOut", "SurveyMaterial", "Surveyed", "gather_survey", "material_of"]
 
 
 @attrs.frozen
@@ -53,33 +50,29 @@ class LeftOut:
 class Surveyed:
     """A gauging of the survey: its visit, and what its note is made from where it has readings.
 
-    The visit of an unfinished gauging has no discharge, while its note says how far it came.
+    `file` is where it stands, empty where that is not known.
     """
 
     visit: Visit
     note: NoteMaterial | None
-    file: str
-    finished: bool = True
+    file: str = ""
 
 
 @attrs.frozen
 class SurveyMaterial:
-    """A survey with its gaugings, in the order in which they were handed over.
+    """A survey with its gaugings and with what they say beside one another.
 
-    `rules` are those by which gaugings are held against each other. `window_days` is how many days
-    apart gaugings may be to be held together in balances and comparisons.
+    `surveyed` are in the order in which they were handed over.
     """
 
-    survey: Survey
+    examined: ExaminedSurvey
     surveyed: tuple[Surveyed, ...]
-    rules: RuleSet
     left_out: tuple[LeftOut, ...] = ()
-    window_days: int = 0
 
     @property
-    def visits(self) -> tuple[Visit, ...]:
-        """All visits."""
-        return tuple(one.visit for one in self.surveyed)
+    def survey(self) -> Survey:
+        """The survey itself."""
+        return self.examined.survey
 
 
 def gather_survey(
@@ -93,71 +86,115 @@ def gather_survey(
     """Return a survey with everything worked out that its report says.
 
     rules: those that were asked for; else those that the survey names, else those of each record.
+    `window_days` is how many days apart gaugings may be to be held together.
     """
     wanted = rules or _rules_of_survey(survey)
     index = SiteIndex.of(survey.sites)
-    filed = _filed_words([one.gauging for one in handed])
-    surveyed = tuple(
-        _surveyed(one, f"gauging-{number}", wanted, index, words)
-        for number, (one, words) in enumerate(zip(handed, filed, strict=True), 1)
+    visits: list[Visit] = []
+    notes: dict[str, tuple[str, ...]] = {}
+    files: dict[str, str] = {}
+    own_rules: dict[str, RuleSet] = {}
+    for number, one in enumerate(handed, 1):
+        used, remarks = _rules_for(one.gauging, wanted)
+        visit = visit_of(
+            one.gauging,
+            used,
+            index.site_of(one.gauging.site),
+            id_=_free(one.gauging.id or f"gauging-{number}", files),
+            finished=one.finished,
+        )
+        visits.append(visit)
+        files[visit.id], own_rules[visit.id] = one.file, used
+        notes[visit.id] = (*one.notes, *remarks)
+    return material_of(
+        examine_survey(survey, visits, wanted or load_rule_set(BASE), window_days),
+        visits,
+        own_rules,
+        files=files,
+        notes=notes,
+        left_out=left_out,
     )
+
+
+def material_of(
+    examined: ExaminedSurvey,
+    visits: Sequence[Visit],
+    rules: Mapping[str, RuleSet],
+    *,
+    files: Mapping[str, str] | None = None,
+    notes: Mapping[str, tuple[str, ...]] | None = None,
+    left_out: Sequence[LeftOut] = (),
+) -> SurveyMaterial:
+    """Return a survey whose visits were worked out already.
+
+    visits: those of the survey, in the order in which they are to be kept; rules: visit id → those
+    by which it was checked, those of the survey where none are given; files, notes: visit id →
+    where it stands, and what was understood when it was read.
+    """
+    filed = _filed_words(visits)
     return SurveyMaterial(
-        survey, surveyed, wanted or load_rule_set(BASE), tuple(left_out), window_days
+        examined,
+        tuple(
+            Surveyed(
+                visit,
+                _note(
+                    visit,
+                    rules.get(visit.id, examined.rules),
+                    filed.get(visit.id, ()),
+                    (notes or {}).get(visit.id, ()),
+                ),
+                (files or {}).get(visit.id, ""),
+            )
+            for visit in visits
+        ),
+        tuple(left_out),
     )
 
 
 def _rules_of_survey(survey: Survey) -> RuleSet | None:
-    known = survey.rule_set is not None and survey.rule_set in shipped_names()
-    return load_rule_set(survey.rule_set) if known and survey.rule_set else None
+    named = survey.rule_set
+    return load_rule_set(named) if named is not None and named in shipped_names() else None
 
 
-def _surveyed(
-    one: Handed, number: str, wanted: RuleSet | None, index: SiteIndex, filed: tuple[str, ...]
-) -> Surveyed:
-    gauging = one.gauging
-    if wanted is None:
-        rules, remarks = rules_of(gauging)
-    else:
-        rules, remarks = wanted, laxer_for_wading(wanted)
-    visit = visit_of(
-        gauging,
-        rules,
-        index.site_of(gauging.site),
-        id_=gauging.id or number,
-        finished=one.finished,
-    )
+def _rules_for(gauging: Gauging, wanted: RuleSet | None) -> tuple[RuleSet, tuple[str, ...]]:
+    return rules_of(gauging) if wanted is None else (wanted, laxer_for_wading(wanted))
+
+
+def _free(wanted: str, taken: Mapping[str, str]) -> str:
+    """Return an id that no other gauging of the run has."""
+    found, number = wanted, 1
+    while found in taken:
+        number += 1
+        found = f"{wanted} ({number})"
+    return found
+
+
+def _note(
+    visit: Visit, rules: RuleSet, filed: tuple[str, ...], notes: tuple[str, ...]
+) -> NoteMaterial | None:
     if visit.result is None:
-        return Surveyed(visit, None, one.file, one.finished)
-    budgets, refusals = stated_uncertainty(gauging, visit.result)
-    note = NoteMaterial(
-        gauging=gauging,
+        return None
+    budgets, refusals = stated_uncertainty(visit.gauging, visit.result)
+    return NoteMaterial(
+        gauging=visit.gauging,
         result=visit.result,
         findings=visit.findings,
         rules=rules,
         budgets=budgets,
         budget_refusals=refusals,
         filed=filed,
-        sheet_notes=(*one.notes, *remarks),
-        mean_stage=mean_stage(gauging, visit.result),
-        finished=one.finished,
+        sheet_notes=notes,
+        mean_stage=mean_stage(visit.gauging, visit.result),
+        finished=visit.finished,
     )
-    if not one.finished:
-        # So much of the water was not read that a discharge would only mislead.
-        visit = attrs.evolve(visit, result=None, budget=None, borne_out=None, refused=_UNFINISHED)
-    return Surveyed(visit, note, one.file, one.finished)
 
 
-def _filed_words(gaugings: Sequence[Gauging]) -> list[tuple[str, ...]]:
-    """Return what explains the filed total of each gauging, nothing where it carries none."""
-    words: list[tuple[str, ...]] = [()] * len(gaugings)
-    computed = []
-    for number, gauging in enumerate(gaugings):
-        try:
-            computed.append((number, gauging, compute(gauging)))
-        except InputRefused:
-            continue  # its visit says why it gives no discharge
-    found = reconcile_all([(gauging, result) for _, gauging, result in computed])
-    for (number, _, result), reconciled in zip(computed, found, strict=True):
-        if reconciled is not None:
-            words[number] = explain(reconciled, result)
-    return words
+def _filed_words(visits: Sequence[Visit]) -> dict[str, tuple[str, ...]]:
+    """Return visit id → what explains the total that its sheet carries, where it carries one."""
+    computed = [(visit, visit.result) for visit in visits if visit.result is not None]
+    found = reconcile_all([(visit.gauging, result) for visit, result in computed])
+    return {
+        visit.id: explain(reconciled, result)
+        for (visit, result), reconciled in zip(computed, found, strict=True)
+        if reconciled is not None
+    }

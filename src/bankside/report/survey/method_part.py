@@ -13,15 +13,14 @@ from bankside.note.content import Part
 from bankside.report.survey.material import Surveyed, SurveyMaterial
 from bankside.report.survey.numbering import in_order, range_words
 from bankside.report.survey.quality_part import meter_words
-from bankside.survey.duplicate_share import DuplicateShare
 from bankside.survey.words import listed
 
 __all__ = ["method_part"]
 
 
-def method_part(material: SurveyMaterial, share: DuplicateShare) -> Part:
+def method_part(material: SurveyMaterial) -> Part:
     """Return the paragraphs on the method: computing, reading, meters, checks, repeats."""
-    told = [one for one in in_order(material) if one.visit.result is not None]
+    told = [one for one in in_order(material) if one.visit.final_m3s is not None]
     if not told:
         return Part("Method", sentences=("No gauging gives a discharge.",))
     return Part(
@@ -30,7 +29,7 @@ def method_part(material: SurveyMaterial, share: DuplicateShare) -> Part:
             " ".join(_computing(told)),
             " ".join(_reading(told)),
             " ".join(_circumstances(told)),
-            " ".join(_checking(material, told, share)),
+            " ".join(_checking(material, told)),
         ),
     )
 
@@ -135,18 +134,21 @@ def _circumstances(told: Sequence[Surveyed]) -> Iterator[str]:
     )
     called = listed([f"{a} and {b} in {count}" for (a, b), count in units.most_common()])
     yield f"Figures were called in {called}."
-    twice = sum(1 for one in told if len(one.visit.gauging.stage) > 1)
-    once = sum(1 for one in told if len(one.visit.gauging.stage) == 1)
-    none = len(told) - twice - once
-    yield (
-        f"The level was read at the start and later in {twice}, once in {once}, and not at all in "
-        f"{none} gaugings."
-    )
+    yield from _levels(told)
 
 
-def _checking(
-    material: SurveyMaterial, told: Sequence[Surveyed], share: DuplicateShare
-) -> Iterator[str]:
+def _levels(told: Sequence[Surveyed]) -> Iterator[str]:
+    readings = [len(one.visit.gauging.stage) for one in told]
+    counts = {
+        "at the start and later": sum(1 for count in readings if count > 1),
+        "once": readings.count(1),
+        "not at all": readings.count(0),
+    }
+    said = listed([f"{how} in {count}" for how, count in counts.items() if count])
+    yield f"The level was read {said} of {len(told)} gaugings."
+
+
+def _checking(material: SurveyMaterial, told: Sequence[Surveyed]) -> Iterator[str]:
     rules = Counter(one.note.rules.title for one in told if one.note and one.note.rules)
     named = listed([f"{title} ({count})" for title, count in rules.most_common()])
     yield f"Checks went by the rule set {named}."
@@ -154,10 +156,11 @@ def _checking(
     if budgets:
         by = listed([f"{method} ({count})" for method, count in budgets.most_common()])
         yield f"Uncertainty: {by}; two standard uncertainties are stated."
-    yield share.words
-    days = material.window_days
+    yield material.examined.share.words
+    days = material.examined.window_days
     apart = "made on one day" if not days else f"at most {days} day{'s' * (days > 1)} apart"
     yield f"Balances and comparisons hold gaugings together that were {apart}."
     left = len(material.surveyed) - len(told)
     if left:
-        yield f"{_gaugings(left)} without a discharge {'counts' if left == 1 else 'count'} in none of this."
+        counts = "counts" if left == 1 else "count"
+        yield f"{_gaugings(left)} without a discharge {counts} in none of this."

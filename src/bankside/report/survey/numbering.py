@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from bankside.report.survey.material import Surveyed, SurveyMaterial
-from bankside.survey.hydrographic_order import hydrographic_order
 from bankside.survey.in_time import moment_key
 
 __all__ = ["in_order", "numbers_of", "range_words"]
@@ -13,7 +12,7 @@ __all__ = ["in_order", "numbers_of", "range_words"]
 
 def in_order(material: SurveyMaterial) -> tuple[Surveyed, ...]:
     """Return the gaugings by site as the water meets them, then in time; at no site come last."""
-    order = hydrographic_order(material.survey).sites
+    order = material.examined.order.sites
     place = {ordered.site.id: number for number, ordered in enumerate(order)}
 
     def key(one: Surveyed) -> tuple[int, object]:

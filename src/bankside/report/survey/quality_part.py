@@ -23,7 +23,7 @@ _WORDS: Final = ("excellent", "good", "fair", "poor")
 
 def quality_part(material: SurveyMaterial) -> Part:
     """Return quality and uncertainty of the gaugings with a discharge, and findings of all."""
-    told = [one for one in in_order(material) if one.visit.result is not None]
+    told = [one for one in in_order(material) if one.visit.final_m3s is not None]
     if not told:
         return Part("Quality and uncertainty", sentences=("No gauging gives a discharge.",))
     return Part(
@@ -42,11 +42,12 @@ def _sentences(told: Sequence[Surveyed]) -> Iterator[str]:
     percents = [budget.expanded_percent for budget in budgets]
     methods = Counter(budget.method for budget in budgets)
     by = listed([f"{method} in {count}" for method, count in methods.most_common()])
-    yield (
-        f"Two standard uncertainties of a discharge (about 19 in 20) are "
-        f"{to_figures(min(percents), 2)} to {to_figures(max(percents), 2)} % of it, "
-        f"{to_figures(statistics.median(percents), 2)} % in the middle; by {by}."
+    low, middle, high = (
+        to_figures(value, 2)
+        for value in (min(percents), statistics.median(percents), max(percents))
     )
+    spread = f"{low} %" if low == high else f"{low} to {high} % ({middle} % in the middle)"
+    yield f"Two standard uncertainties of a discharge (about 19 in 20) are {spread}; by {by}."
     largest = Counter(max(b.parts, key=lambda part: part.percent).name for b in budgets if b.parts)
     parts = listed([f"{name} in {count}" for name, count in largest.most_common()])
     yield f"The largest part of the uncertainty: {parts}."
@@ -84,12 +85,13 @@ def _by_meter(every: Sequence[Surveyed]) -> Table:
 
 
 def _meter_row(name: str, group: Sequence[Surveyed]) -> tuple[Cell, ...]:
-    results = [one.visit.result for one in group if one.visit.result is not None]
+    told = [one for one in group if one.visit.final_m3s is not None]
+    results = [one.visit.result for one in told if one.visit.result is not None]
     verticals = [float(sum(1 for v in r.verticals if v.depth_m > 0)) for r in results]
     shares = [
         max((abs(p.share) for p in r.panels if p.share is not None), default=0.0) for r in results
     ]
-    budgets = [one.visit.budget for one in group if one.visit.budget is not None]
+    budgets = [one.visit.budget for one in told if one.visit.budget is not None]
     leaders = dict.fromkeys(leader for one in group if (leader := _leader(one)))
     return (
         Cell(name, "open" if name == NOT_RECORDED else ""),
@@ -111,7 +113,8 @@ def _leader(one: Surveyed) -> str | None:
 def _by_word(told: Sequence[Surveyed]) -> Table:
     said = Counter(one.visit.gauging.quality for one in told)
     borne = Counter(one.visit.borne_out for one in told)
-    rows = [(word, said[word], borne[word]) for word in _WORDS]
+    rows = [(Cell(word), said[word], borne[word]) for word in _WORDS]
+    rows.append((Cell(NOT_RECORDED, "open"), said[None], borne[None]))
     return Table(
         name="By quality",
         columns=(
@@ -119,10 +122,7 @@ def _by_word(told: Sequence[Surveyed]) -> Table:
             Column("as the crews say", align="right"),
             Column("borne out", align="right"),
         ),
-        rows=tuple(
-            (Cell(word), Cell(str(crews)), Cell(str(allowed))) for word, crews, allowed in rows
-        )
-        + ((Cell(NOT_RECORDED, "open"), Cell(str(said[None])), Cell(str(borne[None]))),),
+        rows=tuple((word, Cell(str(crews)), Cell(str(out))) for word, crews, out in rows),
         whole=True,
     )
 

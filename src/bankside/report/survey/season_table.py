@@ -16,10 +16,10 @@ from bankside.survey.summary import Summary, SummaryRow
 __all__ = ["off_percent", "season_part"]
 
 _VERDICTS: Mapping[str, str] = {
-    "agree": "repeated, agrees",
-    "look": "repeated, differs",
-    "measure again": "repeated, far apart",
-    "cannot be told": "repeated, cannot be told",
+    "agree": "twice, agrees",
+    "look": "twice, differs",
+    "measure again": "twice, far apart",
+    "cannot be told": "twice, cannot be told",
 }
 
 
@@ -35,21 +35,21 @@ def season_part(material: SurveyMaterial, summary: Summary) -> Part:
                 columns=(
                     Column("note", align="right"),
                     Column("site"),
-                    Column("stream and place", weight=1.6),
+                    Column("stream and place", weight=2.0),
                     Column("day"),
                     Column("discharge", "m³/s", "right"),
                     Column("discharge", "ft³/s", "right"),
                     Column("within", "± %", "right"),
                     Column("quality"),
                     Column("per area", "L/s/km²", "right"),
-                    Column("open", "findings", "right"),
                     Column("to be known", weight=1.0),
                 ),
                 rows=tuple(_row(row, by_id, numbers) for row in summary.rows),
             ),
         ),
         below=(
-            "Within: two standard uncertainties, about 19 in 20.",
+            "Within: two standard uncertainties, about 19 in 20; the larger where two methods are "
+            "told.",
             "Open: findings of the checks that nobody answered, notes aside.",
         ),
         sentences=tuple(summary.remarks),
@@ -63,7 +63,7 @@ def _row(
         return (
             Cell(""),
             *_place(row),
-            *(Cell("") for _ in range(7)),
+            *(Cell("") for _ in range(6)),
             Cell("not visited", "open"),
         )
     one = by_id[row.visit]
@@ -71,13 +71,12 @@ def _row(
         Cell(str(numbers[row.visit])),
         *_place(row),
         _or_open(None if row.day is None else row.day.isoformat()),
-        Cell(row.shown_m3s, "strong"),
-        Cell(row.shown_ft3s),
+        Cell(row.shown_m3s if row.finished else "", "strong"),
+        Cell(row.shown_ft3s if row.finished else ""),
         Cell(off_percent(one)),
         _or_open(row.quality),
-        Cell("" if row.l_s_km2 is None else to_figures(row.l_s_km2, 3)),
-        Cell(str(row.open_findings) if row.open_findings else ""),
-        Cell("; ".join(_remarks(row, one)), "fine"),
+        Cell(to_figures(row.l_s_km2, 3) if row.finished and row.l_s_km2 is not None else ""),
+        Cell("; ".join(_remarks(row, one))),
     )
 
 
@@ -91,24 +90,28 @@ def _or_open(text: str | None) -> Cell:
 
 
 def off_percent(one: Surveyed) -> str:
-    """Return how far a discharge may be off, as its note says it; nothing where there is none."""
-    if one.visit.result is None or one.note is None:
+    """Return how far a discharge may be off, nothing where there is none.
+
+    Where its note tells two methods, by the larger of them.
+    """
+    if one.visit.final_m3s is None or one.note is None:
         return ""
     budgets = headline_budgets(one.note.budgets)
     if not budgets:
         return "not stated"
     if in_doubt(one.note.findings, section_drawing(one.note.gauging, one.note.result).channels):
         return "not told"
-    return " to ".join(to_figures(budget.expanded_percent, 2) for budget in budgets)
+    return to_figures(max(budget.expanded_percent for budget in budgets), 2)
 
 
 def _remarks(row: SummaryRow, one: Surveyed) -> Iterator[str]:
-    if not one.finished:
+    if not one.visit.finished:
         yield "unfinished"
-    elif one.visit.result is None:
+    elif one.visit.final_m3s is None:
         yield "no discharge"
-    if row.gravest in ("stop", "fix now"):
-        yield f"{row.gravest}, not answered"
+    if row.open_findings:
+        grave = f", {row.gravest}" if row.gravest in ("stop", "fix now") else ""
+        yield f"{row.open_findings} open{grave}"
     if row.duplicates is not None:
         yield _VERDICTS[row.duplicates]
     if one.visit.gauging.corrections:

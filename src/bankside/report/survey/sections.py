@@ -49,9 +49,13 @@ def sections_of(material: SurveyMaterial) -> tuple[SiteSection, ...]:
     """Return the sections in the order in which the water meets them."""
     groups: dict[str, list[Surveyed]] = {}
     for one in in_order(material):
-        if one.visit.site is not None and one.visit.result is not None:
+        if one.visit.site is not None and _has_section(one):
             groups.setdefault(one.visit.site.id, []).append(one)
     return tuple(_section(group, material) for group in groups.values())
+
+
+def _has_section(one: Surveyed) -> bool:
+    return one.visit.result is not None and one.visit.finished
 
 
 def _section(group: Sequence[Surveyed], material: SurveyMaterial) -> SiteSection:
@@ -100,17 +104,17 @@ def _in_metres(channel: DrawnChannel, drawing: SectionDrawing) -> DrawnChannel:
     )
 
 
-def sections_part(rows: Sequence[Sequence[SiteSection]]) -> Part:
-    """Return the pictures of the sections, a row each."""
+def sections_part(rows: Sequence[Sequence[SiteSection]], exaggeration: float) -> Part:
+    """Return the pictures of the sections, a row each; depths are drawn so many times larger."""
     if not rows:
         return Part("Sections", sentences=("No site gives a section.",))
     return Part(
         "Sections",
         sentences=(
             "All sections have one scale, in metres from the left edge of water, seen facing "
-            "downstream. Dots: mean velocity at each vertical, open where none was read. Broken "
-            "lines: the beds of the other gaugings of the site, named where they are drawn, left "
-            "edge upon left edge.",
+            f"downstream; depths are drawn {exaggeration:.1f} times larger than widths. Dots: mean "
+            "velocity at each vertical, open where none was read. Broken lines: the beds of the "
+            "other gaugings of the site, named where they are drawn, left edge upon left edge.",
         ),
         pictures=tuple(
             Picture(sections_key(number), " ".join(_described(row)), "")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
@@ -16,6 +17,7 @@ from bankside.report.canvas import (
     new_figure,
     picture_bytes,
     short_label,
+    text_size_mm,
 )
 from bankside.report.section_parts import GROUND, SKY, draw_bed, draw_velocities
 from bankside.report.survey.sections import SiteSection
@@ -33,10 +35,10 @@ _NARROWEST_MM: Final = 46.0
 """A slot of a section is no narrower, so that its title has room."""
 _BANKS: Final = 1.12
 """So many times its width does a section take up with the sketch of its banks."""
-_TITLE_MM: Final = 8.5
-_VELOCITY_MM: Final = 10.0
-_BED_MM: Final = 22.0
-_TICKS_MM: Final = 4.5
+_TITLE_MM: Final = 8.0
+_VELOCITY_MM: Final = 9.0
+_BED_MM: Final = 19.5
+_TICKS_MM: Final = 5.0
 _GAP_MM: Final = 1.5
 _DASHES: Final = ((0, (5, 2)), (0, (1.5, 1.5)), (0, (5, 1.5, 1, 1.5)))
 _STEPS: Final = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0)
@@ -124,12 +126,15 @@ def _draw(
     figure.text(
         (left + 1) / _WIDTH_MM,
         1 - 3.2 / height,
-        _fitting(f"{section.site}  {section.place}", room, 7.4),
+        _fitting(f"{section.site}  {section.place}", room, 7.4, "bold"),
         fontsize=7.4,
         fontweight="bold",
     )
     figure.text(
-        (left + 1) / _WIDTH_MM, 1 - 6.4 / height, _fitting(section.words, room, 6.6), fontsize=6.6
+        (left + 1) / _WIDTH_MM,
+        1 - 6.4 / height,
+        _fitting(section.words, room, 6.6, "normal"),
+        fontsize=6.6,
     )
     start = left + _LEFT_MM
     for number, channel in enumerate(section.channels):
@@ -138,9 +143,17 @@ def _draw(
         start += wide
 
 
-def _fitting(text: str, room_mm: float, points: float) -> str:
-    """Return as much of a title as has room; letters are about half as wide as they are high."""
-    return short_label(text, max(8, int(room_mm / (0.56 * points * 25.4 / 72))))
+def _fitting(text: str, room_mm: float, points: float, weight: str) -> str:
+    """Return a title, cut short where it is longer than its room."""
+    whole = short_label(text, len(text))
+    if text_size_mm(whole, points, weight)[0] <= room_mm:
+        return whole
+    fits = bisect_left(
+        range(1, len(whole)),
+        True,
+        key=lambda length: text_size_mm(short_label(whole, length), points, weight)[0] > room_mm,
+    )
+    return short_label(whole, max(1, fits))
 
 
 def _draw_channel(

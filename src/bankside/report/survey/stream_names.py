@@ -105,8 +105,10 @@ def _judged(
         )
         for n in range(count)
     ]
+    reach = Box.round_(place.x, place.y, width / 2 + height, width / 2 + height)
+    near = [point for point in line_points if reach.holds(*point)]
     outside = sum(1 for part in parts if part.shared(frame) < 0.99 * height * height)
     touched = sum(1 for part in parts for box in boxes if part.shared(box) > 0)
-    crossed = sum(1 for part in parts for x, y in line_points if part.holds(x, y, -0.2))
+    crossed = sum(1 for part in parts for x, y in near if part.holds(x, y, -0.2))
     cost = place.cost + _ON_BOX * (touched + 100 * outside) + _ON_LINE * crossed
     return attrs.evolve(place, cost=cost)

@@ -7,8 +7,7 @@ from typing import Final
 from bankside.gauging.rounding import to_figures
 from bankside.note.content import Cell, Column, Part, Picture, Table
 from bankside.report.survey.material import SurveyMaterial
-from bankside.survey.hydrographic_order import hydrographic_order
-from bankside.survey.unit_discharge import UnitDischarge, unit_discharges_of
+from bankside.survey.unit_discharge import UnitDischarge
 
 __all__ = ["UNIT_KEY", "unit_part", "units_in_order"]
 
@@ -17,8 +16,8 @@ UNIT_KEY: Final = "unit discharges"
 
 def units_in_order(material: SurveyMaterial) -> tuple[UnitDischarge, ...]:
     """Return the unit discharges, by site as the water meets them, then by day."""
-    sites = [ordered.site.id for ordered in hydrographic_order(material.survey).sites]
-    found = unit_discharges_of(material.visits, material.rules, material.window_days)
+    sites = [ordered.site.id for ordered in material.examined.order.sites]
+    found = material.examined.unit_discharges
     return tuple(sorted(found, key=lambda unit: (sites.index(unit.site.id), unit.day)))
 
 
@@ -48,7 +47,6 @@ def unit_part(units: tuple[UnitDischarge, ...]) -> Part:
                 name="Discharge for each area",
                 columns=(
                     Column("site"),
-                    Column("stream and place", weight=1.0),
                     Column("day"),
                     Column("area", "km²", "right"),
                     Column("per area", "L/s/km²", "right"),
@@ -56,7 +54,7 @@ def unit_part(units: tuple[UnitDischarge, ...]) -> Part:
                     Column("others", align="right"),
                     Column("their median", "L/s/km²", "right"),
                     Column("times it", align="right"),
-                    Column("beside others"),
+                    Column("beside others", weight=1.0),
                 ),
                 rows=tuple(map(_row, units)),
             ),
@@ -69,7 +67,6 @@ def _row(unit: UnitDischarge) -> tuple[Cell, ...]:
     judged = {None: Cell("cannot be judged", "open"), True: Cell("outside", "strong")}
     return (
         Cell(site.id),
-        Cell(f"{site.stream}, {site.name}"),
         Cell(unit.day.isoformat()),
         Cell(f"{site.drainage_area_km2:g}"),
         Cell(to_figures(unit.l_s_km2, 3), "strong"),

@@ -1,0 +1,296 @@
+"""What the report of a survey says: every figure counted again, or put together by hand."""
+
+import re
+from collections.abc import Iterator
+
+import attrs
+import pytest
+
+from bankside.gauging.compute import compute
+from bankside.gauging.records import Site
+from bankside.note.content import Part, Table
+from bankside.report.survey.compose import compose_survey
+from bankside.report.survey.content import SurveyContent
+from bankside.report.survey.exceptions_part import exceptions_of
+from bankside.report.survey.material import SurveyMaterial, gather_survey
+
+from ...survey.building import DAY, DRY, LOWER, SURVEY, UPPER, gauging
+from .surveys import demo_handed, demo_material, demo_survey, small, three
+
+
+def said(material: SurveyMaterial) -> SurveyContent:
+    """Everything that the report says."""
+    return compose_survey(material).content
+
+
+def part(content: SurveyContent, title: str) -> Part:
+    """The part under a title."""
+    return next(one for one in content.parts if one.title == title)
+
+
+def rows(table: Table) -> list[list[str]]:
+    """The texts of a table."""
+    return [[cell.text for cell in row] for row in table.rows]
+
+
+def summary() -> Iterator[dict[str, str]]:
+    """The rows of the summary of the demonstration, by the heads of its columns."""
+    table = part(said(demo_material()), "Summary").tables[0]
+    heads = [f"{column.head} {column.unit}".strip() for column in table.columns]
+    for row in rows(table):
+        yield dict(zip(heads, row, strict=True))
+
+
+def test_the_parts_stand_in_their_order() -> None:
+    """What is read first comes first, and the notes come last."""
+    content = said(demo_material())
+
+    assert [one.title for one in content.parts] == [
+        "Summary",
+        "Map",
+        "Sections",
+        "Quality and uncertainty",
+        "Duplicates",
+        "Balances, gain and loss",
+        "Discharge for each area",
+        "Exceptions",
+        "Method",
+        "Wading can kill",
+    ]
+    assert content.name == "Marrowmere basin, low water of summer 2026"
+    done = {fact.name: fact.value for fact in content.groups[1].facts}
+    assert (done["Gaugings"], done["With a discharge"]) == ("27, 27 planned", "26")
+    assert done["Sites"] == "18 of 19 planned were visited"
+    assert content.season.value == "2026-07-20 to 2026-07-29"
+    assert len(content.notes) == 27
+
+
+def test_the_summary_follows_the_water_and_numbers_its_notes() -> None:
+    """Sorrel Burn from its source down, then Mere Water, the tributaries before what is below."""
+    table = list(summary())
+
+    sites = list(dict.fromkeys(row["site"] for row in table))
+    assert (
+        sites
+        == (
+            "SB-03 SB-02 SB-01 MW-05 AF-02 TB-02 TB-01 AF-03 AF-01 MW-04 MW-03 QB-01 TR-02 TR-01 "
+            "QB-02 QL-01 QB-03 MW-02 MW-01"
+        ).split()
+    )
+    numbers = [int(row["note"]) for row in table if row["note"]]
+    assert numbers == list(range(1, 28))
+    kinds = [note.kind for note in said(demo_material()).notes]
+    assert [re.match(r"Note (\d+)", kind)[1] for kind in kinds] == [str(n) for n in numbers]  # type: ignore[index]
+
+
+def test_the_summary_gives_three_figures_of_what_is_worked_out() -> None:
+    """Each discharge is that of its record, to three figures, with its feet beside it."""
+    figures = {f"{compute(one.gauging).discharge_m3s:.3g}" for one in demo_handed() if one.finished}
+    shown = {f"{float(row['discharge m³/s']):.3g}" for row in summary() if row["discharge m³/s"]}
+
+    assert shown == figures
+    for row in summary():
+        if row["discharge m³/s"]:
+            digits = row["discharge m³/s"].replace(".", "").lstrip("0")
+            assert len(digits) == 3
+            ratio = float(row["discharge ft³/s"]) / float(row["discharge m³/s"])
+            assert ratio == pytest.approx(35.3147, rel=0.01)
+            assert 3 < float(row["within ± %"]) < 9
+
+
+def test_an_unfinished_gauging_has_no_discharge_in_the_report() -> None:
+    """Its note says how far it came; no table takes it for the stream's discharge."""
+    row = next(row for row in summary() if "unfinished" in row["to be known"])
+
+    assert (row["site"], row["day"]) == ("TR-02", "2026-07-24")
+    assert row["discharge m³/s"] == row["within ± %"] == row["per area L/s/km²"] == ""
+    note = said(demo_material()).notes[int(row["note"]) - 1]
+    assert note.headline.warnings[0] == "Unfinished: readings are still to come"
+
+
+def test_a_site_without_a_visit_stands_in_the_summary() -> None:
+    """Nobody has to compare lists to see that it is missing."""
+    row = next(row for row in summary() if row["site"] == "SB-03")
+
+    assert row["to be known"] == "not visited" and row["note"] == row["day"] == ""
+
+
+def test_duplicates_have_verdicts() -> None:
+    """Three pairs agree; the one with weed round the rotor does not, by 12 % of the mean."""
+    found = part(said(demo_material()), "Duplicates")
+    by_site = {row[0]: row for row in rows(found.tables[0])}
+
+    assert {site: row[-1] for site, row in by_site.items() if site != "MW-02"} == {
+        "AF-03": "they agree",
+        "QB-02": "they agree",
+        "MW-01": "they agree",
+    }
+    assert by_site["MW-02"][-1] == "too far apart; more than both allow"
+    # 2.698 and 3.040 m³/s: 0.342 of a mean of 2.869.
+    assert by_site["MW-02"][6] == "12"
+    assert found.sentences[0].startswith("4 of 22 visits were measured twice")
+
+
+def test_balances_claim_nothing_inside_their_error() -> None:
+    """Two confluences close, the springs show, and each verdict stands beside its figures."""
+    tables = part(said(demo_material()), "Balances, gain and loss").tables
+    verdict = {(row[0], row[1]): row for row in rows(tables[0])}
+
+    assert verdict["Teasel Beck into Alder Fork", "2026-07-20"][-1] == "no measurable change"
+    assert verdict["Tansy Run into Quill Brook", "2026-07-21"][-1] == "no measurable change"
+    assert verdict["Sorrel Burn past the springs", "2026-07-22"][-1] == "gain"
+    for row in (*verdict.values(), *rows(tables[1])):
+        if row[4] and row[-1] in ("gain", "loss", "no measurable change"):
+            outside = abs(float(row[4])) >= float(row[5])
+            assert outside == (row[-1] != "no measurable change"), row
+
+
+def test_the_method_counts_what_was_done() -> None:
+    """Verticals, points, exposures, units and meters are those of the records, counted again."""
+    text = " ".join(part(said(demo_material()), "Method").sentences)
+    finished = [one.gauging for one in demo_handed() if one.finished]
+    verticals = [v for g in finished for c in g.channels for v in c.verticals]
+    points = [r for v in verticals for r in v.velocity]
+    two = sum(1 for v in verticals if len({r.fraction for r in v.velocity}) == 2)
+    one = sum(1 for v in verticals if len({r.fraction for r in v.velocity}) == 1)
+    feet = sum(1 for g in finished if g.units.length == "ft")
+    wet = sum(1 for v in verticals if (v.depth or 0) > 0)
+
+    assert len(finished) == 26
+    assert "26 gaugings were made by wading and worked out by the mid-section method" in text
+    assert f"They rest on {wet} verticals with water" in text
+    assert f"one point (0.6 of the depth) at {one} and two points" in text
+    assert f"two points (0.2 and 0.8 of the depth) at {two}." in text
+    assert f"at {sum(1 for r in points if r.seconds)} of {len(points)} points" in text
+    longest = max(r.seconds for r in points if r.seconds)
+    assert f"The meter was held for 40 to {longest:g} s" in text
+    assert f"m and m/s in {26 - feet} and ft and ft/s in {feet}" in text
+    assert (
+        "electromagnetic EM-07 in 10, electromagnetic EM-11 in 9 and rotating element P-12 in 7"
+        in text
+    )
+    assert "4 of 22 visits were measured twice" in text
+    assert "at most 1 day apart" in text
+    assert "version 1 of our methods" in text
+
+
+def test_other_gaugings_make_another_paragraph() -> None:
+    """Nothing in the method is a phrase that is always there."""
+    text = " ".join(part(said(three()), "Method").sentences)
+
+    assert "3 gaugings were made by wading" in text
+    assert "They rest on 60 verticals with water, 20 in a gauging" in text
+    assert "at 60: one point" in text or "60 verticals: one point (0.6 of the depth) at 60" in text
+    assert "held for 60 s" in text
+    assert "Meters: propeller X-1 in 2 and propeller X-2 in 1" in text
+    assert "The meter was proven at the stream in 0 of 3 gaugings" in text
+    assert "0 of 3 visits were measured twice or more, 0 %" in text
+    assert "Calibrated" not in text and "askew" not in text
+
+
+def test_exceptions_tell_everything_that_went_wrong() -> None:
+    """What was put into the invented survey comes out, each thing once."""
+    found = {(one.kind, one.where): one for one in exceptions_of(demo_material())}
+    kinds = {kind for kind, _ in found}
+
+    assert ("unfinished", "note 17, TR-02, 2026-07-24") in found
+    assert ("Section turned about", "notes 15 and 16; QB-01; 2026-07-28") in found
+    assert ("Duplicate disagrees", "notes 24 and 25; MW-02; 2026-07-23") in found
+    assert ("Site without a gauging", "SB-03") in found
+    assert ("position missing", "MW-01, Mere Water, at the gravel pit") in found
+    assert ("no staff gauge", "note 18, TR-02, 2026-07-27") in found
+    assert {"Meter overdue", "fix now, not answered", "explain, not answered"} <= kinds
+    unit = found["corrected", "note 23, QB-03, 2026-07-22"]
+    assert unit.what.startswith("Unit of velocity: was ft/s, now m/s (R. Fenwright: The discharge")
+    grave = [one.kind for one in exceptions_of(demo_material()) if one.grave]
+    assert grave == ["unfinished", "Duplicate disagrees", "fix now, not answered"]
+
+
+def test_grave_exceptions_are_told_above_every_figure() -> None:
+    """A reader who sees the first page alone knows that not all is final."""
+    assert said(demo_material()).warnings == (
+        "Not the last word: 3 exceptions keep figures of this report from being final; they stand "
+        "first under Exceptions.",
+    )
+    assert said(three()).warnings == ()
+
+
+def test_what_could_not_be_read_is_named() -> None:
+    """A file that was refused is left out, and both is said."""
+    content = said(small(gauging(1.0, site=Site(id="upper")), left_out=2))
+
+    assert content.warnings[1] == "Left out, as they could not be read: 2."
+    table = part(content, "Exceptions").tables[0]
+    assert rows(table)[0] == ["refused", "lost_0.csv, the file", "found nothing."]
+
+
+def test_what_gives_no_discharge_is_no_zero() -> None:
+    """Readings without a discharge stay in the report with the reason; a dry bed has 0."""
+    lost = gauging(None, id_="lost", site=Site(id="upper"))
+    dry = gauging(None, id_="dry", site=Site(id="lower"), channels=(DRY,))
+    content = said(small(lost, dry))
+    shown = {row[1]: row for row in rows(part(content, "Summary").tables[0])}
+
+    assert shown[UPPER.id][4] == "" and shown[UPPER.id][-1].startswith("no discharge")
+    assert shown[LOWER.id][4] == "0"
+    kinds = [row[0] for row in rows(part(content, "Exceptions").tables[0])]
+    assert "no discharge" in kinds
+
+
+def test_a_gauging_at_no_site_and_without_a_day_is_told() -> None:
+    """It stands last in the summary, and under the exceptions."""
+    content = said(small(gauging(1.0, id_="lost", day=None, site=Site("nowhere", "Alder River"))))
+    last = rows(part(content, "Summary").tables[0])[-1]
+
+    assert last[1:4] == ["none", "Alder River, nowhere", "not recorded"]
+    kinds = [row[0] for row in rows(part(content, "Exceptions").tables[0])]
+    assert {"Gauging at no known site", "day not known"} <= set(kinds)
+
+
+def test_two_gaugings_with_one_id_are_both_in_it() -> None:
+    """A record that was handed over twice is shown twice, never dropped."""
+    one = gauging(1.0, id_="same", site=Site(id="upper"))
+    content = said(small(one, one))
+
+    assert [row[0] for row in rows(part(content, "Summary").tables[0])][:2] == ["1", "2"]
+    assert len(content.notes) == 2
+
+
+def test_an_empty_survey_says_that_it_is_empty() -> None:
+    """Without a gauging every part still says what it has to say."""
+    content = said(small())
+
+    assert content.season.open and content.notes == ()
+    assert len(rows(part(content, "Summary").tables[0])) == len(SURVEY.sites)
+    assert part(content, "Method").sentences == ("No gauging gives a discharge.",)
+    assert part(content, "Duplicates").sentences[0] == "Nothing was measured twice."
+
+
+def test_the_rules_of_the_survey_go_before_those_of_the_records() -> None:
+    """They are named with how many gaugings they were used for."""
+    asked = gauging(1.0, id_="x", site=Site(id="upper"), rule_set="after-iso-748")
+    named = attrs.evolve(SURVEY, rule_set="after-usgs-tm-3-a8")
+
+    own = said(small(asked))
+    of_survey = said(small(asked, survey=named))
+    assert "ISO 748" in part(own, "Method").sentences[-1].partition("Uncertainty")[0]
+    assert "USGS" in part(of_survey, "Method").sentences[-1].partition("Uncertainty")[0]
+
+
+def test_the_order_in_which_files_come_changes_nothing() -> None:
+    """Handed over from the last to the first, the report says the same."""
+    turned = gather_survey(demo_survey(), demo_handed()[::-1], window_days=1)
+
+    tables = [part(said(one), "Summary").tables[0] for one in (demo_material(), turned)]
+    assert rows(tables[0]) == rows(tables[1])
+    found = [{(e.kind, e.what) for e in exceptions_of(one)} for one in (demo_material(), turned)]
+    assert found[0] == found[1]
+
+
+def test_a_sheet_that_is_older_than_the_season_is_told() -> None:
+    """A gauging outside the days of the survey is in it, and asked about."""
+    early = gauging(1.0, id_="early", day=DAY, site=Site(id="upper"))
+    later = attrs.evolve(SURVEY, starts=DAY.replace(day=20))
+
+    kinds = [one.kind for one in exceptions_of(small(early, survey=later))]
+    assert "Outside the season" in kinds
