@@ -33,7 +33,7 @@ pytestmark = pytest.mark.skipif(
 
 
 def test_a_published_survey_is_taken_in_whole(archive: Archive) -> None:
-    """As many gaugings, rows and explained totals as `bankside compute` finds, once and in order."""
+    """Gaugings, rows and explained totals are those that `bankside compute` finds, in order."""
     taken = take_file(archive, TRANSECTS, by="a test")
     refresh(archive)
     read = read_sheets(TRANSECTS)

@@ -9,7 +9,7 @@ from bankside.server.api.asked import Asked
 from bankside.server.api.openapi import openapi
 from bankside.server.api.route import Route
 from bankside.server.api.shapes import ANY
-from bankside.server.desk import documents, gaugings, sites, surveys
+from bankside.server.desk import documents, gaugings, sheets, sites, surveys
 
 __all__ = ["ROUTES"]
 
@@ -30,5 +30,6 @@ ROUTES: tuple[Route, ...] = (
     *sites.ROUTES,
     *gaugings.ROUTES,
     *documents.ROUTES,
+    *sheets.ROUTES,
     Route("GET", "openapi.json", None, "This document.", document, ANY),
 )
