@@ -52,12 +52,10 @@ def look(asked: Asked) -> dict[str, Any]:
     """Return how a file would be read with these answers; nothing is kept."""
     file, answers = _sent(asked), _answers(asked)
     found = read_file(file.path, answers)
-    if not isinstance(found, Source):
-        kind = "journal" if isinstance(found, JournalFile) else "survey"
-        return _looked(
-            found.file, kind, Source(found.file, (), count_fates(())), file.path, answers
-        )
-    return _looked(found.file, _kind_of(file.path, found), found, file.path, answers)
+    if isinstance(found, Source):
+        return _looked(_kind_of(file.path, found), found, file.path, answers)
+    kind = "journal" if isinstance(found, JournalFile) else "survey"
+    return _looked(kind, Source(found.file, (), count_fates(())), file.path, answers)
 
 
 def take(asked: Asked) -> dict[str, Any]:
