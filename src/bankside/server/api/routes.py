@@ -9,7 +9,7 @@ from bankside.server.api.asked import Asked
 from bankside.server.api.openapi import openapi
 from bankside.server.api.route import Route
 from bankside.server.api.shapes import ANY
-from bankside.server.desk import documents, gaugings, sheets, sites, surveys
+from bankside.server.desk import documents, gaugings, people, sheets, sites, surveys
 
 __all__ = ["ROUTES"]
 
@@ -31,5 +31,6 @@ ROUTES: tuple[Route, ...] = (
     *gaugings.ROUTES,
     *documents.ROUTES,
     *sheets.ROUTES,
+    *people.ROUTES,
     Route("GET", "openapi.json", None, "This document.", document, ANY),
 )
