@@ -82,12 +82,12 @@ def gather_survey(
     *,
     rules: RuleSet | None = None,
     left_out: Sequence[LeftOut] = (),
-    window_days: int = 0,
+    window_days: int | None = None,
 ) -> SurveyMaterial:
     """Return a survey with everything worked out that its report says.
 
     rules: those that were asked for; else those that the survey names, else those of each record.
-    `window_days` is how many days apart gaugings may be to be held together.
+    window_days: how many days apart gaugings may be to be held together, else as the survey says.
     """
     wanted = rules or rules_of_survey(survey)
     index = SiteIndex.of(survey.sites)

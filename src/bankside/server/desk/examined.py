@@ -12,24 +12,21 @@ from bankside.survey.examined import ExaminedSurvey, examine_survey
 
 __all__ = ["DAYS", "examined_of"]
 
-# Crews reach neighbouring sites on successive days (ours, no source).
-_DAYS = 1
 _MOST_DAYS = 31
 
-DAYS = {
-    "days": "how many days apart gaugings may be to be held together in balances, 1 if not given"
-}
+DAYS = {"days": "how many days apart gaugings may be to be held together, else as the survey says"}
 """The name behind an address that says so, with its meaning."""
 
 
 def examined_of(found: SurveyVisits, query: Mapping[str, str]) -> ExaminedSurvey:
     """Return a survey with everything that its visits say beside one another."""
     rules = rules_of_survey(found.survey) or load_rule_set(BASE)
-    return examine_survey(found.survey, found.visits, rules, _days(query))
+    return examine_survey(found.survey, found.visits, rules, _days(query.get("days")))
 
 
-def _days(query: Mapping[str, str]) -> int:
-    said = query.get("days", str(_DAYS))
+def _days(said: str | None) -> int | None:
+    if said is None:
+        return None
     if not (said.isascii() and said.isdigit() and len(said) <= 3 and int(said) <= _MOST_DAYS):
         message = f'days must be a whole number from 0 to {_MOST_DAYS} (got "{said[:40]}")'
         raise InputRefused([Fault(message, path="days")])
