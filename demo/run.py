@@ -75,13 +75,32 @@ def demonstrate() -> None:
         "The same as workbooks: every figure a live formula, down to the readings",
         *("report", FEET, METRES, "--workbook", "--output-folder", OUT, "--replace"),
     )
+    archive = OUT / "season.db"
+    for old in OUT.glob("season.db*"):
+        old.unlink()
+    run("An archive for the office, in one file", "archive", "init", archive)
     run(
-        "A whole season: three crews, 19 sites on 6 streams, one report with map and balances",
-        *("survey", "report", SURVEY, "--survey", SURVEY / "survey.json", "--window-days", "1"),
+        "A whole season taken in, every byte kept: three crews, sheets in feet and metres, "
+        "journals of telephones with their photos",
+        *("archive", "import", archive, SURVEY, "--by", "A. Hollins"),
+    )
+    run("Every checksum and every figure, worked out anew", "archive", "verify", archive)
+    run("Who measured Alder Fork?", "archive", "list", archive, "--search", "alder fork")
+    run(
+        "The season's report: map, sections at one scale, duplicates, balances, every note",
+        *("survey", "report", "--archive", archive, "--survey", "marrowmere-2026"),
         *("--positions", SURVEY / "points.gpx", "--tables", OUT / "marrowmere_tables"),
         *("--output", OUT / "marrowmere.pdf", "--replace"),
     )
-    for written in sorted({records, table, *OUT.glob("*.pdf"), *OUT.glob("*.xlsx")}):
+    package = OUT / "marrowmere.gpkg"
+    run(
+        "The same for a map program",
+        *("convert", *sorted(SURVEY.glob("*/*.[cj]s*")), *sorted(SURVEY.glob("*/*.xlsx"))),
+        *("--survey", SURVEY / "survey.json", "--to", "geopackage", "-o", package, "--replace"),
+    )
+    for written in sorted(
+        {records, table, archive, package, *OUT.glob("*.pdf"), *OUT.glob("*.xlsx")}
+    ):
         print(f"{written.relative_to(HERE.parent)}: {written.stat().st_size} bytes")
 
 

@@ -92,7 +92,7 @@ def report_command(
     ending = ".html" if html else ".pdf"
     if archive is not None:
         target = _target(output, survey, ending, replace)
-        material = from_archive(archive, survey, files, wanted, window_days)
+        material = from_archive(archive, survey, files, positions, wanted, window_days)
     else:
         record = survey_in(Path(survey))
         target = _target(output, record.id, ending, replace)

@@ -16,6 +16,7 @@ from bankside.cli.inputs import Source, load, require_usable
 from bankside.cli.open_formats import points_in
 from bankside.exchange.named_points import matched
 from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.load import BASE, load_rule_set
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.intake.read import read_file
@@ -31,6 +32,7 @@ from bankside.sheets.answers import Answers
 from bankside.survey.chosen_rules import rules_of_survey
 from bankside.survey.examined import examine_survey
 from bankside.survey.records import Survey
+from bankside.survey.site_names import SiteIndex
 
 __all__ = ["from_archive", "from_files", "survey_in"]
 
@@ -48,12 +50,19 @@ def from_files(
     sources = load(_some(files), answers)
     handed = _handed(sources, keep_going)
     if positions is not None:
-        survey, handed = _placed(survey, handed, positions)
+        survey, placed = _placed(survey, [one.gauging for one in handed], positions)
+        pairs = zip(handed, placed, strict=True)
+        handed = [attrs.evolve(one, gauging=gauging) for one, gauging in pairs]
     return gather_survey(survey, handed, rules=rules, left_out=_left_out(sources), window_days=days)
 
 
 def from_archive(
-    place: str, survey: str, files: Sequence[Path], rules: RuleSet | None, days: int | None
+    place: str,
+    survey: str,
+    files: Sequence[Path],
+    positions: Path | None,
+    rules: RuleSet | None,
+    days: int | None,
 ) -> SurveyMaterial:
     """Return a survey of an archive with its gaugings; InputRefused where there is none."""
     if files:
@@ -67,8 +76,16 @@ def from_archive(
     if found is None:
         message = f'--survey: found "{survey}"; one of the archive would be right ({known})'
         raise InputRefused([Fault(message)])
-    used = rules or rules_of_survey(found.survey) or load_rule_set(BASE)
-    examined = examine_survey(found.survey, found.visits, used, days)
+    listed, visits = found.survey, found.visits
+    if positions is not None:
+        listed, gaugings = _placed(listed, [visit.gauging for visit in visits], positions)
+        index = SiteIndex.of(listed.sites)
+        visits = tuple(
+            attrs.evolve(visit, gauging=gauging, site=index.site_of(gauging.site))
+            for visit, gauging in zip(visits, gaugings, strict=True)
+        )
+    used = rules or rules_of_survey(listed) or load_rule_set(BASE)
+    examined = examine_survey(listed, visits, used, days)
     return material_of(examined, examined.visits, {})
 
 
@@ -112,12 +129,11 @@ def _left_out(sources: Sequence[Source]) -> list[LeftOut]:
 
 
 def _placed(
-    survey: Survey, handed: Sequence[Handed], positions: Path
-) -> tuple[Survey, list[Handed]]:
+    survey: Survey, gaugings: Sequence[Gauging], positions: Path
+) -> tuple[Survey, Sequence[Gauging]]:
     """Return a survey and gaugings with the positions of a receiver; notes go to stderr."""
     points, said = points_in(positions)
-    placed = matched(points, [one.gauging for one in handed], survey)
+    placed = matched(points, gaugings, survey)
     for sentence in (*said, *placed.notes):
         print(sentence, file=sys.stderr)
-    pairs = zip(handed, placed.gaugings, strict=True)
-    return placed.survey or survey, [attrs.evolve(one, gauging=g) for one, g in pairs]
+    return placed.survey or survey, placed.gaugings
