@@ -9,6 +9,7 @@ import attrs
 from bankside.archive.accounts import accounts, add_account, remove_account
 from bankside.archive.devices import devices, make_code, revoke
 from bankside.archive.roles import ROLES, Role
+from bankside.archive.trouble import DoesNotFit
 from bankside.gauging.checked import Checked
 from bankside.gauging.fields import Choice, about
 from bankside.server.api.asked import Asked
@@ -56,8 +57,14 @@ def add_person(asked: Asked) -> dict[str, Any]:
 
 
 def remove_person(asked: Asked) -> dict[str, Any]:
-    """Let somebody no longer sign in."""
+    """Let somebody no longer sign in; of the leads one has to stay, who lets others in."""
     with asked.archive.writing() as connection:
+        leads = [one.name for one in accounts(connection) if one.role == "lead"]
+        if leads == [asked.path["name"]]:
+            raise DoesNotFit(
+                f"{leads[0]} is the last lead, without whom nobody could say who may; another lead "
+                "is needed first."
+            )
         remove_account(connection, asked.path["name"])
     return {}
 
