@@ -53,9 +53,7 @@ def site_flows(visits: Iterable[Visit]) -> tuple[SiteFlow, ...]:
     return tuple(_flow(day, group) for (_, day), group in grouped.items())
 
 
-def flow_near(
-    flows: Iterable[SiteFlow], day: datetime.date, window_days: int
-) -> SiteFlow | None:
+def flow_near(flows: Iterable[SiteFlow], day: datetime.date, window_days: int) -> SiteFlow | None:
     """Return what a site carried nearest to a day, the earlier of two that are as near.
 
     flows: those of one site. None where it was not gauged within so many days before or after.
