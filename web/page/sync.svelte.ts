@@ -88,8 +88,9 @@ export class Sync {
   }
 
   /** Pair this device by a code, null where none is needed; Error with the reason where it is not. */
-  pair(code: string | null, name: string): Promise<void> {
-    return this.#syncing.pair(code, name);
+  async pair(code: string | null, name: string): Promise<void> {
+    await this.#syncing.pair(code, name);
+    void this.syncNow();
   }
 
   async unpair(): Promise<void> {

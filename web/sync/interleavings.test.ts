@@ -62,6 +62,7 @@ class Journey {
       if (this.#random() < 0.5) await this.say(device);
       this.office.codes.add(name);
       await device.syncing.pair(name, name);
+      if (this.#random() < 0.7) await device.sync();
     }
     this.weather.fair = false;
   }

@@ -23,8 +23,13 @@ async function device(fetched: Fetch): Promise<Device> {
 async function paired(office: FakeOffice, fetched: Fetch = office.fetch): Promise<Device> {
   const phone = await device(fetched);
   office.codes.add("CODE");
-  await phone.syncing.pair("CODE", "phone of I. Marrow");
+  await pairAndSync(phone, "CODE", "phone of I. Marrow");
   return phone;
+}
+
+async function pairAndSync(phone: Device, code: string | null, name: string): Promise<void> {
+  await phone.syncing.pair(code, name);
+  await phone.sync();
 }
 
 const by = (phone: Device, changed: Partial<Entry> & { readonly id: string }): Entry =>
@@ -52,7 +57,7 @@ test("what was said before and after the pairing is on the server, and said to b
   const phone = await device(office.fetch);
   await phone.store.append([by(phone, { id: "a" })]);
   office.codes.add("CODE");
-  await phone.syncing.pair("CODE", "phone of I. Marrow");
+  await pairAndSync(phone, "CODE", "phone of I. Marrow");
   assert.equal(await where(phone), "on the server");
   await phone.store.append([by(phone, { id: "b", sequence: 2 })]);
   assert.equal(await where(phone), "here only");
@@ -145,7 +150,7 @@ test("a gauging that both held before the pairing is united", async () => {
   await second.store.append([common, by(second, { id: "c", sequence: 2 })]);
   for (const phone of [first, second]) {
     office.codes.add("CODE");
-    await phone.syncing.pair("CODE", "phone");
+    await pairAndSync(phone, "CODE", "phone");
   }
   await first.sync();
   assert.deepEqual(await first.store.entries(GAUGING), await second.store.entries(GAUGING));
@@ -198,7 +203,7 @@ test("a revoked device is told, keeps everything, and asks no more by itself", a
   assert.equal(office.asked.length, asked);
   assert.equal((await phone.store.entries(GAUGING)).length, 1);
   office.codes.add("CODE");
-  await phone.syncing.pair("CODE", "phone");
+  await pairAndSync(phone, "CODE", "phone");
   assert.equal(await where(phone), "on the server");
 });
 
@@ -224,7 +229,7 @@ test("what is said to be on one server is not said to be on the next", async () 
   office = second;
   second.codes.add("CODE");
   second.refuses.set("site/stream", "Not here.");
-  await phone.syncing.pair("CODE", "phone");
+  await pairAndSync(phone, "CODE", "phone");
   assert.equal(await where(phone), "here only");
 });
 
@@ -256,7 +261,7 @@ test("a verdict that came from the office is not sent back to it, after another 
   await phone.sync();
   await phone.syncing.unpair();
   office.codes.add("CODE");
-  await phone.syncing.pair("CODE", "phone");
+  await pairAndSync(phone, "CODE", "phone");
   assert.equal(await where(phone), "on the server");
   assert.deepEqual((await officeKept(phone.store))!.stuck, {});
 });
@@ -266,7 +271,7 @@ test("where nobody has to sign in no code is typed", async () => {
   office.signIn = false;
   const phone = await device(office.fetch);
   await phone.store.append([by(phone, { id: "a" })]);
-  await phone.syncing.pair(null, "laptop");
+  await pairAndSync(phone, null, "laptop");
   assert.equal(await where(phone), "on the server");
   assert.equal((await officeKept(phone.store))!.you.role, "crew");
 });

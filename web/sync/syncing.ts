@@ -83,8 +83,8 @@ export class Syncing {
   }
 
   /**
-   * Pair this device by a code, or without one where nobody has to sign in. SyncTrouble where the
-   * server refuses.
+   * Pair this device by a code, or without one where nobody has to sign in; nothing is synced yet.
+   * SyncTrouble where the server refuses.
    */
   async pair(code: string | null, name: string): Promise<void> {
     const { store, fetch } = this.#around;
@@ -98,7 +98,6 @@ export class Syncing {
       await store.forgetServer();
       await this.#keep(newOffice({ ...paired, archive: about.archive }));
     }, true);
-    await this.syncNow();
   }
 
   /** Forget the office; every gauging stays as it is. */
