@@ -14,6 +14,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expec
 from .app_server import AppServer
 from .browsing import ARGUMENTS, Faults, chromium, device
 from .hosts import Host
+from .office import Office
 
 ROOT = Path(__file__).parents[2]
 STATIC = ROOT / "src" / "bankside" / "server" / "static"
@@ -66,6 +67,15 @@ def host(app: Path, faults: Faults) -> Iterator[Host]:
     host = Host(app)
     yield host
     host.stop()
+
+
+@pytest.fixture
+def office(app: Path, tmp_path: Path, faults: Faults) -> Iterator[Office]:
+    """An office with an empty archive; what its phones cannot load is no fault of the page."""
+    faults.expect(r"Failed to load resource|ERR_[A-Z_]+")
+    office = Office(tmp_path)
+    yield office
+    office.stop()
 
 
 @pytest.fixture(scope="session")

@@ -7,7 +7,11 @@ from collections.abc import Iterator
 
 from playwright.sync_api import Page, expect
 
-from .kept_gaugings import CLOSED, NOT_WADED, UNDER_WAY, bring_in, kept_gaugings
+from bankside.archive.register import put_survey
+
+from .crew_phone import pair, sync, to
+from .kept_gaugings import CLOSED, LAST_VISIT, NOT_WADED, UNDER_WAY, bring_in, kept_gaugings
+from .office import Office, summer
 from .setting_out import PARTS
 
 NOTHING_FITS = """() => {
@@ -167,3 +171,51 @@ def _leave(page: Page) -> Iterator[str]:
 def _type(page: Page, figure: str) -> None:
     for key in figure:
         page.keyboard.press(key)
+
+
+def office_screens(page: Page, office: Office) -> Iterator[str]:
+    """Go through what a phone shows that is paired with an office, without what computes."""
+    with office.archive() as archive, archive.writing() as connection:
+        put_survey(connection, summer())
+    page.goto(f"{office.address}#/pair/{office.code()}")
+    expect(page.get_by_role("button", name="Pair this device")).to_be_visible()
+    page.get_by_role("button", name="Pair this device").click()
+    expect(page.get_by_role("alert")).to_be_visible()
+    yield "settings_pairing"
+    pair(page, office, "phone of I. Marrow")
+    sync(page)
+    to(page, "#/")
+    bring_in(page, kept_gaugings())
+    expect(page.get_by_text("for the server").first).to_be_visible()
+    yield "list_waiting"
+    sync(page)
+    page.get_by_role("button", name="Unpair").click()
+    yield "settings_paired"
+    office.review(CLOSED, "sent back", reason="No second stage was read.")
+    office.review(LAST_VISIT, "approved")
+    sync(page)
+    to(page, "#/")
+    expect(page.get_by_text("Sent back by")).to_be_visible()
+    yield "list_reviewed"
+    page.get_by_role("button", name="Start a new gauging").click()
+    page.get_by_role("radio", name="Another site of the office's surveys").check()
+    yield "list_new_at_a_survey_site"
+    to(page, f"#/gauging/{UNDER_WAY}/set-out/site")
+    page.get_by_role("button", name="It is that site").click()
+    expect(page.get_by_text("Site of a survey:")).to_be_visible()
+    yield "set_out_survey_site"
+    to(page, f"#/gauging/{CLOSED}/check")
+    expect(page.get_by_text("Sent back by")).to_be_visible()
+    yield "check_sent_back"
+    to(page, f"#/gauging/{LAST_VISIT}/close")
+    page.get_by_role("button", name="Open it again").click()
+    expect(page.get_by_text("Approved by").first).to_be_visible()
+    yield "closed_approved"
+    office.revoke_all()
+    to(page, "#/settings")
+    page.get_by_role("button", name="Sync now").click()
+    expect(page.get_by_text("The office does not let this device in any more")).to_be_visible()
+    yield "settings_revoked"
+    to(page, "#/")
+    expect(page.get_by_text("The office does not let this device in: see Settings")).to_be_visible()
+    yield "list_revoked"

@@ -24,6 +24,10 @@ from bankside.archive.accounts import add_account
 from bankside.archive.archive import Archive, create_archive, open_archive
 from bankside.archive.devices import devices, make_code, revoke
 from bankside.archive.refresh import refresh
+from bankside.gauging.journal.entry import entries_from_json
+from bankside.gauging.journal.state import state_of
+from bankside.gauging.records import Position
+from bankside.survey.records import Stream, Survey, SurveySite
 
 from .app_server import QuietServer
 
@@ -107,6 +111,24 @@ class Office:
         answer = self.ask("POST", "entries", {"entries": list(entries)})
         assert len(answer["added"]) == len(entries), answer
 
+    def review(self, gauging: str, verdict: str, **more: Any) -> None:
+        """Say at the desk what the office holds of a gauging as it is now."""
+        there = self.journal(gauging)
+        last = max(entry["sequence"] for entry in there)
+        before = [one["id"] for one in there if one["what"] == "review"]
+        state = state_of(entries_from_json(there))
+        said = {
+            "id": f"review-{gauging[:8]}-{last + 1}",
+            "gauging": gauging,
+            "device": "desk",
+            "sequence": last + 1,
+            "at": "2026-07-15T19:00:00Z",
+            "what": "review",
+            "value": {"verdict": verdict, "by": REVIEWER, "state": state},
+            **({"replaces": before} if before else {}),
+        }
+        self.push({**said, **more})
+
     def settle(self) -> None:
         """Work out what is worked out of the entries, as the server does when it has time."""
         with self._archive() as archive:
@@ -143,6 +165,25 @@ class Office:
         self._process.wait(_LEAVE_TIME_S)
         self._process.stdout.close()
         self._process = None
+
+
+def summer() -> Survey:
+    """A survey of the sites of two demonstration sheets and of others, one of them with a place."""
+    here = Position(lon=-122.5, lat=47.25)
+    ford = SurveySite(
+        id="qb2",
+        stream="Quill Brook",
+        name="below the ford",
+        label="QB-02",
+        remarks="Ask at the gate; the left bank is undercut.",
+    )
+    sites = [
+        SurveySite(id="af1", stream="Alder Fork", name="above the footbridge", position=here),
+        ford,
+        *(SurveySite(id=f"af{n}", stream="Alder Fork", name=f"riffle {n}") for n in range(2, 9)),
+    ]
+    streams = tuple(Stream(name=name) for name in ("Alder Fork", "Quill Brook"))
+    return Survey(id="summer", name="Summer", streams=streams, sites=tuple(sites))
 
 
 class Proxy:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
@@ -10,8 +10,10 @@ from playwright.sync_api import Page
 
 from .browsing import Faults, picture
 from .conftest import ContextMaker
-from .every_screen import choose_look, every_screen
+from .crew_phone import without_computing
+from .every_screen import choose_look, every_screen, office_screens
 from .measured import complaints, faint, sideways, small
+from .office import Office
 
 Measure = Callable[[Page], list[str]]
 
@@ -28,7 +30,7 @@ MEASURES: dict[str, Measure] = {
 }
 
 
-@pytest.mark.parametrize(
+EYES = pytest.mark.parametrize(
     ("name", "device", "options", "look", "more"),
     [
         ("phone_light", "phone", {}, "light", ()),
@@ -40,6 +42,9 @@ MEASURES: dict[str, Measure] = {
         ("zoomed", "desktop", ZOOMED, "light", ()),
     ],
 )
+
+
+@EYES
 def test_every_screen_can_be_seen_read_and_pressed(
     new_context: ContextMaker,
     served: str,
@@ -54,13 +59,41 @@ def test_every_screen_can_be_seen_read_and_pressed(
     faults.expect("QuotaExceededError")
     page = new_context(device, **options).new_page()
     choose_look(page, served, look, *more)
+    seen, found = _measured(page, name, every_screen(page, served))
+
+    assert seen > 40, "the tour has lost screens"
+    assert not found, "\n".join(found)
+
+
+@EYES
+def test_every_screen_of_a_paired_phone_can_be_seen_read_and_pressed(
+    new_context: ContextMaker,
+    office: Office,
+    faults: Faults,
+    name: str,
+    device: str,
+    options: dict[str, Any],
+    look: str,
+    more: tuple[str, ...],
+) -> None:
+    """What an office adds is held to the same: pairing, sync, sites of surveys, reviews."""
+    faults.expect("reading 'waiting'")
+    context = without_computing(new_context(device, service_workers="block", **options))
+    page = context.new_page()
+    choose_look(page, office.address, look, *more)
+    seen, found = _measured(page, f"{name}_paired", office_screens(page, office))
+
+    assert seen == 10, "the tour has lost screens"
+    assert not found, "\n".join(found)
+
+
+def _measured(page: Page, name: str, screens: Iterator[str]) -> tuple[int, list[str]]:
+    """Return how many screens there were, and all that was found on them."""
     seen = 0
     found: list[str] = []
-    for screen in every_screen(page, served):
+    for screen in screens:
         seen += 1
         for what, measure in MEASURES.items():
             found += [f"{screen}, {what}: {fault}" for fault in measure(page)]
         picture(page, f"{name}/{screen}")
-
-    assert seen > 40, "the tour has lost screens"
-    assert not found, "\n".join(found)
+    return seen, found

@@ -7,7 +7,6 @@ import re
 import threading
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 import pytest
 from playwright.sync_api import FilePayload, Page, Playwright, expect
@@ -15,10 +14,6 @@ from playwright.sync_api import FilePayload, Page, Playwright, expect
 from bankside.archive.files import file_of
 from bankside.archive.register import put_survey
 from bankside.archive.taking import take_file
-from bankside.gauging.journal.entry import entries_from_json
-from bankside.gauging.journal.state import state_of
-from bankside.gauging.records import Position
-from bankside.survey.records import Stream, Survey, SurveySite
 
 from .alder_fork import GAUGING, PHOTO, downloads_only, exported, journal
 from .browsing import Faults
@@ -26,17 +21,8 @@ from .conftest import ContextMaker
 from .crew_phone import by_id, held, pair, sync, to, without_computing
 from .dying import Phone
 from .kept_gaugings import CLOSED, bring_in, kept_gaugings
-from .office import REVIEWER, Office, go_on
+from .office import REVIEWER, Office, go_on, summer
 from .setting_out import type_in
-
-
-@pytest.fixture
-def office(app: Path, tmp_path: Path, faults: Faults) -> Iterator[Office]:
-    """An office with an empty archive; what its phones cannot load is no fault of the page."""
-    faults.expect(r"Failed to load resource|ERR_[A-Z_]+")
-    office = Office(tmp_path)
-    yield office
-    office.stop()
 
 
 @pytest.fixture
@@ -107,25 +93,6 @@ def test_what_is_on_the_server_says_so_and_may_be_removed(phone: Page, office: O
     expect(phone.get_by_text("There is no gauging on this device yet.")).to_be_visible()
 
 
-def _review(office: Office, gauging: str, verdict: str, **more: Any) -> None:
-    """Say at the desk what the office holds of a gauging as it is now."""
-    there = office.journal(gauging)
-    last = max(entry["sequence"] for entry in there)
-    state = state_of(entries_from_json([one for one in there if one["what"] != "review"]))
-    before = [one["id"] for one in there if one["what"] == "review"]
-    said = {
-        "id": f"review-{last + 1}",
-        "gauging": gauging,
-        "device": "desk",
-        "sequence": last + 1,
-        "at": "2026-07-15T19:00:00Z",
-        "what": "review",
-        "value": {"verdict": verdict, "by": REVIEWER, "state": state},
-        **({"replaces": before} if before else {}),
-    }
-    office.push({**said, **more})
-
-
 def test_two_phones_and_the_desk_come_to_hold_the_same(
     new_context: ContextMaker, faults: Faults, office: Office
 ) -> None:
@@ -140,7 +107,7 @@ def test_two_phones_and_the_desk_come_to_hold_the_same(
     to(first, "#/")
     bring_in(first, common)
     sync(first)
-    _review(office, CLOSED, "sent back", reason="No second stage.")
+    office.review(CLOSED, "sent back", reason="No second stage.")
     to(second, "#/")
     bring_in(second, {CLOSED: common[CLOSED]})
     _say_remark(second, CLOSED, "weed along the left bank")
@@ -311,7 +278,7 @@ def test_what_the_office_holds_of_a_gauging_stands_where_it_matters(
     to(phone, "#/")
     bring_in(phone, {CLOSED: kept_gaugings()[CLOSED]})
     sync(phone)
-    _review(office, CLOSED, "sent back", reason="No second stage.")
+    office.review(CLOSED, "sent back", reason="No second stage.")
     sync(phone)
 
     sent_back = re.compile(f"Sent back by {re.escape(REVIEWER)}, 15 Jul 2026: No second stage.")
@@ -322,7 +289,7 @@ def test_what_the_office_holds_of_a_gauging_stands_where_it_matters(
     expect(phone.get_by_role("heading", name="Before leaving")).to_be_visible()
     expect(phone.get_by_text(sent_back)).to_be_visible()
 
-    _review(office, CLOSED, "approved")
+    office.review(CLOSED, "approved")
     sync(phone)
     to(phone, f"#/gauging/{CLOSED}/close")
     warning = phone.get_by_text("A change makes it “changed since approval”.")
@@ -334,18 +301,6 @@ def test_what_the_office_holds_of_a_gauging_stands_where_it_matters(
     expect(warning).to_have_count(0)
 
 
-def _survey() -> Survey:
-    """A survey of the sites of two demonstration sheets and of others, one of them with a place."""
-    here = Position(lon=-122.5, lat=47.25)
-    sites = [
-        SurveySite(id="af1", stream="Alder Fork", name="above the footbridge", position=here),
-        SurveySite(id="qb2", stream="Quill Brook", name="below the ford", label="QB-02"),
-        *(SurveySite(id=f"af{n}", stream="Alder Fork", name=f"riffle {n}") for n in range(2, 9)),
-    ]
-    streams = tuple(Stream(name=name) for name in ("Alder Fork", "Quill Brook"))
-    return Survey(id="summer", name="Summer", streams=streams, sites=tuple(sites))
-
-
 def test_sites_and_last_visits_are_taken_along(
     new_context: ContextMaker, faults: Faults, office: Office
 ) -> None:
@@ -353,7 +308,7 @@ def test_sites_and_last_visits_are_taken_along(
     sheet = Path(__file__).parents[2] / "demo" / "sheets" / "alder_fork.csv"
     with office.archive() as archive:
         with archive.writing() as connection:
-            put_survey(connection, _survey())
+            put_survey(connection, summer())
         take_file(archive, sheet)
     office.settle()
     # Some 45 m south of the planned section.
