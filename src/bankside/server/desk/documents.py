@@ -162,6 +162,7 @@ ROUTES = (
         (_PDF,),
         query=DAYS,
         fails=(404, 422),
+        draws=True,
     ),
     Route(
         "GET",
@@ -172,6 +173,7 @@ ROUTES = (
         (_HTML,),
         query=DAYS,
         fails=(404, 422),
+        draws=True,
     ),
     Route(
         "GET",
@@ -182,6 +184,7 @@ ROUTES = (
         (_XLSX,),
         query=DAYS,
         fails=(404, 422),
+        draws=True,
     ),
     Route(
         "GET",
@@ -191,5 +194,6 @@ ROUTES = (
         note_pdf_of,
         (_PDF,),
         fails=(404, 422),
+        draws=True,
     ),
 )
