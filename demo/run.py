@@ -1,4 +1,4 @@
-"""Work through an invented day: plan, read sheets, compute, check, explain, write.
+"""Work through an invented day and season: plan, read sheets, compute, check, explain, write.
 
 Alder Fork, Quill Brook and Tansy Run lie in no atlas; the crew is invented as well. The commands
 shown are the ones that anybody would type, run one after another.
@@ -15,6 +15,7 @@ OUT = HERE.parent / "out"
 FEET = HERE / "sheets" / "alder_fork.csv"
 METRES = HERE / "sheets" / "quill_brook.xlsx"
 SLIPPED = HERE / "sheets" / "tansy_run.csv"
+SURVEY = HERE / "survey"
 RULES = "after-usgs-tm-3-a8"
 EDGES = ("3.2", "27.1", "--unit", "ft")
 
@@ -74,7 +75,32 @@ def demonstrate() -> None:
         "The same as workbooks: every figure a live formula, down to the readings",
         *("report", FEET, METRES, "--workbook", "--output-folder", OUT, "--replace"),
     )
-    for written in sorted({records, table, *OUT.glob("*.pdf"), *OUT.glob("*.xlsx")}):
+    archive = OUT / "season.db"
+    for old in OUT.glob("season.db*"):
+        old.unlink()
+    run("An archive for the office, in one file", "archive", "init", archive)
+    run(
+        "A whole season taken in, every byte kept: three crews, sheets in feet and metres, "
+        "journals of telephones with their photos",
+        *("archive", "import", archive, SURVEY, "--by", "A. Hollins"),
+    )
+    run("Every checksum and every figure, worked out anew", "archive", "verify", archive)
+    run("Who measured Alder Fork?", "archive", "list", archive, "--search", "alder fork")
+    run(
+        "The season's report: map, sections at one scale, duplicates, balances, every note",
+        *("survey", "report", "--archive", archive, "--survey", "marrowmere-2026"),
+        *("--positions", SURVEY / "points.gpx", "--tables", OUT / "marrowmere_tables"),
+        *("--output", OUT / "marrowmere.pdf", "--replace"),
+    )
+    package = OUT / "marrowmere.gpkg"
+    run(
+        "The same for a map program",
+        *("convert", *sorted(SURVEY.glob("*/*.[cj]s*")), *sorted(SURVEY.glob("*/*.xlsx"))),
+        *("--survey", SURVEY / "survey.json", "--to", "geopackage", "-o", package, "--replace"),
+    )
+    for written in sorted(
+        {records, table, archive, package, *OUT.glob("*.pdf"), *OUT.glob("*.xlsx")}
+    ):
         print(f"{written.relative_to(HERE.parent)}: {written.stat().st_size} bytes")
 
 

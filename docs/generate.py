@@ -1,7 +1,7 @@
 """Write the lists in the documents from the code, so that they cannot part from it.
 
-`python docs/generate.py` rewrites `docs/formats.md`, `docs/rules.md` and `docs/checks.md`; the
-tests hold them against this.
+`python docs/generate.py` rewrites `docs/formats.md`, `docs/rules.md`, `docs/checks.md` and
+`docs/server.md`; the tests hold them against this.
 """
 
 import re
@@ -15,6 +15,7 @@ from bankside.gauging.journal.sayable import SAYABLE
 from bankside.gauging.rule_sets.load import BASE, load_rule_set, shipped_names
 from bankside.gauging.rule_sets.rule_set import Confidence, RuleSet
 from bankside.gauging.rule_sets.thresholds import THRESHOLDS, UNITS
+from bankside.server.api.routes import ROUTES
 from bankside.sheets.answers import CHOICES, COLUMN_NAMES
 from bankside.sheets.preface import KEYS
 from bankside.sheets.words import FILLER_WORDS, UNIT_WORDS, WORDS
@@ -24,6 +25,7 @@ from bankside.survey.checks.run import SURVEY_CHECKS
 FORMATS = Path(__file__).parent / "formats.md"
 RULES = Path(__file__).parent / "rules.md"
 CHECKS = Path(__file__).parent / "checks.md"
+SERVER = Path(__file__).parent / "server.md"
 
 
 def format_blocks() -> dict[str, str]:
@@ -115,10 +117,20 @@ def _entry(check: Check | SurveyCheck) -> str:
     return "\n".join(lines)
 
 
+def server_blocks() -> dict[str, str]:
+    """Return the generated part on what the server of an office answers."""
+    rows = "\n".join(
+        f"| `{route.method} {route.path}` | {route.who or 'anybody'} | {route.about} |"
+        for route in ROUTES
+    )
+    return {"routes": f"| request | least role | what it is for |\n|---|---|---|\n{rows}"}
+
+
 GENERATED: Mapping[Path, Callable[[], dict[str, str]]] = {
     FORMATS: format_blocks,
     RULES: rule_blocks,
     CHECKS: check_blocks,
+    SERVER: server_blocks,
 }
 """Document → what gives its generated parts."""
 

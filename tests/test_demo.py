@@ -25,6 +25,10 @@ def test_the_demonstration_runs_to_its_end(capsys: pytest.CaptureFixture[str]) -
     assert (ROOT / "out" / "alder_fork_sheet.pdf").read_bytes().startswith(b"%PDF-")
     assert "did you mean 0.36 m?" in " ".join(shown.split())
     assert len(list((ROOT / "out").glob("*.xlsx"))) == 2
+    assert "out/marrowmere.pdf" in shown
+    assert (ROOT / "out" / "marrowmere.pdf").read_bytes().startswith(b"%PDF-")
+    with (ROOT / "out" / "marrowmere_tables" / "gaugings.csv").open(encoding="utf-8") as table:
+        assert len(list(csv.DictReader(table))) == 27
     record = json.loads((ROOT / "out" / "two_gaugings.json").read_text(encoding="utf-8"))
     assert [g["site"]["stream"] for g in record["gaugings"]] == ["Alder Fork", "Quill Brook"]
     lines = (ROOT / "out" / "alder_fork_tidy.csv").read_text(encoding="utf-8").splitlines()

@@ -24,7 +24,7 @@ PARTS: dict[str, set[str]] = {
     "bank": {"note", "gauging", "kernel"},
     "survey": {"gauging", "kernel"},
     "exchange": {"survey", "gauging", "kernel"},
-    "report": {"survey", "note", "gauging", "kernel"},
+    "report": {"exchange", "survey", "note", "gauging", "kernel"},
     "intake": {"exchange", "sheets", "survey", "gauging", "kernel"},
     "archive": {"intake", "sheets", "survey", "gauging", "kernel"},
     "server": {

@@ -6,21 +6,32 @@ import os
 import re
 import shutil
 import sqlite3
+import subprocess
+import sys
 import tempfile
 from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
 
 import pytest
+from alembic import command
+from alembic.autogenerate import compare_metadata
+from alembic.config import Config
+from alembic.runtime.migration import MigrationContext
 from sqlalchemy import create_engine, text
 
+from bankside.archive import migrations
 from bankside.archive.archive import Archive, create_archive, open_archive
-from bankside.archive.engine import shown_place, url_of
-from bankside.archive.entries import entries_of_gauging
+from bankside.archive.engine import engine_of, shown_place, url_of
+from bankside.archive.entries import content_of, entries_of_gauging
 from bankside.archive.migrations import HEAD
+from bankside.archive.tables import metadata
 from bankside.archive.trouble import ArchiveTrouble
+from bankside.gauging.journal.document import Journal, journal_to_json
 
-from .building import crossing, keep
+from .building import crossing, keep, remark
 
 NOBODY = 65534
 
@@ -35,11 +46,11 @@ def _said(place: object, opened: Callable[[str], Archive] = open_archive) -> str
     return said
 
 
-def _executed(place: str, *statements: str) -> None:
+def _executed(place: str, *statements: str, **values: str) -> None:
     engine = create_engine(url_of(place))
     with engine.begin() as connection:
         for statement in statements:
-            connection.execute(text(statement))
+            connection.execute(text(statement), values)
     engine.dispose()
 
 
@@ -200,3 +211,74 @@ def _nobody(folder: Path) -> Iterator[None]:
         if os.getuid() == 0:
             os.seteuid(0)
         folder.chmod(0o755)
+
+
+def _older(place: str) -> None:
+    """Make an archive as the first version did."""
+    engine = engine_of(url_of(place))
+    with engine.execution_options(writes=True).begin() as connection:
+        config = Config()
+        config.set_main_option("script_location", str(Path(migrations.__file__).parent))
+        config.attributes["connection"] = connection
+        command.upgrade(config, "0001")
+    engine.dispose()
+
+
+def test_an_archive_of_an_older_version_is_brought_up_to_date(
+    make_place: Callable[[], str],
+) -> None:
+    """What an older version wrote is there, and the tables are those of this version."""
+    place = make_place()
+    said = remark()
+    _older(place)
+    _executed(
+        place,
+        "INSERT INTO entries (number, id, gauging, content, received_at, received_from) "
+        "VALUES (1, 'g1-e1', 'g1', :content, '2026-07-14', 'an older version')",
+        "UPDATE counters SET arrivals = 1",
+        content=content_of(said),
+    )
+    assert "older version of Bankside" in _said(place, partial(open_archive, to_write=False))
+    for _ in range(2):
+        with open_archive(place) as archive, archive.reading() as connection:
+            assert entries_of_gauging(connection, "g1") == (said,)
+            assert compare_metadata(MigrationContext.configure(connection), metadata) == []
+
+
+def test_several_that_open_an_older_archive_at_once(make_place: Callable[[], str]) -> None:
+    """One brings it up to date, and the others wait for it."""
+    place = make_place()
+    _older(place)
+    with ThreadPoolExecutor(4) as pool:
+        opened = list(pool.map(open_archive, [place] * 4))
+    for archive in opened:
+        archive.close()
+
+    assert len(opened) == 4
+
+
+def test_what_a_killed_process_had_stored_can_be_looked_at(tmp_path: Path) -> None:
+    """What was acknowledged is there, though nobody closed the archive, and nothing else is."""
+    file = tmp_path / "season.db"
+    said = tmp_path / "said.json"
+    said.write_text(journal_to_json(Journal("g1", tuple(crossing().entries))), encoding="utf-8")
+    program = (
+        "import os, sys\n"
+        "from pathlib import Path\n"
+        "from bankside.archive.archive import create_archive\n"
+        "from bankside.archive.entries import take_entries\n"
+        "from bankside.gauging.journal.document import journal_from_json\n"
+        "entries = journal_from_json(Path(sys.argv[2]).read_text()).entries\n"
+        "archive = create_archive(sys.argv[1])\n"
+        "with archive.writing() as connection:\n"
+        "    take_entries(connection, entries[:5], 'a test')\n"
+        "with archive.writing() as connection:\n"
+        "    take_entries(connection, entries[5:], 'a test')\n"
+        "    os._exit(9)\n"
+    )
+    ended = subprocess.run([sys.executable, "-c", program, str(file), str(said)], check=False)
+    assert ended.returncode == 9
+    assert (tmp_path / "season.db-wal").stat().st_size > 0
+    for to_write in (False, True):
+        with open_archive(file, to_write=to_write) as archive, archive.reading() as connection:
+            assert len(entries_of_gauging(connection, "g1")) == 5

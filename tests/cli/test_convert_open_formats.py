@@ -132,16 +132,30 @@ def test_a_folder_is_replaced_when_asked(
     folder = tmp_path / "tables"
     command = ["convert", records, "--to", "datapackage", "-o", folder]
     assert _run(*command) == 0
-    (folder / "stale.csv").write_text("of before\n", encoding="utf-8")
+    (folder / "answers.csv").write_text("of before\n", encoding="utf-8")
     assert _run(*command) == 2
     assert "--replace" in capsys.readouterr().err
     assert _run(*command, "--replace") == 0
-    assert not (folder / "stale.csv").exists()
+    assert not (folder / "answers.csv").exists()
 
     (folder / "photo.jpg").write_bytes(b"somebody's own")
     assert _run(*command, "--replace") == 2
     assert 'holds "photo.jpg" besides tables' in capsys.readouterr().err
     assert (folder / "photo.jpg").exists()
+
+
+def test_sheets_are_never_taken_for_tables(
+    records: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A crew's folder is refused though --replace is said, whatever its sheets are called."""
+    for name in ("readings.csv", "monday.csv"):
+        folder = tmp_path / name.removesuffix(".csv")
+        folder.mkdir()
+        (folder / name).write_text("tape,depth,velocity\n", encoding="utf-8")
+        command = ["convert", records, "--to", "datapackage", "-o", folder, "--replace"]
+        assert _run(*command) == 2
+        assert f'holds "{name}" besides tables' in capsys.readouterr().err
+        assert [path.name for path in folder.iterdir()] == [name]
 
 
 def test_a_package_may_be_handed_over_by_its_descriptor(records: Path, tmp_path: Path) -> None:

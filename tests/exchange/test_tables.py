@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 from bankside.exchange.data import SurveyData, gauging_keys
 from bankside.exchange.field_units import AS_CALLED, FIXED
 from bankside.exchange.layouts import GAUGINGS, SURVEYS, layouts_in
-from bankside.exchange.text_guard import guarded, unguarded
 from bankside.exchange.ucum import UCUM, product_ucum, ucum_of, unit_of_ucum
 from bankside.gauging.faults import InputRefused
 from bankside.gauging.fields import Number, One, kind_of
+from bankside.gauging.text_guard import guarded, unguarded
 from bankside.gauging.units import (
     cubic_metres_per_second_per,
     metres_per,

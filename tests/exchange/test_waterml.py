@@ -17,7 +17,7 @@ from bankside.exchange.waterml_faults import waterml_faults
 from bankside.exchange.waterml_read import gaugings_of_waterml, read_waterml
 from bankside.gauging.compute import compute
 from bankside.gauging.faults import InputRefused
-from bankside.gauging.records import Channel, Gauging
+from bankside.gauging.records import Channel, Gauging, StageReading
 
 from .building import BASIN, FIRST, SECOND, SURVEY, demo_gaugings, with_visits
 from .strategies import full_gaugings
@@ -125,6 +125,29 @@ def test_the_discharge_comes_back(gauging: Gauging) -> None:
     (back,) = gaugings_of_waterml(etree.fromstring(content)).data.gaugings
 
     assert compute(back).discharge_m3s == compute(gauging).discharge_m3s
+
+
+def test_a_zero_is_a_figure() -> None:
+    """A field whose only figure is 0 is kept: an angle of 0° was looked at, no angle was not."""
+    (channel,) = SECOND.channels
+    (first, second, *others) = channel.verticals
+    section = Channel((first, attrs.evolve(second, angle=0.0), *others))
+    gauging = attrs.evolve(SECOND, channels=(section,))
+
+    (back,) = gaugings_of_waterml(
+        etree.fromstring(waterml(SurveyData(None, (gauging,))))
+    ).data.gaugings
+    assert [vertical.angle for vertical in back.channels[0].verticals] == [None, 0.0, None, None]
+
+
+@beside
+def test_stages_beyond_any_mean_are_told(schema: Any) -> None:
+    """Where the mean is no number, the value refers to what is missing, and stays valid."""
+    huge = attrs.evolve(FIRST, stage=(StageReading(1.7e308), StageReading(1.7e308)))
+    content = waterml(SurveyData(None, (huge,)))
+
+    assert _errors(schema, content) == []
+    assert b"the stages are too large for a mean" in content
 
 
 def test_results_are_where_the_standard_has_them() -> None:

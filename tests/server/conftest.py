@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import socket
 import subprocess
 from pathlib import Path
 
@@ -46,3 +47,10 @@ def pem(tmp_path: Path) -> tuple[Path, Path]:
         capture_output=True,
     )
     return certificate, key
+
+
+@pytest.fixture(scope="module")
+def free_port() -> int:
+    """A port on which nobody listens."""
+    with socket.create_server(("127.0.0.1", 0)) as other:
+        return int(other.getsockname()[1])

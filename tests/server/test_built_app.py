@@ -16,8 +16,8 @@ def test_a_checkout_without_the_app_says_how_to_build_it(tmp_path: Path) -> None
         built_app(tmp_path / "static")
 
     assert str(trouble.value) == (
-        "Found no built app in this checkout of Bankside; `make build` there builds it (an installed "
-        "package carries it)."
+        "Found no built app in this checkout of Bankside; `make build` there builds it "
+        "(an installed package carries it)."
     )
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import http.client
 import json
 import random
-import socket
 import ssl
 import threading
 import time
@@ -133,13 +132,6 @@ def _require_whole(archive: Archive, every: list[str]) -> None:
     assert list(kept) == every
     refresh(archive)
     assert list(verify(archive)) == []
-
-
-@pytest.fixture
-def free_port() -> int:
-    """A port on which nobody listens."""
-    with socket.create_server(("127.0.0.1", 0)) as other:
-        return int(other.getsockname()[1])
 
 
 @pytest.fixture

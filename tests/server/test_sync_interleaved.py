@@ -9,7 +9,13 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, precondition, rule, run_state_machine_as_test
+from hypothesis.stateful import (
+    RuleBasedStateMachine,
+    initialize,
+    precondition,
+    rule,
+    run_state_machine_as_test,
+)
 from sqlalchemy import select
 
 from bankside.archive.archive import open_archive
@@ -29,6 +35,12 @@ _GAUGINGS = ("g1", "g2")
 _SAYINGS = ("remarks", "site/name", "units/length", "channels/1/verticals/v1/depth")
 
 devices = st.sampled_from(_DEVICES)
+sayings = st.tuples(
+    devices,
+    st.sampled_from(_GAUGINGS),
+    st.sampled_from(_SAYINGS),
+    st.sampled_from(("0.40", "0.50", "m", "ft", None)),
+)
 fates = st.sampled_from(("comes", "comes", "comes", "is lost on the way", "its answer is lost"))
 
 
@@ -72,14 +84,16 @@ class Syncing(RuleBasedStateMachine):
 
         return ask
 
-    @rule(
-        key=devices,
-        gauging=st.sampled_from(_GAUGINGS),
-        what=st.sampled_from(_SAYINGS),
-        value=st.sampled_from(("0.40", "0.50", "m", "ft", None)),
-    )
-    def say(self, key: str, gauging: str, what: str, value: str | None) -> None:
+    @initialize(said=st.lists(sayings, min_size=6, max_size=12))
+    def begin(self, said: list[tuple[str, str, str, str | None]]) -> None:
+        """Crews have been at work before anybody had a connection."""
+        for one in said:
+            self.say(one)
+
+    @rule(said=sayings)
+    def say(self, said: tuple[str, str, str, str | None]) -> None:
         """A crew says something, whether or not there is a connection."""
+        key, gauging, what, value = said
         self._devices[key].say(gauging, what, value)
 
     @rule(key=devices, fate=fates, twice=st.booleans(), data=st.data())
@@ -87,7 +101,9 @@ class Syncing(RuleBasedStateMachine):
         """A device hands over some of what it has, in some order, perhaps delivered twice."""
         device = self._devices[key]
         if device.entries:
-            some = st.lists(st.sampled_from(sorted(device.entries)), unique=True, max_size=6)
+            some = st.lists(
+                st.sampled_from(sorted(device.entries)), unique=True, min_size=1, max_size=8
+            )
             device.push(self._ask(fate, twice), data.draw(some))
 
     @rule(key=devices, fate=fates, most=st.integers(1, 5))
@@ -151,7 +167,7 @@ class Syncing(RuleBasedStateMachine):
         self._archive.close()
 
 
-@pytest.mark.parametrize(("database", "interleavings"), [("sqlite", 200), ("postgresql", 20)])
+@pytest.mark.parametrize(("database", "interleavings"), [("sqlite", 200), ("postgresql", 10)])
 def test_whatever_happens_on_the_way_all_hold_the_same_in_the_end(
     interleavings: int, make_ready_place: Callable[[], str], tmp_path: Path
 ) -> None:
@@ -161,7 +177,7 @@ def test_whatever_happens_on_the_way_all_hold_the_same_in_the_end(
         lambda: Syncing(places),
         settings=settings(
             max_examples=interleavings,
-            stateful_step_count=20,
+            stateful_step_count=25,
             deadline=None,
             suppress_health_check=list(HealthCheck),
         ),

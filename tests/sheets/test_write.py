@@ -252,3 +252,23 @@ def test_a_written_table_uses_every_row(tmp_path: Path) -> None:
     path = text_sheet(tmp_path, to_csv([RECORDS["points"]]))
     reading = read(path)
     assert reading.counts == {"used": 8, "remark": 1, "refused": 0}
+
+
+@pytest.mark.parametrize("name", ["=1+2", "+ford", "-weir", "@gate", "'quoted", "'=1+2", "plain"])
+def test_no_text_is_a_formula_and_each_comes_back(name: str, tmp_path: Path) -> None:
+    """A spreadsheet that opens the CSV shows the name, and reading it back gives the very same."""
+    names = [name, "the other"]
+    text = to_csv(
+        [
+            attrs.evolve(RECORDS["plain"], id=None, site=Site(name=one, stream="Fork"))
+            for one in names
+        ]
+    )
+    path = tmp_path / "season.csv"
+    path.write_text(text, encoding="utf-8")
+
+    read = [found.gauging for found in read_sheets(path).gaugings]
+
+    cells = [cell for line in text.splitlines() for cell in line.split(",")]
+    assert not [cell for cell in cells if cell[:1] in ("=", "+", "@") or cell[:2] == "-w"]
+    assert [gauging.site.name for gauging in read if gauging] == names

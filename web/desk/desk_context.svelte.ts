@@ -6,11 +6,14 @@ import type { AppContext } from "../page/app_context.svelte.ts";
 import { sentence } from "../page/sentence.ts";
 import type { About, Role } from "./asking/answers.ts";
 import { Office } from "./asking/office.ts";
+import { TakingIn } from "./taking_in.svelte.ts";
 
 const RANKS: readonly Role[] = ["crew", "reviewer", "lead"];
 
 export class Desk {
   readonly office: Office;
+  /** Sheets on their way in: they stay while somebody looks at something else. */
+  readonly taking: TakingIn;
   readonly #app: AppContext;
   /** null until the server has answered. */
   about: About | null = $state.raw(null);
@@ -30,6 +33,7 @@ export class Desk {
   constructor(app: AppContext, office = new Office()) {
     this.#app = app;
     this.office = office;
+    this.taking = new TakingIn(office);
     office.onunknown = () => {
       if (this.about !== null) this.about = { ...this.about, you: null };
     };

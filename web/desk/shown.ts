@@ -1,5 +1,6 @@
 /** Figures as the desk shows them: in the units that the person chose, to the figures of a report. */
 
+import type { Severity } from "../page/view.ts";
 import type { DuplicateGroup, Row, State } from "./asking/answers.ts";
 
 export type System = "ft" | "m";
@@ -67,6 +68,17 @@ export function offBy(standardPercent: number | null): string {
 /** Return how many findings of a gauging wait for an answer. */
 export function openOf({ open_stop, open_fix, open_explain }: Row): number {
   return open_stop + open_fix + open_explain;
+}
+
+/** Return how many findings of gaugings wait for an answer, by how grave they are. */
+export function openFindings(rows: readonly Row[]): Readonly<Record<Severity, number>> {
+  const sum = (of: (row: Row) => number) => rows.reduce((all, row) => all + of(row), 0);
+  return {
+    stop: sum((row) => row.open_stop),
+    "fix now": sum((row) => row.open_fix),
+    explain: sum((row) => row.open_explain),
+    note: 0,
+  };
 }
 
 /** Return what a gauging is called beside others. */

@@ -35,6 +35,7 @@ def survey() -> Survey:
         ends=datetime.date(2026, 7, 31),
         rule_set="common-practice",
         duplicates_percent=10,
+        days_apart=1,
         streams=tuple(
             Stream(
                 stream.name,

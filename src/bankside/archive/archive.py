@@ -70,14 +70,15 @@ def next_numbers(connection: Connection, how_many: int) -> range:
     return range(last - how_many + 1, last + 1)
 
 
-def create_archive(place: str | Path) -> Archive:
+def create_archive(place: str | Path, *, called: str | None = None) -> Archive:
     """Make an archive where there is none, and return it open.
 
-    place: a file that does not exist, or the URL of an empty PostgreSQL database. Raises
-    ArchiveTrouble if something is there already, or if it cannot be made.
+    place: a file that does not exist, or the URL of an empty PostgreSQL database. called: how
+    sentences name it, if not by its place. Raises ArchiveTrouble if something is there already, or
+    if it cannot be made.
     """
     url = url_of(place)
-    shown = shown_place(place)
+    shown = called or shown_place(place)
     if url.get_backend_name() == "sqlite":
         file = Path(url.database or "")
         if file.exists():

@@ -3,20 +3,28 @@
 from __future__ import annotations
 
 import os
+import shutil
 import sqlite3
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from sqlalchemy import Connection, delete, func, insert, select
 
 from bankside.archive.archive import Archive, create_archive, open_archive
 from bankside.archive.settings import begin_new_line
-from bankside.archive.tables import accounts, counters, metadata, settings
-from bankside.archive.trouble import ArchiveTrouble
+from bankside.archive.tables import counters, file_contents, metadata, settings
+from bankside.archive.telling import told
+from bankside.archive.trouble import ArchiveOlder, ArchiveTrouble
 
-__all__ = ["backup", "restore"]
+__all__ = ["archive_from_backup", "backup", "restore"]
 
+# What stands in an archive in which there is nothing yet.
+_MADE_WITH = (counters, settings)
 _ROWS_AT_ONCE = 500
+# A photo may have many megabytes.
+_FILES_AT_ONCE = 1
 
 
 def backup(archive: Archive, file: Path) -> None:
@@ -26,41 +34,82 @@ def backup(archive: Archive, file: Path) -> None:
     Whoever goes on with it goes on in a line of its own (`settings.lineage`).
     Raises ArchiveTrouble if it cannot be written.
     """
-    if file.exists():
-        raise ArchiveTrouble(f"{file} is there already; the name of a new file is right.")
+    _require_new(file)
     try:
-        folder = tempfile.mkdtemp(dir=file.parent, prefix=".bankside-")
+        with tempfile.TemporaryDirectory(dir=file.parent, prefix=".bankside-") as folder:
+            part = Path(folder) / "part.db"
+            called = f"The backup {file} of {archive.place}"
+            with told(called):
+                _copy(archive, part, called)
+                _into_one_file(part)
+            _require_new(file)
+            part.replace(file)
+            _kept(file.parent)
     except OSError as error:
         raise ArchiveTrouble(f"{file} cannot be written ({error.strerror or error}).") from error
-    part = Path(folder) / "part.db"
-    try:
-        if archive.engine.dialect.name == "sqlite":
-            _copy_file(archive, part)
-        else:
-            with create_archive(part) as copy, archive.reading() as source:
-                _copy_rows(source, copy)
-        _into_one_file(part)
-        part.replace(file)
-        _kept(file.parent)
-    finally:
-        for left in Path(folder).iterdir():
-            left.unlink()
-        Path(folder).rmdir()
 
 
 def restore(file: Path, archive: Archive) -> None:
-    """Fill an archive in which there is nothing yet from a backup.
+    """Fill an archive in which there is nothing yet from a backup, which stays as it is.
 
     Raises ArchiveTrouble if something is there, or if the file is no backup.
     """
     with archive.reading() as connection:
-        if (
-            connection.execute(select(counters.c.arrivals)).scalar_one()
-            or connection.execute(select(accounts.c.name)).first()
-        ):
+        tables = (table for table in metadata.sorted_tables if table not in _MADE_WITH)
+        if any(connection.execute(select(table).limit(1)).first() for table in tables):
             raise ArchiveTrouble(f"{archive.place} is not empty; a new archive is right.")
-    with open_archive(file) as source, source.reading() as connection:
+    with _opened(file) as source, source.reading() as connection:
         _copy_rows(connection, archive)
+
+
+def archive_from_backup(file: Path, place: str | Path) -> Archive:
+    """Make an archive where there is none, fill it from a backup, and return it open.
+
+    Raises ArchiveTrouble as `create_archive` and `restore` do; then there is no archive.
+    """
+    with _opened(file):
+        pass  # nothing is made for a file that is no backup
+    archive = create_archive(place)
+    try:
+        restore(file, archive)
+    except BaseException:
+        archive.close()
+        database = archive.engine.url.database
+        if archive.engine.dialect.name == "sqlite" and database:
+            Path(database).unlink()
+        raise
+    return archive
+
+
+@contextmanager
+def _opened(file: Path) -> Iterator[Archive]:
+    """Give a backup as an archive that can be read, without changing a byte of it.
+
+    Raises ArchiveTrouble if it is none.
+    """
+    try:
+        with open_archive(file, to_write=False) as source:
+            yield source
+    except ArchiveOlder:
+        # Tables of an older version are brought up to date, those of a copy.
+        with tempfile.TemporaryDirectory(prefix="bankside-") as folder:
+            copy = Path(folder) / "copy.db"
+            shutil.copyfile(file, copy)
+            with open_archive(copy) as source:
+                yield source
+
+
+def _require_new(file: Path) -> None:
+    if file.exists():
+        raise ArchiveTrouble(f"{file} is there already; the name of a new file is right.")
+
+
+def _copy(archive: Archive, part: Path, called: str) -> None:
+    if archive.engine.dialect.name == "sqlite":
+        _copy_file(archive, part)
+        return
+    with create_archive(part, called=called) as copy, archive.reading() as source:
+        _copy_rows(source, copy)
 
 
 def _copy_file(archive: Archive, part: Path) -> None:
@@ -80,9 +129,10 @@ def _copy_file(archive: Archive, part: Path) -> None:
 def _copy_rows(source: Connection, copy: Archive) -> None:
     with copy.writing() as target:
         for table in metadata.sorted_tables:
-            if table in (counters, settings):
+            if table in _MADE_WITH:
                 target.execute(delete(table))
-            rows = source.execution_options(yield_per=_ROWS_AT_ONCE).execute(select(table))
+            at_once = _FILES_AT_ONCE if table is file_contents else _ROWS_AT_ONCE
+            rows = source.execute(select(table).execution_options(yield_per=at_once))
             for some in rows.mappings().partitions():
                 target.execute(insert(table), [dict(row) for row in some])
         _number_on(target)

@@ -15,6 +15,10 @@ from bankside.archive.upsert import insert_new
 __all__ = ["KeptFile", "file_of", "files_there", "keep_file", "sha256_of", "wrong_files"]
 
 
+# The number of values that one statement may name is limited, in SQLite to 32,766.
+_AT_ONCE = 500
+
+
 @attrs.frozen
 class KeptFile:
     """A file of the archive: what tells it from every other, its media type, its bytes."""
@@ -54,8 +58,13 @@ def file_of(connection: Connection, sha256: str) -> KeptFile | None:
 
 def files_there(connection: Connection, wanted: Iterable[str]) -> frozenset[str]:
     """Return which of these files the archive holds."""
-    rows = connection.execute(select(table.c.sha256).where(table.c.sha256.in_(list(wanted))))
-    return frozenset(sha256 for (sha256,) in rows)
+    asked = list(wanted)
+    found: set[str] = set()
+    for start in range(0, len(asked), _AT_ONCE):
+        some = asked[start : start + _AT_ONCE]
+        rows = connection.execute(select(table.c.sha256).where(table.c.sha256.in_(some)))
+        found.update(rows.scalars())
+    return frozenset(found)
 
 
 def wrong_files(connection: Connection) -> Iterator[str]:

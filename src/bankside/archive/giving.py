@@ -11,7 +11,7 @@ from sqlalchemy import Connection, select
 
 from bankside.archive.entries import entries_of_gauging
 from bankside.archive.files import file_of
-from bankside.archive.tables import gauging_files, gaugings, sources
+from bankside.archive.tables import gauging_files, gaugings, source_gaugings, sources
 from bankside.gauging.journal.document import Journal, StoredFile
 
 __all__ = ["OriginalSheet", "gauging_ids", "journal_of", "original_sheets"]
@@ -55,9 +55,18 @@ def journal_of(connection: Connection, gauging: str) -> Journal | None:
     return Journal(gauging, entries, files)
 
 
-def original_sheets(connection: Connection) -> Iterator[OriginalSheet]:
-    """Yield the sheets that were handed in, in their order."""
-    for row in connection.execute(select(sources).order_by(sources.c.number)).all():
+def original_sheets(connection: Connection, survey: str | None = None) -> Iterator[OriginalSheet]:
+    """Yield the sheets that were handed in, in their order, each read when it is asked for.
+
+    survey: only those with gaugings of the survey of this id.
+    """
+    query = select(sources).order_by(sources.c.number)
+    if survey is not None:
+        of_survey = select(source_gaugings.c.source).join(
+            gaugings, gaugings.c.id == source_gaugings.c.gauging
+        )
+        query = query.where(sources.c.number.in_(of_survey.where(gaugings.c.survey == survey)))
+    for row in connection.execute(query).all():
         kept = file_of(connection, row.sha256)
         if kept is not None:
             yield OriginalSheet(

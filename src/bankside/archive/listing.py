@@ -7,7 +7,7 @@ that it shows.
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 import attrs
@@ -24,8 +24,10 @@ __all__ = [
     "MOST_SURVEYS",
     "SiteAsked",
     "SurveyCounts",
+    "every_survey",
     "found_by",
     "gauging_rows",
+    "ids_beginning",
     "of_survey",
     "overview",
     "record_in",
@@ -92,6 +94,24 @@ def survey_counts(
         )
         for row in rows
     )
+
+
+def every_survey(connection: Connection) -> Iterator[SurveyCounts]:
+    """Yield all surveys, the one that starts last first."""
+    done = 0
+    while some := survey_counts(connection, MOST_SURVEYS, done):
+        yield from some
+        done += len(some)
+
+
+def ids_beginning(connection: Connection, text: str, most: int = 2) -> tuple[str, ...]:
+    """Return the ids of gaugings that begin so, the first of them; one that is so alone."""
+    query = select(gaugings.c.id).where(gaugings.c.id == text)
+    if connection.execute(query).first() is not None:
+        return (text,)
+    begins = gaugings.c.id.startswith(text, autoescape=True)
+    found = connection.execute(select(gaugings.c.id).where(begins).limit(most)).scalars()
+    return tuple(id_ for id_ in found if id_.startswith(text))
 
 
 def overview(connection: Connection, survey: str) -> tuple[RowMapping, ...]:

@@ -12,6 +12,7 @@ from bankside.archive.listing import record_in
 from bankside.archive.register import survey_of
 from bankside.archive.tables import gaugings
 from bankside.gauging.rule_sets.choice import rules_of
+from bankside.survey.chosen_rules import rules_of_survey
 from bankside.survey.records import Survey
 from bankside.survey.site_names import SiteIndex
 from bankside.survey.visits import Visit, visit_of
@@ -30,12 +31,14 @@ class SurveyVisits:
 def survey_visits(connection: Connection, survey_id: str) -> SurveyVisits | None:
     """Return a survey with its visits, None where there is none of this id.
 
-    A discharge that was filed stands; everything else is worked out from the readings.
+    A discharge that was filed stands; everything else is worked out from the readings, checked by
+    the rule set that the survey names, else by those that the records name.
     """
     survey = survey_of(connection, survey_id)
     if survey is None:
         return None
     index = SiteIndex.of(survey.sites)
+    rules = rules_of_survey(survey)
     rows = (
         connection.execute(
             select(gaugings)
@@ -53,7 +56,7 @@ def survey_visits(connection: Connection, survey_id: str) -> SurveyVisits | None
             continue
         over = row["state"] != "under way"
         site = index.site_of(record.site)
-        visit = visit_of(record, rules_of(record)[0], site, id_=row["id"], finished=over)
+        visit = visit_of(record, rules or rules_of(record)[0], site, id_=row["id"], finished=over)
         visits.append(attrs.evolve(visit, state=row["state"], **_as_filed(filed.get(row["id"]))))
     return SurveyVisits(survey, tuple(visits))
 

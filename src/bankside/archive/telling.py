@@ -53,5 +53,6 @@ _SENTENCES = {
     "readonly": "the archive can be read and not written; its file and folder must allow it.",
     "unable to open": "it cannot be opened; its file and folder must allow it, for writing too.",
     "full": "there is no room left on the disk; nothing of this was kept.",
+    "disk I/O error": "the disk cannot be read or written; nothing of this was kept.",
     "locked": "somebody else has been writing for too long; nothing of this was kept.",
 }

@@ -19,7 +19,7 @@ from bankside.gauging.journal.record import Recorded, recorded
 from bankside.gauging.journal.so_far import is_over, so_far
 from bankside.gauging.journal.state import state_of
 from bankside.gauging.mean_stage import mean_stage
-from bankside.gauging.records import Gauging, Site
+from bankside.gauging.records import Site
 from bankside.gauging.rule_sets.choice import rules_of
 from bankside.gauging.structure import unstructured
 from bankside.survey.records import Survey, SurveySite
@@ -132,7 +132,7 @@ def _work_out(gauging_id: str, entries: Sequence[Entry], surveys: Surveys) -> Wo
     row["trouble"] = plain("; ".join(troubles)) or None
     photos = dict(_photos(made))
     row["photos"] = len(photos)
-    return Worked(row, state, made, visit, photos, _words(gauging_id, row, gauging), over)
+    return Worked(row, state, made, visit, photos, _words(gauging_id, row, visit), over)
 
 
 def _photos(made: Recorded) -> Iterator[tuple[str, dict[str, str]]]:
@@ -223,7 +223,12 @@ def _row(visit: Visit, surveys: Surveys) -> dict[str, Any]:
     return row
 
 
-def _words(gauging_id: str, row: Mapping[str, Any], gauging: Gauging | None) -> frozenset[str]:
+def _words(gauging_id: str, row: Mapping[str, Any], visit: Visit | None) -> frozenset[str]:
+    """Return by what a gauging is found: what its record says, and the survey of its site."""
     names = ("stream", "place", "label", "site", "crew", "meter", "day", "survey")
-    remarks = None if gauging is None else gauging.remarks
-    return words_in([*(row[name] for name in names), gauging_id, remarks])
+    texts = [*(row[name] for name in names), gauging_id]
+    if visit is not None:
+        texts.append(visit.gauging.remarks)
+        if visit.site is not None:
+            texts += [visit.site.stream, visit.site.name]
+    return words_in(texts)

@@ -2,27 +2,33 @@
 
 from __future__ import annotations
 
+import sys
 import time
 from pathlib import Path
 from typing import Annotated
 
 from cyclopts import App, Parameter
+from sqlalchemy import Connection
 
 from bankside.archive.archive import create_archive, open_archive
-from bankside.archive.backup import backup, restore
+from bankside.archive.backup import archive_from_backup, backup
 from bankside.archive.difference import Difference
 from bankside.archive.engine import shown_place
+from bankside.archive.listing import ids_beginning
 from bankside.archive.refiling import refile
 from bankside.archive.refresh import refresh, rework
 from bankside.archive.taking import TakenFile, take_file
-from bankside.archive.trouble import ArchiveDamaged
+from bankside.archive.trouble import ArchiveDamaged, DoesNotFit
 from bankside.archive.verify import verify
 from bankside.cli.archive_export import What, export
-from bankside.cli.archive_output import render_found, render_list, render_taken
+from bankside.cli.archive_list import render_list
+from bankside.cli.archive_output import render_found, render_taken
 from bankside.cli.folders import files_in
 from bankside.cli.inputs import SheetOptions
 from bankside.cli.progress import counted, tracked
 from bankside.cli.render import PlainConsole
+from bankside.gauging.faults import Fault, InputRefused
+from bankside.sheets.answers import save_answers
 
 __all__ = ["archive_app"]
 
@@ -50,10 +56,12 @@ def init_command(
     from_backup
         A backup with which the new archive is filled.
     """
-    with create_archive(place) as archive:
-        if from_backup is not None:
-            restore(from_backup, archive)
-        print(f"{archive.place}: an archive{'' if from_backup is None else ', as backed up'}.")
+    if from_backup is None:
+        with create_archive(place) as archive:
+            print(f"{archive.place}: an archive.")
+        return
+    with archive_from_backup(from_backup, place) as archive:
+        print(f"{archive.place}: an archive, as backed up.")
 
 
 @archive_app.command(name="import")
@@ -67,7 +75,8 @@ def import_command(
 ) -> int:
     """Take in sheets, journals, records and surveys; what is there already stays as it is.
 
-    Every file is kept byte for byte. What cannot be taken in is named, and the rest is taken in.
+    Every file of which something is taken in is kept byte for byte. What cannot be taken in is
+    named, and the rest is taken in.
 
     Parameters
     ----------
@@ -87,6 +96,8 @@ def import_command(
             taken.append(take_file(archive, path, answers, by))
         with counted("working out", sum(len(one.added) for one in taken)) as told:
             refresh(archive, told)
+    if options.keep_answers is not None:
+        save_answers(answers, options.keep_answers)
     render_taken(PlainConsole(), taken, time.monotonic() - began)
     return 2 if any(one.faults for one in taken) else 0
 
@@ -107,7 +118,7 @@ def list_command(
     place
         The archive.
     survey
-        The id of a survey; "none" for gaugings at no known site.
+        The id of a survey; "none" for gaugings that belong to none.
     search
         Words of stream, site, crew, meter or remarks, or a day such as 2026-07-14.
     as_json
@@ -145,8 +156,11 @@ def export_command(
     with open_archive(place) as archive:
         refresh(archive)
         with archive.reading() as connection:
-            written = export(connection, output, what, survey)
-    print(f"{output}: {written} {what}.")
+            exported = export(connection, output, what, survey)
+    print(f"{output}: {exported.files} {what}.")
+    if exported.left_out:
+        ids = ", ".join(exported.left_out)
+        print(f"Left out, as their journals make no record: {ids}.", file=sys.stderr)
 
 
 @archive_app.command(name="verify")
@@ -209,7 +223,7 @@ def backup_command(place: str, file: Path, /) -> None:
 
 
 @archive_app.command(name="refile")
-def refile_command(place: str, gaugings: list[str], /, *, by: str, reason: str) -> None:
+def refile_command(place: str, gaugings: list[str], /, *, by: str, reason: str) -> int:
     """File the figures of gaugings anew by the present version of the method.
 
     The former figures stay on record.
@@ -219,15 +233,41 @@ def refile_command(place: str, gaugings: list[str], /, *, by: str, reason: str) 
     place
         The archive.
     gaugings
-        The ids of the gaugings.
+        The ids of the gaugings, or as much of them as tells them from others.
     by
         Who files them.
     reason
         Why they are filed anew.
     """
+    code = 0
     with open_archive(place) as archive:
         refresh(archive)
-        for gauging in gaugings:
-            before, after = refile(archive, gauging, by, reason)
-            former = "" if before is None else f", before {before.discharge_m3s:.6g}"
-            print(f"{gauging}: {after.discharge_m3s:.6g} m³/s{former}")
+        with archive.reading() as connection:
+            ids = _ids(connection, gaugings)
+        for id_ in ids:
+            try:
+                before, after = refile(archive, id_, by, reason)
+            except DoesNotFit as unfit:
+                print(unfit, file=sys.stderr)
+                code = 2
+            else:
+                former = "" if before is None else f", before {before.discharge_m3s:.6g}"
+                print(f"{id_}: {after.discharge_m3s:.6g} m³/s{former}")
+    return code
+
+
+def _ids(connection: Connection, named: list[str]) -> list[str]:
+    """Return the ids of gaugings by their beginnings; InputRefused for what names not one."""
+    found: list[str] = []
+    faults: list[Fault] = []
+    for text in named:
+        ids = ids_beginning(connection, text) if text else ()
+        found += ids[:1]
+        if len(ids) != 1:
+            many = (
+                "no gauging" if not ids else f"several gaugings ({', '.join(ids)} and perhaps more)"
+            )
+            faults.append(Fault(f'"{text}" names {many}; the id of one would be right'))
+    if faults:
+        raise InputRefused(faults)
+    return list(dict.fromkeys(found))

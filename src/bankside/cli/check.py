@@ -56,8 +56,8 @@ def check_command(
     Parameters
     ----------
     files
-        Sheets (CSV, XLSX, XLS, ODS), gaugings in our JSON form or journals of the app, finished or
-        not.
+        Sheets (CSV, XLSX, XLS, ODS), gaugings in our JSON form, journals of the app, or open
+        formats (Data Package, GeoPackage, Parquet, WaterML), finished or not.
     rules
         The rule set to go by: a name of `bankside rules list`, or a TOML file of your own. The one
         that the record names if nothing is said, else common-practice.

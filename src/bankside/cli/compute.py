@@ -46,7 +46,8 @@ def compute_command(
     Parameters
     ----------
     files
-        Sheets (CSV, XLSX, XLS, ODS), gaugings in our JSON form or journals of the app.
+        Sheets (CSV, XLSX, XLS, ODS), gaugings in our JSON form, journals of the app, or open
+        formats: Data Package, GeoPackage, Parquet, WaterML.
     as_json
         Print one JSON object with everything instead of tables.
     method

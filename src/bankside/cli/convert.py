@@ -10,15 +10,11 @@ from typing import Annotated, Literal
 from cyclopts import Parameter
 
 from bankside.cli.inputs import SheetOptions, load, require_usable
-from bankside.cli.open_formats import (
-    SUFFIXES,
-    points_in,
-    survey_data,
-    survey_given,
-    write_open_format,
-)
+from bankside.cli.open_formats import points_in, survey_given, write_open_format
 from bankside.cli.output import write_file, write_utf8
+from bankside.exchange.data import survey_data
 from bankside.exchange.named_points import matched
+from bankside.exchange.write import OPEN_FORMS
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.records import Gauging
 from bankside.gauging.wire import several_to_json
@@ -34,16 +30,10 @@ Form = Literal[
 ]
 
 _OF_GAUGINGS = ("json", "csv", "xlsx")
-_SUFFIXES = {**{form: f".{form}" for form in _OF_GAUGINGS}, **SUFFIXES}
-_NAMES = {
-    **{form: f"a {form.upper()} file" for form in _OF_GAUGINGS},
-    "datapackage": "a Data Package",
-    "geopackage": "a GeoPackage",
-    "parquet": "Parquet files",
-    "geojson": "GeoJSON",
-    "gpx": "GPX",
-    "waterml": "WaterML",
-}
+_SUFFIXES: dict[str, str] = {form: f".{form}" for form in _OF_GAUGINGS}
+_SUFFIXES |= {form: kind.suffix for form, kind in OPEN_FORMS.items()}
+_NAMES: dict[str, str] = {form: f"a {form.upper()} file" for form in _OF_GAUGINGS}
+_NAMES |= {form: kind.title for form, kind in OPEN_FORMS.items()}
 
 
 def convert_command(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from pathlib import Path
 from typing import Final
 
@@ -16,18 +16,20 @@ _NAMED: Final = 5
 """So many files are named that are passed over; more are counted."""
 
 
-def files_in(paths: Sequence[Path], but: Path | None = None) -> list[Path]:
+def files_in(paths: Sequence[Path], but: Sequence[Path] = ()) -> list[Path]:
     """Return the files that are named, and those in folders that may hold gaugings, by name.
 
-    but: a file that is taken in otherwise. What a folder holds besides is named on stderr.
-    InputRefused for a folder in which there is nothing to read.
+    but: files in folders that are taken in otherwise, and folders that are written to. What a
+    folder holds besides is named on stderr. InputRefused for a folder in which there is nothing to
+    read.
     """
+    others = {path.resolve() for path in but}
     found: list[Path] = []
     for path in paths:
         if not path.is_dir():
             found.append(path)
             continue
-        inside = [one for one in _inside(path) if but is None or not _is_same(one, but)]
+        inside = [one for one in _inside(path) if not _is_among(one, others)]
         taken = [one for one in inside if one.suffix.lower() in _ENDINGS]
         if not taken:
             message = "found nothing to read; a folder with sheets, records or journals is right"
@@ -45,8 +47,10 @@ def _inside(folder: Path) -> Iterator[Path]:
             yield path
 
 
-def _is_same(one: Path, other: Path) -> bool:
-    return one.resolve() == other.resolve()
+def _is_among(path: Path, others: Set[Path]) -> bool:
+    """Return whether a file is one of these, or lies in a folder that is."""
+    whole = path.resolve()
+    return whole in others or not others.isdisjoint(whole.parents)
 
 
 def _tell(folder: Path, passed: Sequence[Path]) -> None:

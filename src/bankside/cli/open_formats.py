@@ -6,48 +6,25 @@ import shutil
 import tempfile
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Literal
 
 from bankside.cli.output import write_file, write_utf8
-from bankside.exchange.data import SurveyData, gauging_keys
+from bankside.exchange.data import SurveyData
 from bankside.exchange.geojson_read import read_geojson
+from bankside.exchange.layouts import FORMS
+from bankside.exchange.members import write_folder, write_zip
 from bankside.exchange.named_points import NamedPoint
+from bankside.exchange.result_tables import RESULT_FORMS
+from bankside.exchange.write import OPEN_FORMS, OpenForm, written_as
 from bankside.gauging.faults import Fault, InputRefused
-from bankside.gauging.records import Gauging
-from bankside.gauging.rule_sets.choice import rules_of
+from bankside.intake.open_formats import DESCRIPTOR
 from bankside.intake.our_json import is_json
 from bankside.intake.read import read_file
 from bankside.intake.source import Source, SurveyFile
 from bankside.sheets.answers import Answers
 from bankside.sheets.files.reading import shown_name
 from bankside.survey.records import Survey
-from bankside.survey.site_names import SiteIndex
-from bankside.survey.visits import visit_of
 
-__all__ = [
-    "SUFFIXES",
-    "OpenForm",
-    "points_in",
-    "survey_data",
-    "survey_given",
-    "write_open_format",
-]
-
-OpenForm = Literal["datapackage", "geopackage", "parquet", "geojson", "gpx", "waterml"]
-
-SUFFIXES: Mapping[str, str] = {
-    "datapackage": ".zip",
-    "geopackage": ".gpkg",
-    "parquet": ".zip",
-    "geojson": ".geojson",
-    "gpx": ".gpx",
-    "waterml": ".xml",
-}
-"""Open format → how the name of its file ends."""
-
-TEXTS = ("geojson", "gpx", "waterml")
-_IN_A_FOLDER = ("datapackage", "parquet")
-_ENDINGS = (".csv", ".parquet", ".json")
+__all__ = ["points_in", "survey_given", "write_open_format"]
 
 
 def survey_given(sources: Sequence[Source], path: Path | None) -> Survey | None:
@@ -72,16 +49,6 @@ def survey_given(sources: Sequence[Source], path: Path | None) -> Survey | None:
     return known.pop() if known else None
 
 
-def survey_data(survey: Survey | None, gaugings: Sequence[Gauging]) -> SurveyData:
-    """Return gaugings with the survey that lists their sites, and all that is worked out."""
-    index = SiteIndex.of(survey.sites if survey is not None else ())
-    visits = [
-        visit_of(gauging, rules_of(gauging)[0], index.site_of(gauging.site), id_=key)
-        for key, gauging in zip(gauging_keys(gaugings), gaugings, strict=True)
-    ]
-    return SurveyData(survey, tuple(gaugings), tuple(visits))
-
-
 def points_in(path: Path) -> tuple[tuple[NamedPoint, ...], tuple[str, ...]]:
     """Return the named points of a GPX or GeoJSON file, and what of it was not read."""
     name = shown_name(path)
@@ -103,22 +70,6 @@ def points_in(path: Path) -> tuple[tuple[NamedPoint, ...], tuple[str, ...]]:
     return read_gpx(path, name)
 
 
-def text_in(data: SurveyData, to: OpenForm) -> tuple[bytes, tuple[str, ...]]:
-    """Return a survey in an open format that is text, and what that leaves out, in sentences."""
-    if to == "geojson":
-        from bankside.exchange.geojson import geojson, geojson_left_out
-
-        return geojson(data).encode("utf-8"), geojson_left_out(data)
-    if to == "waterml":
-        from bankside.exchange.waterml import waterml, waterml_left_out
-
-        content = waterml(data)
-        return content, waterml_left_out(data, content)
-    from bankside.exchange.gpx import gpx, gpx_left_out
-
-    return gpx(data), gpx_left_out(data)
-
-
 def write_open_format(
     data: SurveyData, to: OpenForm, output: Path | None, replace: bool
 ) -> tuple[str, ...]:
@@ -126,45 +77,24 @@ def write_open_format(
 
     InputRefused where there is no place for it.
     """
-    if to in TEXTS:
-        content, left = text_in(data, to)
-        if output is None:
-            write_utf8(content.decode("utf-8"))
-        else:
-            write_file(output, replace, lambda path: path.write_bytes(content))
-        return left
-    _write_tables(data, to, output, replace)
-    return ()
-
-
-def _write_tables(data: SurveyData, to: OpenForm, output: Path | None, replace: bool) -> None:
+    kind = OPEN_FORMS[to]
+    if output is None and not kind.is_text:
+        name = f"FILE{kind.suffix}"
+        needed = f"FOLDER or --output {name}" if kind.in_parts else name
+        raise InputRefused([Fault(f"--to {to} needs --output {needed}")])
+    written = written_as(data, to)
+    if output is not None and kind.in_parts:
+        _write_files(written.files, output, replace)
+        return written.left_out
+    (content,) = written.files.values()
     if output is None:
-        raise InputRefused([Fault(f"--to {to} needs --output {_named(to)}")])
-    if to == "geopackage":
-        from bankside.exchange.geopackage import geopackage
-
-        content = geopackage(data)
-        write_file(output, replace, lambda path: path.write_bytes(content))
-        return
-    if to == "datapackage":
-        from bankside.exchange.data_package import data_package
-
-        files = data_package(data)
+        write_utf8(content.decode("utf-8"))
     else:
-        from bankside.exchange.parquet import parquet_files
-
-        files = parquet_files(data)
-    _write_files(files, output, replace)
-
-
-def _named(to: OpenForm) -> str:
-    name = f"FILE{SUFFIXES[to]}"
-    return f"FOLDER or --output {name}" if to in _IN_A_FOLDER else name
+        write_file(output, replace, lambda path: path.write_bytes(content))
+    return written.left_out
 
 
 def _write_files(files: Mapping[str, bytes], output: Path, replace: bool) -> None:
-    from bankside.exchange.members import write_folder, write_zip
-
     if output.suffix.lower() == ".zip":
         write_file(output, replace, lambda path: write_zip(files, path))
         return
@@ -191,7 +121,7 @@ def _old_files(output: Path, replace: bool) -> list[Path]:
         message = "is a file; a folder, or a name that ends in .zip, would be right"
         raise InputRefused([Fault(message, file=str(output))])
     old = sorted(output.iterdir())
-    strange = [path.name for path in old if path.suffix.lower() not in _ENDINGS or path.is_dir()]
+    strange = [path.name for path in old if not _is_ours(path)]
     if strange:
         message = f'holds "{strange[0]}" besides tables; a folder for them alone would be right'
         raise InputRefused([Fault(message, file=str(output))])
@@ -199,3 +129,13 @@ def _old_files(output: Path, replace: bool) -> list[Path]:
         message = "is there already; another name would be right, or --replace to write over it"
         raise InputRefused([Fault(message, file=str(output))])
     return old
+
+
+def _is_ours(path: Path) -> bool:
+    """Return whether a file is one that we write into folders: others are never taken away."""
+    if path.name == DESCRIPTOR:
+        return path.is_file()
+    # A sheet of a crew may be called like one of our tables, but no package lies beside it.
+    in_a_package = path.suffix == ".parquet" or (path.parent / DESCRIPTOR).is_file()
+    is_table = path.suffix in (".csv", ".parquet") and path.stem in {*FORMS, *RESULT_FORMS}
+    return path.is_file() and is_table and in_a_package

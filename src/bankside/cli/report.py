@@ -60,7 +60,8 @@ def report_command(
     Parameters
     ----------
     files
-        Sheets (CSV, XLSX, XLS, ODS), gaugings in our JSON form or journals of the app.
+        Sheets (CSV, XLSX, XLS, ODS), gaugings in our JSON form, journals of the app, or open
+        formats: Data Package, GeoPackage, Parquet, WaterML.
     output
         The file to write, for one gauging.
     output_folder

@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Annotated
 
 from cyclopts import App, Parameter, validators
 
 from bankside.cli.folders import files_in
-from bankside.cli.inputs import SheetOptions, Source, load, require_usable
+from bankside.cli.inputs import SheetOptions
 from bankside.cli.output import make_folder, require_free, suffix_faults, write_file
-from bankside.cli.survey_tables import table_files
-from bankside.gauging.faults import Fault, InputRefused
+from bankside.cli.survey_material import from_archive, from_files, survey_in
+from bankside.gauging.faults import InputRefused
 from bankside.gauging.rule_sets.load import load_rule_set
-from bankside.intake.read import read_file
-from bankside.intake.source import SurveyFile
 from bankside.report.survey.data_comparisons import survey_tables
 from bankside.report.survey.documents import (
     make_survey_report,
@@ -24,10 +22,10 @@ from bankside.report.survey.documents import (
     survey_pdf,
 )
 from bankside.report.survey.map_content import MapBy
-from bankside.report.survey.material import Handed, LeftOut, SurveyMaterial, gather_survey
+from bankside.report.survey.material import SurveyMaterial
+from bankside.report.survey.table_files import table_files
 from bankside.report.typst_document import Paper
-from bankside.sheets.answers import Answers, save_answers
-from bankside.survey.records import Survey
+from bankside.sheets.answers import save_answers
 
 __all__ = ["survey_app"]
 
@@ -39,17 +37,17 @@ survey_app = App(
 
 @survey_app.command(name="report")
 def report_command(
-    files: list[Path],
-    /,
-    *,
-    survey: Path,
+    *files: Path,
+    survey: str,
+    archive: str | None = None,
     output: Annotated[Path | None, Parameter(name=("--output", "-o"))] = None,
     html: Annotated[bool, Parameter(show_default=False)] = False,
     tables: Path | None = None,
+    positions: Path | None = None,
     paper: Paper | None = None,
     rules: str | None = None,
     map_by: Annotated[MapBy, Parameter(name="--map")] = "discharge",
-    window_days: Annotated[int, Parameter(validator=validators.Number(gte=0))] = 0,
+    window_days: Annotated[int | None, Parameter(validator=validators.Number(gte=0))] = None,
     replace: Annotated[bool, Parameter(show_default=False)] = False,
     keep_going: Annotated[bool, Parameter(show_default=False)] = False,
     options: SheetOptions = SheetOptions(),  # noqa: B008 - frozen
@@ -61,13 +59,19 @@ def report_command(
     files
         Sheets, records and journals, or folders of them; a folder is read with all that is in it.
     survey
-        The file of the survey, with its streams, sites and balances.
+        The file of the survey, with its streams, sites and balances; with --archive the id of one.
+    archive
+        The archive that holds the survey and its gaugings, in the place of files; figures that were
+        filed stand as they were.
     output
         The file to write; named by the survey's id if nothing is said.
     html
         Write a page for a browser instead of a PDF, in one file.
     tables
         A folder for the tables as well: a CSV file each, and all of them in one XLSX workbook.
+    positions
+        A GPX or GeoJSON file with the way points of a receiver: sites and gaugings without a
+        position get that of the point with their label.
     paper
         a4 or letter; if nothing is said, letter where most readings are in feet, else a4.
     rules
@@ -76,22 +80,27 @@ def report_command(
     map_by
         What the marks on the map are as large as: discharge, or unit-discharge.
     window_days
-        How many days apart gaugings may be to be held together in balances and comparisons.
+        How many days apart gaugings may be to be held together in balances and comparisons; as many
+        as the survey says if nothing is said.
     replace
         Write over a file that is there already.
     keep_going
         Write the report although some gaugings are refused; it lists them.
     """
-    if rules is not None:
-        load_rule_set(rules)  # what is wrong with it is said before anything is read
+    wanted = None if rules is None else load_rule_set(rules)
     answers = options.to_answers()
-    record = _survey(survey)
-    target = _target(output, record, ".html" if html else ".pdf")
-    if not replace:
-        require_free([target])  # before the work, which takes its time
-    material = _material(
-        record, load(files_in(files, survey), answers), rules, window_days, keep_going
-    )
+    ending = ".html" if html else ".pdf"
+    if archive is not None:
+        target = _target(output, survey, ending, replace)
+        material = from_archive(archive, survey, files, positions, wanted, window_days)
+    else:
+        record = survey_in(Path(survey))
+        target = _target(output, record.id, ending, replace)
+        others = [path for path in (Path(survey), positions, tables) if path is not None]
+        material = from_files(
+            *(record, files_in(files, others), positions, answers, wanted, window_days),
+            keep_going=keep_going,
+        )
     if options.keep_answers is not None:
         save_answers(answers, options.keep_answers)
     documents = {target: _document(material, map_by, html, paper)}
@@ -123,45 +132,13 @@ def _writer(document: bytes) -> Callable[[Path], object]:
     return lambda path: path.write_bytes(document)
 
 
-def _survey(path: Path) -> Survey:
-    """Return the survey in a file; InputRefused if there is none."""
-    found = read_file(path, Answers())
-    if isinstance(found, SurveyFile):
-        return found.survey
-    faults = [f for item in getattr(found, "items", ()) for f in item.faults]
-    message = 'found no survey; a file of the format "bankside.survey/1" would be right'
-    raise InputRefused(faults or [Fault(message, file=found.file)])
-
-
-def _target(output: Path | None, survey: Survey, suffix: str) -> Path:
+def _target(output: Path | None, survey: str, suffix: str, replace: bool) -> Path:
+    """Return the file to write; InputRefused, before the work, where it is not to be written."""
     if output is None:
-        return Path(f"{survey.id}{suffix}")
+        output = Path(f"{survey}{suffix}")
     faults = suffix_faults(output, suffix, ", or --html for a page" if suffix == ".pdf" else "")
     if faults:
         raise InputRefused(faults)
+    if not replace:
+        require_free([output])
     return output
-
-
-def _material(
-    survey: Survey, sources: Sequence[Source], rules: str | None, days: int, keep_going: bool
-) -> SurveyMaterial:
-    handed = [
-        Handed(item.gauging, source.file, item.notes, item.finished)
-        for source in sources
-        for item in source.items
-        if item.gauging is not None
-    ]
-    require_usable(sources, len(handed), keep_going, "write")
-    left_out = [
-        LeftOut(source.file, item.label, tuple(map(str, item.faults)) or (item.reason or "",))
-        for source in sources
-        for item in source.items
-        if item.gauging is None
-    ]
-    return gather_survey(
-        survey,
-        handed,
-        rules=None if rules is None else load_rule_set(rules),
-        left_out=left_out,
-        window_days=days,
-    )

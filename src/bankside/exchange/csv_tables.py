@@ -12,10 +12,10 @@ from collections.abc import Iterator
 from bankside.exchange.columns import columns_found
 from bankside.exchange.forms import Column, Table, TableForm, Value
 from bankside.exchange.table_rows import Row
-from bankside.exchange.text_guard import guarded, unguarded
 from bankside.exchange.text_lists import list_of, text_of
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.fields import shown
+from bankside.gauging.text_guard import guarded, unguarded
 
 __all__ = ["csv_text", "rows_of_csv"]
 

@@ -7,10 +7,12 @@ from collections.abc import Sequence
 import attrs
 
 from bankside.gauging.records import Gauging
+from bankside.gauging.rule_sets.choice import rules_of
 from bankside.survey.records import Survey
-from bankside.survey.visits import Visit
+from bankside.survey.site_names import SiteIndex
+from bankside.survey.visits import Visit, visit_of
 
-__all__ = ["ReadData", "SurveyData", "gauging_keys"]
+__all__ = ["ReadData", "SurveyData", "gauging_keys", "survey_data"]
 
 
 @attrs.frozen
@@ -56,3 +58,16 @@ def gauging_keys(gaugings: Sequence[Gauging]) -> tuple[str, ...]:
         used.add(key)
         keys.append(key)
     return tuple(keys)
+
+
+def survey_data(survey: Survey | None, gaugings: Sequence[Gauging]) -> SurveyData:
+    """Return gaugings with the survey that lists their sites, and all that is worked out.
+
+    Each is checked by the rule set that its record names.
+    """
+    index = SiteIndex.of(survey.sites if survey is not None else ())
+    visits = [
+        visit_of(gauging, rules_of(gauging)[0], index.site_of(gauging.site), id_=key)
+        for key, gauging in zip(gauging_keys(gaugings), gaugings, strict=True)
+    ]
+    return SurveyData(survey, tuple(gaugings), tuple(visits))

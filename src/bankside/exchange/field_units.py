@@ -59,6 +59,7 @@ FIXED: Mapping[tuple[type, str], str] = {
     (SurveySite, "drainage_area_km2"): "km2",
     (SurveySite, "visits_planned"): "1",
     (Survey, "duplicates_percent"): "%",
+    (Survey, "days_apart"): "d",
 }
 """Record and field → the code of its unit, by UCUM, which is the same in every record."""
 

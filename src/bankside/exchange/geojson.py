@@ -47,7 +47,15 @@ def geojson_left_out(data: SurveyData) -> tuple[str, ...]:
             "reading."
         )
     if survey is not None:
-        told = ("basin", "organisation", "starts", "ends", "rule_set", "duplicates_percent")
+        told = (
+            "basin",
+            "organisation",
+            "starts",
+            "ends",
+            "rule_set",
+            "duplicates_percent",
+            "days_apart",
+        )
         there = [name for name in (*told, "balances", "remarks") if getattr(survey, name)]
         if there:
             found.append(f"GeoJSON does not hold of the survey: {', '.join(there)}.")

@@ -8,6 +8,7 @@ bytes: no clock goes into them.
 from __future__ import annotations
 
 import datetime
+import math
 from collections.abc import Sequence
 from typing import Any
 
@@ -173,6 +174,10 @@ def _add_stage(result: Any, gauging: Gauging, visit: Visit | None) -> None:
     stage = mean_stage(gauging, None if visit is None else visit.result)
     if stage is None:
         reference(result, "wmlrgs:inputValue", "no stage was read", MISSING)
+        return
+    if not math.isfinite(stage.value):
+        why = "the stages are too large for a mean"
+        reference(result, "wmlrgs:inputValue", why, MISSING)
         return
     _add_quantity(child(result, "wmlrgs:inputValue"), ucum_of(stage.unit), stage.value)
 

@@ -31,7 +31,8 @@ def add_tables(observation: Any, gauging: Gauging) -> None:
     kept = [
         place
         for place, field in enumerate(fields)
-        if field.name in _ALWAYS or any(row[place] not in (None, False) for row in rows)
+        if field.name in _ALWAYS
+        or any(row[place] is not None and row[place] is not False for row in rows)
     ]
     add_array(
         named_value(observation, "om:parameter", VERTICALS),

@@ -9,7 +9,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterator, Mapping
 from pathlib import Path
-from typing import get_args
+from typing import Any, get_args
 
 import attrs
 import tomli_w
@@ -24,6 +24,7 @@ __all__ = [
     "COLUMN_NAMES",
     "UNIT_CHOICES",
     "Answers",
+    "answers_of",
     "load_answers",
     "save_answers",
     "unit_faults",
@@ -133,8 +134,17 @@ def load_answers(path: Path) -> Answers:
         raise InputRefused(
             [Fault(f"could not be read as a TOML file of answers ({error})", file=path.name)]
         ) from error
+    return answers_of(raw, path.name)
+
+
+def answers_of(said: Mapping[str, Any], file: str | None = None) -> Answers:
+    """Return answers from the keys and values of a file of answers, or of a page's.
+
+    file: goes into every fault. Raises InputRefused for a key or value that is no answer.
+    """
+    raw = dict(said)
     faults = [
-        Fault(message, file=path.name, path=key)
+        Fault(message, file=file, path=key)
         for key, value in raw.items()
         for message in _faults_in(key, value)
     ]

@@ -16,6 +16,8 @@ from xlsxwriter.worksheet import Worksheet
 
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.records import Gauging, PointReading, Vertical
+from bankside.gauging.text_guard import guarded
+from bankside.sheets.files.text_lines import is_number
 from bankside.sheets.write_lines import CREW_KEYS, figure_text, header_lines
 
 __all__ = ["left_out", "tidy_table", "to_csv", "write_xlsx"]
@@ -102,8 +104,16 @@ def to_csv(gaugings: Sequence[Gauging]) -> str:
         for key, line in header_lines(gaugings[0]):
             out.write(f"# {key}: {line}\n")
     writer.writerow(heads)
-    writer.writerows([["" if c is None else figure_text(c) for c in row] for row in rows])
+    writer.writerows([[_csv_cell(cell) for cell in row] for row in rows])
     return out.getvalue()
+
+
+def _csv_cell(cell: str | float | None) -> str:
+    """Return a cell such that no spreadsheet takes it for a formula; a figure is none."""
+    if cell is None:
+        return ""
+    text = figure_text(cell)
+    return text if is_number(text) else guarded(text)
 
 
 def write_xlsx(gaugings: Sequence[Gauging], path: Path) -> None:

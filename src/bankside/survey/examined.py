@@ -46,9 +46,14 @@ class ExaminedSurvey:
 
 
 def examine_survey(
-    survey: Survey, visits: Sequence[Visit], rules: RuleSet, window_days: int = 0
+    survey: Survey, visits: Sequence[Visit], rules: RuleSet, window_days: int | None = None
 ) -> ExaminedSurvey:
-    """Return a survey with everything that its visits say beside one another."""
+    """Return a survey with everything that its visits say beside one another.
+
+    window_days: how many days apart gaugings may be; as many as the survey says if not given.
+    """
+    if window_days is None:
+        window_days = int(survey.days_apart or 0)
     ordered = in_time(visits)
     return ExaminedSurvey(
         survey=survey,

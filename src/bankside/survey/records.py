@@ -134,6 +134,13 @@ class Survey(Checked):
             Number(least=0, most=100), "the share of visits that are to be measured twice"
         ),
     )
+    days_apart: float | None = attrs.field(
+        default=None,
+        metadata=about(
+            Number(least=0, most=31),
+            "how many days apart gaugings may be to be held against each other, none if not said",
+        ),
+    )
     streams: tuple[Stream, ...] = attrs.field(
         default=(), metadata=about(Many(Stream), "the streams of the basin")
     )

@@ -13,7 +13,7 @@ from bankside.survey.records import Survey, SurveySite
 from bankside.survey.visits import Visit
 from bankside.survey.words import day_words, sentence, visit_words
 
-__all__ = ["SiteHistory", "TimedVisit", "histories_of"]
+__all__ = ["SiteHistory", "TimedVisit", "histories_of", "history_of"]
 
 
 @attrs.frozen
@@ -61,12 +61,13 @@ class SiteHistory:
 
 def histories_of(survey: Survey, visits: Sequence[Visit]) -> tuple[SiteHistory, ...]:
     """Return what was found at each site of a survey through time, in the order of its sites."""
-    return tuple(
-        SiteHistory(
-            site, _timed([v for v in visits if v.site is not None and v.site.id == site.id])
-        )
-        for site in survey.sites
-    )
+    return tuple(history_of(site, visits) for site in survey.sites)
+
+
+def history_of(site: SurveySite, visits: Sequence[Visit]) -> SiteHistory:
+    """Return what was found at one site through time; visits to other sites are passed over."""
+    own = [visit for visit in visits if visit.site is not None and visit.site.id == site.id]
+    return SiteHistory(site, _timed(own))
 
 
 def _timed(visits: Sequence[Visit]) -> tuple[TimedVisit, ...]:

@@ -58,6 +58,9 @@ def test_the_parts_stand_in_their_order() -> None:
         "Wading can kill",
     ]
     assert content.name == "Marrowmere basin, low water of summer 2026"
+    done = {fact.name: fact.value for fact in content.groups[1].facts}
+    assert (done["Gaugings"], done["With a discharge"]) == ("27, 27 planned", "26")
+    assert done["Sites"] == "18 of 19 planned were visited"
     assert content.season.value == "2026-07-20 to 2026-07-29"
     assert len(content.notes) == 27
 
@@ -198,8 +201,7 @@ def test_exceptions_tell_everything_that_went_wrong() -> None:
     assert ("no staff gauge", "note 18, TR-02, 2026-07-27") in found
     assert {"Meter overdue", "fix now, not answered", "explain, not answered"} <= kinds
     unit = found["corrected", "note 23, QB-03, 2026-07-22"]
-    assert unit.what.startswith("Unit of velocity: was ft/s, now m/s. ")
-    assert unit.what.endswith("(R. Fenwright)")
+    assert unit.what.startswith("Unit of velocity: was ft/s, now m/s (R. Fenwright: The discharge")
     grave = [one.kind for one in exceptions_of(demo_material()) if one.grave]
     assert grave == ["unfinished", "Duplicate disagrees", "fix now, not answered"]
 

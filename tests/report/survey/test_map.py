@@ -73,6 +73,8 @@ def test_the_scale_bar_is_as_long_as_it_says(lat: float) -> None:
             _lon_lat(frame, (middle[0] + sign * east, middle[1] + sign * north)) for sign in (-1, 1)
         ]
         assert metres_between(*ends) == pytest.approx(scale_bar_m(frame), rel=1e-4)
+        apart = math.dist(*(frame.on_paper(end) for end in ends))
+        assert apart == pytest.approx(long_mm, rel=1e-6)
     assert 20 < long_mm <= 50
 
 
@@ -123,7 +125,7 @@ def test_labels_keep_off_each_other(apart: float) -> None:
 
 def test_labels_keep_off_lines() -> None:
     """Where there is room beside a stream, no label lies on it."""
-    line = points_along([(20.0, 10.0), (90.0, 140.0)], 1.0)
+    line = points_along([(20.0, 75.0), (150.0, 75.0)], 1.0)
     marks = [Mark(x, y, 1.2, 10.0, 5.5) for x, y in line[10:130:30]]
     boxes = [placed.box for placed in place_labels(marks, line, FRAME)]
 

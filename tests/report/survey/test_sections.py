@@ -5,7 +5,7 @@ import re
 import attrs
 import pytest
 
-from bankside.gauging.records import Site
+from bankside.gauging.records import Channel, Site
 from bankside.report.canvas import drawing_style, new_figure
 from bankside.report.survey.sections import SiteSection, sections_of, sections_part
 from bankside.report.survey.sections_picture import (
@@ -15,7 +15,7 @@ from bankside.report.survey.sections_picture import (
     sections_in_rows,
 )
 
-from ...note.gaugings import FEET, METRES, plain
+from ...note.gaugings import FEET, METRES, channel, plain
 from .surveys import demo_material, small, three
 
 WIDTH = 180.0
@@ -55,6 +55,26 @@ def test_a_section_begins_at_its_left_edge() -> None:
         tapes = [vertical.tape for vertical in section.channels[0].verticals]
         assert tapes[0] == 0 and tapes == sorted(tapes)
         assert section.channels[0].first_bank == "left"
+
+
+def test_a_tape_from_the_right_bank_is_turned_about() -> None:
+    """Two gaugings of one bed, one with its tape from the right bank, make the same section."""
+    tape = channel(6).verticals
+    deep = tuple(attrs.evolve(v, depth=0.9) if v.tape == 1.5 else v for v in tape)
+    turned = tuple(
+        attrs.evolve(v, tape=10.0 - v.tape)  # the right edge is now at the lowest position
+        for v in deep
+    )
+    one, other = (
+        sections_of(small(attrs.evolve(plain(), channels=(Channel(some),), site=Site(id="upper"))))[
+            0
+        ].channels[0]
+        for some in (deep, turned)
+    )
+
+    assert [v.tape for v in other.verticals] == pytest.approx([v.tape for v in one.verticals])
+    assert [v.depth for v in other.verticals] == [v.depth for v in one.verticals]
+    assert one.verticals[1].depth == 0.9
 
 
 def test_a_tape_from_the_other_bank_shows_as_a_mirror() -> None:

@@ -8,11 +8,15 @@ from alembic import command
 from alembic.config import Config
 from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
-from sqlalchemy import Connection, Engine, inspect
+from sqlalchemy import Connection, Engine, func, inspect, select
 
 from bankside.archive.trouble import ArchiveTrouble
 
 __all__ = ["HEAD", "set_up", "version_of"]
+
+
+# Any number that other programs are not likely to lock by in the same database.
+_LOCK = 7_401_952
 
 
 def _config() -> Config:
@@ -43,8 +47,14 @@ def version_of(connection: Connection) -> str | None:
 
 
 def set_up(engine: Engine) -> None:
-    """Bring the tables of a database to this version, all steps or none."""
-    with engine.execution_options(writes=True).begin() as connection:
+    """Bring the tables of a database to this version, all steps or none, by one at a time."""
+    options: dict[str, object] = {"writes": True}
+    if engine.dialect.name == "postgresql":
+        # Whoever waited for the lock sees what the one before has done.
+        options["isolation_level"] = "READ COMMITTED"
+    with engine.execution_options(**options).begin() as connection:
+        if engine.dialect.name == "postgresql":
+            connection.execute(select(func.pg_advisory_xact_lock(_LOCK)))
         config = _config()
         config.attributes["connection"] = connection
         command.upgrade(config, "head")

@@ -131,12 +131,17 @@ def _groups(
                 f"{totals.gaugings}"
                 + (f", {gaugings_planned:g} planned" if gaugings_planned is not None else ""),
             ),
-            Fact("With a discharge", str(totals.with_discharge)),
+            Fact("With a discharge", str(_final(material))),
             Fact("Measured twice", totals.share.words),
             Fact("Exceptions", str(len(exceptions))),
         ),
     )
     yield FactGroup("Who took part", tuple(_crews(material)))
+
+
+def _final(material: SurveyMaterial) -> int:
+    """Return how many gaugings give a discharge, unfinished ones not counted."""
+    return sum(1 for visit in material.examined.visits if visit.final_m3s is not None)
 
 
 def _crews(material: SurveyMaterial) -> Iterator[Fact]:
@@ -162,7 +167,12 @@ def _planned(material: SurveyMaterial) -> str | None:
 def _warnings(material: SurveyMaterial, exceptions: Sequence[Exceptional]) -> Iterator[str]:
     """Yield what has to be seen before any figure."""
     grave = sum(1 for one in exceptions if one.grave)
-    if grave:
+    if grave == 1:
+        yield (
+            "Not the last word: one exception keeps a figure of this report from being final; it "
+            "stands first under Exceptions."
+        )
+    elif grave:
         yield (
             f"Not the last word: {grave} exceptions keep figures of this report from being final; "
             "they stand first under Exceptions."

@@ -191,8 +191,7 @@ def _corrected(material: SurveyMaterial) -> Iterator[Exceptional]:
     for one in in_order(material):
         for found in one.visit.gauging.corrections:
             now = "taken out" if found.now is None else found.now
-            reason = f" {found.reason}" if found.reason else ""
-            signed = f" ({found.by})" if found.by else ""
             thing = f"{found.what[:1].upper()}{found.what[1:]}"
-            what = f"{thing}: was {found.was}, now {now}.{reason}{signed}"
+            why = ": ".join(part for part in (found.by, found.reason) if part)
+            what = f"{thing}: was {found.was}, now {now}{f' ({why})' if why else ''}."
             yield Exceptional("corrected", _where(one, material), what)

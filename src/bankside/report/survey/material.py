@@ -11,10 +11,11 @@ from bankside.gauging.reconcile import reconcile_all
 from bankside.gauging.reconcile_words import explain
 from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.choice import laxer_for_wading, rules_of
-from bankside.gauging.rule_sets.load import BASE, load_rule_set, shipped_names
+from bankside.gauging.rule_sets.load import BASE, load_rule_set
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.gauging.uncertainty import stated_uncertainty
 from bankside.note.material import NoteMaterial
+from bankside.survey.chosen_rules import rules_of_survey
 from bankside.survey.examined import ExaminedSurvey, examine_survey
 from bankside.survey.records import Survey
 from bankside.survey.site_names import SiteIndex
@@ -81,14 +82,14 @@ def gather_survey(
     *,
     rules: RuleSet | None = None,
     left_out: Sequence[LeftOut] = (),
-    window_days: int = 0,
+    window_days: int | None = None,
 ) -> SurveyMaterial:
     """Return a survey with everything worked out that its report says.
 
     rules: those that were asked for; else those that the survey names, else those of each record.
-    `window_days` is how many days apart gaugings may be to be held together.
+    window_days: how many days apart gaugings may be to be held together, else as the survey says.
     """
-    wanted = rules or _rules_of_survey(survey)
+    wanted = rules or rules_of_survey(survey)
     index = SiteIndex.of(survey.sites)
     visits: list[Visit] = []
     notes: dict[str, tuple[str, ...]] = {}
@@ -149,11 +150,6 @@ def material_of(
         ),
         tuple(left_out),
     )
-
-
-def _rules_of_survey(survey: Survey) -> RuleSet | None:
-    named = survey.rule_set
-    return load_rule_set(named) if named is not None and named in shipped_names() else None
 
 
 def _rules_for(gauging: Gauging, wanted: RuleSet | None) -> tuple[RuleSet, tuple[str, ...]]:

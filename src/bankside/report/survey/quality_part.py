@@ -42,11 +42,12 @@ def _sentences(told: Sequence[Surveyed]) -> Iterator[str]:
     percents = [budget.expanded_percent for budget in budgets]
     methods = Counter(budget.method for budget in budgets)
     by = listed([f"{method} in {count}" for method, count in methods.most_common()])
-    yield (
-        f"Two standard uncertainties of a discharge (about 19 in 20) are "
-        f"{to_figures(min(percents), 2)} to {to_figures(max(percents), 2)} % of it, "
-        f"{to_figures(statistics.median(percents), 2)} % in the middle; by {by}."
+    low, middle, high = (
+        to_figures(value, 2)
+        for value in (min(percents), statistics.median(percents), max(percents))
     )
+    spread = f"{low} %" if low == high else f"{low} to {high} % ({middle} % in the middle)"
+    yield f"Two standard uncertainties of a discharge (about 19 in 20) are {spread}; by {by}."
     largest = Counter(max(b.parts, key=lambda part: part.percent).name for b in budgets if b.parts)
     parts = listed([f"{name} in {count}" for name, count in largest.most_common()])
     yield f"The largest part of the uncertainty: {parts}."

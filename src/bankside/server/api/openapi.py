@@ -108,6 +108,8 @@ def _answer(route: Route) -> dict[str, Any]:
 
 def _failures(route: Route) -> dict[str, Any]:
     statuses = {503, 421, *route.fails}
+    if "{" in route.path:
+        statuses |= {404}
     if route.who is not None:
         statuses |= {401}
     if route.who not in (None, "crew") or route.method != "GET":
@@ -148,6 +150,8 @@ def _schemas() -> dict[str, Any]:
     for name, document in records.items():
         schemas |= document.pop("$defs")
         schemas[name] = {key: part for key, part in document.items() if key != "$schema"}
+    # What may be said of each thing is in the schema of a journal, and judged entry by entry.
+    del schemas["Entry"]["allOf"], schemas["Entry"]["properties"]["what"]["anyOf"]
     schemas["You"] = members(name=TEXT, role={"enum": list(ROLES)}, device=or_null(ID))
     fault = {
         "type": "object",

@@ -9,6 +9,7 @@ from bankside.server.api.asked import Asked
 from bankside.server.api.openapi import openapi
 from bankside.server.api.route import Route
 from bankside.server.api.shapes import ANY
+from bankside.server.desk import documents, gaugings, people, sheets, sites, surveys
 
 __all__ = ["ROUTES"]
 
@@ -25,5 +26,11 @@ ROUTES: tuple[Route, ...] = (
     *entries.ROUTES,
     *files.ROUTES,
     *field.ROUTES,
+    *surveys.ROUTES,
+    *sites.ROUTES,
+    *gaugings.ROUTES,
+    *documents.ROUTES,
+    *sheets.ROUTES,
+    *people.ROUTES,
     Route("GET", "openapi.json", None, "This document.", document, ANY),
 )

@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.text_guard import unguarded
 from bankside.sheets.files.grid import CellValue, error_literal, refusal, size_fault
 from bankside.sheets.files.text_lines import BLANKS, csv_line, is_comment, is_key_line, is_number
 
@@ -122,6 +123,9 @@ class RowReader:
         values: list[CellValue] = []
         for col, field in enumerate(fields):
             value = field.strip()
+            plain = unguarded(value)
+            # A figure behind an apostrophe was none for whoever wrote it: it is asked about.
+            value = value if is_number(plain) else plain
             error = error_literal(value)
             if error is not None:
                 self.errors[row, col] = error

@@ -8,8 +8,8 @@ import io
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Final
 
-from bankside.exchange.text_guard import guarded
 from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.text_guard import guarded
 from bankside.report.survey.data_tables import DataColumn, DataTable, Value
 
 if TYPE_CHECKING:

@@ -1,0 +1,35 @@
+"""What became of a file that was handed to an archive."""
+
+from __future__ import annotations
+
+import attrs
+
+from bankside.gauging.faults import Fault
+from bankside.intake.source import Source
+from bankside.sheets.read import count_fates
+
+__all__ = ["TakenFile"]
+
+
+@attrs.frozen
+class TakenFile:
+    """What became of a file.
+
+    `gaugings` are the ids of all gaugings in it, `added` of those that were not there before or
+    got new entries; `photos` counts those that were not there; `rows` counts the rows of a sheet by
+    their fate; `faults` say what could not be taken in, and `notes` what else there is to know.
+    `survey` is the id of a survey that was put down, `read` what was read from a sheet or a record
+    and taken in.
+    """
+
+    file: str
+    sha256: str
+    gaugings: tuple[str, ...] = ()
+    added: tuple[str, ...] = ()
+    entries: int = 0
+    photos: int = 0
+    rows: dict[str, int] = attrs.field(factory=lambda: count_fates(()))
+    faults: tuple[Fault, ...] = ()
+    notes: tuple[str, ...] = ()
+    survey: str | None = None
+    read: Source | None = None

@@ -1,0 +1,1 @@
+"""What a desk asks an office's archive: surveys, sites, gaugings, review, documents."""
