@@ -79,6 +79,7 @@ class Office:
                 self._process.wait(_LEAVE_TIME_S)
                 wrong.seek(0)
                 raise AssertionError(f"the server did not start: {wrong.read()}")
+        self.proxy.up = True
 
     def kill(self) -> None:
         """End the server as a power cut does."""
@@ -161,6 +162,7 @@ class Office:
 
     def _end(self, how: signal.Signals) -> None:
         assert self._process is not None and self._process.stdout is not None
+        self.proxy.up = False
         self._process.send_signal(how)
         self._process.wait(_LEAVE_TIME_S)
         self._process.stdout.close()
@@ -187,7 +189,7 @@ def summer() -> Survey:
 
 
 class Proxy:
-    """Hands requests on to the server by its name; `asked` is every request that came.
+    """Hands requests on to the server by its name while it is `up`; `asked` is all that came.
 
     before, after: called with the method and path of a request before it is handed on, and once
     the server has answered; where it returns True the browser gets no answer.
@@ -195,6 +197,7 @@ class Proxy:
 
     def __init__(self, server_port: int) -> None:
         self.server_port = server_port
+        self.up = False
         self.asked: list[str] = []
         self.before: Callable[[str], bool] = go_on
         self.after: Callable[[str], bool] = go_on
@@ -230,9 +233,9 @@ def _handler(proxy: Proxy) -> type[http.server.BaseHTTPRequestHandler]:
             proxy.asked.append(asked)
             length = int(self.headers.get("Content-Length") or 0)
             body = self.rfile.read(length) if length else None
-            if proxy.before(asked):
+            if proxy.up and proxy.before(asked):
                 return self._hang_up()
-            answer = self._answer_of(body)
+            answer = self._answer_of(body) if proxy.up else None
             if answer is None:
                 return self._say(502, {"Content-Type": "text/html"}, b"<p>Nobody answers.</p>")
             if proxy.after(asked):
