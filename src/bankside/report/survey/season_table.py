@@ -11,6 +11,7 @@ from bankside.note.section_drawing import section_drawing
 from bankside.note.standing import headline_budgets, in_doubt
 from bankside.report.survey.material import Surveyed, SurveyMaterial
 from bankside.report.survey.numbering import numbers_of
+from bankside.report.survey.review import filed_words, state_to_know
 from bankside.survey.summary import Summary, SummaryRow
 
 __all__ = ["off_percent", "season_part"]
@@ -50,6 +51,8 @@ def season_part(material: SurveyMaterial, summary: Summary) -> Part:
         below=(
             "Within: two standard uncertainties, about 19 in 20; the larger where two methods are "
             "told.",
+            "Quality: the words are held against one standard uncertainty, half of the column within "
+            "(our choice).",
             "Open: findings of the checks that nobody answered, notes aside.",
         ),
         sentences=tuple(summary.remarks),
@@ -109,6 +112,10 @@ def _remarks(row: SummaryRow, one: Surveyed) -> Iterator[str]:
         yield "unfinished"
     elif one.visit.final_m3s is None:
         yield "no discharge"
+    if state := state_to_know(one.visit):
+        yield state
+    if filed := filed_words(one.visit):
+        yield filed
     if row.open_findings:
         grave = f", {row.gravest}" if row.gravest in ("stop", "fix now") else ""
         yield f"{row.open_findings} open{grave}"
