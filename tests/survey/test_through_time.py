@@ -58,7 +58,7 @@ def test_what_is_odd_is_among_what_is_compared() -> None:
 
 
 def test_half_a_section_is_held_against_nothing() -> None:
-    """Under way it is not too narrow yet, and the next visit stands beside the last finished one."""
+    """Under way it is not too narrow yet, and the next visit is beside the last finished one."""
     whole = visit(0.7, UPPER, id_="a")
     half = visit(0.7, UPPER, id_="b", day=LATER, channels=(section(0.7, count=10),))
     again = visit(0.7, UPPER, id_="c", day=LATER + datetime.timedelta(days=1))
