@@ -11,11 +11,12 @@ from uncertainties import ufloat
 
 from bankside.survey.balances import balances_of
 from bankside.survey.closure import Closure
+from bankside.survey.examined import examine_survey
 from bankside.survey.records import Balance, Survey, SurveySite
 from bankside.survey.site_flow import site_flows
 from bankside.survey.visits import Visit
 
-from .building import BROOK, DAY, DRY, LOWER, SURVEY, UPPER, visit
+from .building import BROOK, DAY, DRY, LOWER, RULES, SURVEY, UPPER, visit
 
 MEET = Balance("Where the brook comes in", above=("upper", "brook"), below="lower")
 WITH_BALANCE = attrs.evolve(SURVEY, balances=(MEET,))
@@ -268,6 +269,19 @@ def test_repeats_far_apart_are_less_sure_than_they_state() -> None:
     (flow,) = site_flows([visit(q, UPPER, id_=f"{q}", percent=4.0) for q in (0.4, 0.8)])
 
     assert flow.standard_uncertainty_m3s == pytest.approx(0.2, rel=1e-9)
+
+
+@pytest.mark.parametrize(("second", "told"), [(0.65, True), (0.68, False)])
+def test_duplicates_that_disagree_carry_no_balance(second: float, told: bool) -> None:
+    """0.60 and 0.65 are 8 % apart, 0.60 and 0.68 12.5 %: no mean of those is to be trusted."""
+    visits = [*_three(0.90), visit(second, UPPER, id_="again", percent=4.0)]
+    (closure,) = examine_survey(WITH_BALANCE, visits, RULES).balances
+    (reach,) = examine_survey(SURVEY, visits, RULES).reaches
+
+    assert closure.difference_m3s is not None
+    reasons = () if told else ("The duplicates of Alder River, Upper meadow disagree.",)
+    assert closure.reasons == reach.reasons == reasons
+    assert (closure.verdict == "cannot be told") != told
 
 
 def test_a_balance_is_told_for_each_day_below_and_once_where_there_is_none() -> None:

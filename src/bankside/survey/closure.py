@@ -123,7 +123,7 @@ def closure_of(
         difference_m3s=difference,
         percent=percent,
         spread=spread,
-        reasons=(*missing, *sides.unknown, *_unstated(terms)),
+        reasons=(*missing, *sides.unknown, *_disputed(terms), *_unstated(terms)),
         remarks=tuple(_remarks(terms, day, spread)),
     )
 
@@ -147,6 +147,12 @@ def _missing(sides: Sides, day: datetime.date | None, synoptic: Synoptic) -> Ite
     for site in (*sides.above, *sides.taken_out, sides.below):
         if synoptic.flow(site, day) is None and (day is not None or site is sides.below):
             yield f"{site_words(site)} {synoptic.why_not(site, day)}."
+
+
+def _disputed(terms: Sequence[Term]) -> Iterator[str]:
+    for term in terms:
+        if term.flow.disputed:
+            yield f"The duplicates of {site_words(term.flow.site)} disagree."
 
 
 def _unstated(terms: Sequence[Term]) -> Iterator[str]:

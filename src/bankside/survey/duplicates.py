@@ -8,7 +8,7 @@ of each programme, a threshold of the rule set.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import combinations
 from typing import Literal
 
@@ -27,6 +27,7 @@ __all__ = [
     "DuplicatePair",
     "Duplicates",
     "Verdict",
+    "disputed_ids",
     "duplicates_of",
     "relative_percent_difference",
     "same_crew",
@@ -102,6 +103,16 @@ def duplicates_of(visits: Sequence[Visit], rules: RuleSet) -> tuple[Duplicates, 
         _held_together(group, rules["duplicate_look"], rules["duplicate_third"])
         for group in repeat_groups(visits)
         if len(group.visits) > 1
+    )
+
+
+def disputed_ids(groups: Iterable[Duplicates]) -> frozenset[str]:
+    """Return the ids of the visits whose repeats ask for one more measurement.
+
+    Neither of their figures is to be trusted until it is made.
+    """
+    return frozenset(
+        visit.id for group in groups if group.verdict == "measure again" for visit in group.visits
     )
 
 
