@@ -228,6 +228,7 @@ def test_surveys_are_listed(office: str, capsys: Printed) -> None:
             }
         ],
         "without_survey": 2,
+        "refused": 0,
     }
 
 
@@ -507,3 +508,21 @@ def test_what_a_crash_left_is_worked_out_by_the_next_command(place: str, capsys:
     (row,) = _document(capsys, "list", place, "--survey", "none")["gaugings"]
     assert row["discharge_m3s"] == pytest.approx(CROSSING_M3S)
     _run(capsys, "verify", place)
+
+
+def test_what_was_refused_can_be_looked_at(office: str, tmp_path: Path, capsys: Printed) -> None:
+    """It is counted, and written as it came, with the reason and by whom."""
+    other = crossing("g1")
+    other.entries[3] = attrs.evolve(other.entries[3], value="Another \ud800 ford")
+    _run(capsys, "import", office, _journal(tmp_path, other, "g1.json"), "--by", "O. T.", code=2)
+    assert (
+        "One entry could not be taken in: bankside archive export"
+        in _run(capsys, "list", office)[0]
+    )
+
+    _run(capsys, "export", office, "--what", "refused", "-o", tmp_path / "out")
+    (path,) = (tmp_path / "out").iterdir()
+    kept = json.loads(path.read_text("utf-8"))
+    assert (kept["gauging"], kept["received_from"]) == ("g1", "O. T.")
+    assert json.loads(kept["content"])["value"] == "Another \ud800 ford"
+    assert "another content" in kept["why"]
