@@ -20,6 +20,7 @@ _RULE: Final = (
 )
 
 
+_NO_BREAK: Final = "\N{NO-BREAK SPACE}"
 _WIDE_PERCENT: Final = 10.0
 """With a band from here on, in percent of what comes in, tenths of a percent say nothing (ours)."""
 
@@ -59,14 +60,14 @@ def _table(name: str, closures: Sequence[Closure]) -> Table:
     return Table(
         name=name,
         columns=(
-            Column("between", weight=1.6),
+            Column("between", weight=1.9),
             Column("day"),
             Column("comes in", "m³/s", "right"),
             Column("goes on", "m³/s", "right"),
             Column("difference", "m³/s", "right"),
             Column("uncertain by", "± m³/s", "right"),
             Column("difference", "%", "right"),
-            Column("verdict", weight=1.5),
+            Column("verdict", weight=1.2),
         ),
         rows=tuple(_row(closure) for closure in closures),
     )
@@ -101,7 +102,8 @@ def _line(closure: Closure) -> str:
 
 def _term(site: SurveySite, flows: Sequence[SiteFlow]) -> str:
     flow = next((flow for flow in flows if flow.site.id == site.id), None)
-    return f"{site.id} {'?' if flow is None else to_figures(flow.discharge_m3s, 3)}"
+    figure = "?" if flow is None else to_figures(flow.discharge_m3s, 3)
+    return f"{site.id}{_NO_BREAK}{figure}"
 
 
 def _percent(closure: Closure) -> str:

@@ -172,8 +172,8 @@ def _checking(material: SurveyMaterial, told: Sequence[Surveyed]) -> Iterator[st
         yield f"Uncertainty: {by}; two standard uncertainties are stated."
     yield material.examined.share.words
     days = material.examined.window_days
-    apart = "made on one day" if not days else f"at most {days} day{'s' * (days > 1)} apart"
-    yield f"Balances and comparisons hold gaugings together that were {apart}."
+    off = "of its day" if not days else f"at most {days} day{'s' * (days > 1)} from it"
+    yield f"Balances and comparisons hold a gauging against others {off}."
     left = len(material.surveyed) - len(told)
     if left:
         counts = "counts" if left == 1 else "count"
