@@ -137,6 +137,7 @@ def test_duplicates_have_verdicts() -> None:
     # 2.698 and 3.040 m³/s: 0.342 of a mean of 2.869.
     assert by_site["MW-02"][6] == "12"
     assert found.sentences[0].startswith("4 of 22 visits were measured twice")
+    assert found.sentences[0].endswith("By more than one crew: 3 of 4.")
 
 
 def test_duplicates_tell_crew_meter_and_what_is_open() -> None:
