@@ -1,18 +1,20 @@
-"""What was reviewed, and what was filed: where the gaugings of a report come from an archive.
+"""What is not settled about gaugings: their review, filed figures, and what nobody answered.
 
-Gaugings of files have no state and nothing filed; then all of this is empty.
+Gaugings of files have no state and nothing filed; then the words on these are empty.
 """
 
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 
+from bankside.gauging.checks.finding import SEVERITIES, Finding
 from bankside.gauging.rounding import to_figures
 from bankside.report.survey.material import SurveyMaterial
 from bankside.survey.visits import Visit
 from bankside.survey.words import listed
 
-__all__ = ["approved_words", "filed_words", "not_approved_words", "state_to_know"]
+__all__ = ["approved_words", "filed_words", "not_approved_words", "open_words", "state_to_know"]
 
 _APPROVED = "approved"
 _FIGURES = 3
@@ -48,6 +50,13 @@ def state_to_know(visit: Visit) -> str:
     One that is under way is told as unfinished already.
     """
     return visit.state if visit.finished and visit.state != _APPROVED else ""
+
+
+def open_words(waiting: Sequence[Finding]) -> str:
+    """Return how many findings are open, with how grave they are where that is to be seen."""
+    found = {finding.severity for finding in waiting}
+    grave = next((f", {severity}" for severity in SEVERITIES[:2] if severity in found), "")
+    return f"{len(waiting)} open{grave}"
 
 
 def filed_words(visit: Visit) -> str:

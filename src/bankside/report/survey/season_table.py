@@ -11,8 +11,8 @@ from bankside.note.section_drawing import section_drawing
 from bankside.note.standing import headline_budgets, in_doubt
 from bankside.report.survey.material import Surveyed, SurveyMaterial
 from bankside.report.survey.numbering import numbers_of
-from bankside.report.survey.review import filed_words, state_to_know
-from bankside.survey.summary import Summary, SummaryRow
+from bankside.report.survey.review import filed_words, open_words, state_to_know
+from bankside.survey.summary import Summary, SummaryRow, open_findings
 
 __all__ = ["off_percent", "season_part"]
 
@@ -51,8 +51,8 @@ def season_part(material: SurveyMaterial, summary: Summary) -> Part:
         below=(
             "Within: two standard uncertainties, about 19 in 20; the larger where two methods are "
             "told.",
-            "Quality: the words are held against one standard uncertainty, half of the column within "
-            "(our choice).",
+            "Quality: the words are held against one standard uncertainty, half of the column "
+            "within (our choice).",
             "Open: findings of the checks that nobody answered, notes aside.",
         ),
         sentences=tuple(summary.remarks),
@@ -117,8 +117,7 @@ def _remarks(row: SummaryRow, one: Surveyed) -> Iterator[str]:
     if filed := filed_words(one.visit):
         yield filed
     if row.open_findings:
-        grave = f", {row.gravest}" if row.gravest in ("stop", "fix now") else ""
-        yield f"{row.open_findings} open{grave}"
+        yield open_words(open_findings(one.visit))
     if row.duplicates is not None:
         yield _VERDICTS[row.duplicates]
     if one.visit.gauging.corrections:
