@@ -32,7 +32,7 @@ _TOLD_ELSEWHERE = frozenset(
 
 _FIGURES_ABOVE = {
     "Duplicate disagrees": "The figures stand under Duplicates.",
-    "Does not balance": "The figures stand under Balances, gain and loss.",
+    "Change in a balance": "The figures stand under Balances, gain and loss.",
 }
 """Checks on the survey whose figures the report has in a table already."""
 
