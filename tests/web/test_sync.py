@@ -72,6 +72,25 @@ def test_a_code_that_is_void_is_told_and_can_be_typed_anew(phone: Page, office: 
     expect(phone.get_by_text("as tablet (crew)")).to_be_visible()
 
 
+def test_on_the_machine_itself_no_code_is_typed(
+    phone: Page, app: Path, tmp_path: Path, faults: Faults
+) -> None:
+    """Where nobody signs in, the page has the code made itself."""
+    faults.expect(r"ERR_[A-Z_]+")
+    office = Office(tmp_path, to_others=False)
+    try:
+        phone.goto(f"{office.address}#/settings")
+        phone.get_by_role("textbox", name="What this device is called").fill("laptop")
+        expect(phone.get_by_role("textbox", name="Code from the office")).to_have_count(0)
+        phone.get_by_role("button", name="Pair this device").click()
+        expect(phone.get_by_text("as laptop (crew)")).to_be_visible()
+        bring_alder_fork(phone)
+        expect(phone.get_by_text("All is on the server")).to_be_visible()
+        assert by_id(office.journal(GAUGING)) == held(phone)[GAUGING]
+    finally:
+        office.stop()
+
+
 def test_what_is_on_the_server_says_so_and_may_be_removed(phone: Page, office: Office) -> None:
     """Each gauging with all entries and photos; the photo is there byte for byte."""
     pair(phone, office, "phone of I. Marrow")
