@@ -18,7 +18,7 @@ __all__ = ["DuplicateShare", "duplicate_share"]
 
 @attrs.frozen
 class DuplicateShare:
-    """How many visits to a site gave a discharge, and how many of them gave more than one.
+    """How many visits to a site gave a discharge, and how many of them gave it twice.
 
     A visit is all that was gauged at one site on one day. `percent` is None without a visit;
     `target_percent` is what the survey asks for, if it asks, and `missing` how many more visits
