@@ -135,7 +135,7 @@ def test_a_folder_is_taken_in(place: str, tmp_path: Path, capsys: Printed) -> No
         r"4 files in \d+\.\d s: 3 gaugings, 3 of them new or with new entries;", _flat(out)
     )
     assert "Rows of sheets: 10 used, 2 kept as remark, 0 refused." in _flat(out)
-    assert "0 photos, 1 surveys" in _flat(out)
+    assert "0 new photos, 1 survey." in _flat(out)
     assert "photo.jpg" in err
 
     out, _ = _run(capsys, "import", place, season)
@@ -157,8 +157,8 @@ def test_the_same_gauging_in_two_files_is_counted_once(
     out, _ = _run(capsys, "import", place, first, second)
 
     assert "2 files" in out
-    assert "1 gaugings, 1 of them new" in _flat(out)
-    assert f"{len(device.entries)} new entries, 1 photos" in _flat(out)
+    assert "1 gauging, 1 of them new" in _flat(out)
+    assert f"{len(device.entries)} new entries, 1 new photo," in _flat(out)
 
 
 def test_what_cannot_be_taken_in_is_named_and_the_rest_is(
@@ -168,7 +168,7 @@ def test_what_cannot_be_taken_in_is_named_and_the_rest_is(
     good = text_sheet(tmp_path, metric(), "good.csv")
     no_unit = text_sheet(tmp_path, metric(SIDE).replace("depth (m)", "depth"), "open.csv")
     out, err = _run(capsys, "import", place, good, no_unit, tmp_path / "nowhere.csv", code=2)
-    assert "3 files" in out and "1 gaugings" in out
+    assert "3 files" in out and "1 gauging," in out
     assert "--unit depth=" in err
     assert "nowhere.csv" in err
 
@@ -228,6 +228,7 @@ def test_surveys_are_listed(office: str, capsys: Printed) -> None:
             }
         ],
         "without_survey": 2,
+        "refused": 0,
     }
 
 
@@ -507,3 +508,21 @@ def test_what_a_crash_left_is_worked_out_by_the_next_command(place: str, capsys:
     (row,) = _document(capsys, "list", place, "--survey", "none")["gaugings"]
     assert row["discharge_m3s"] == pytest.approx(CROSSING_M3S)
     _run(capsys, "verify", place)
+
+
+def test_what_was_refused_can_be_looked_at(office: str, tmp_path: Path, capsys: Printed) -> None:
+    """It is counted, and written as it came, with the reason and by whom."""
+    other = crossing("g1")
+    other.entries[3] = attrs.evolve(other.entries[3], value="Another \ud800 ford")
+    _run(capsys, "import", office, _journal(tmp_path, other, "g1.json"), "--by", "O. T.", code=2)
+    assert (
+        "One entry could not be taken in: bankside archive export"
+        in _run(capsys, "list", office)[0]
+    )
+
+    _run(capsys, "export", office, "--what", "refused", "-o", tmp_path / "out")
+    (path,) = (tmp_path / "out").iterdir()
+    kept = json.loads(path.read_text("utf-8"))
+    assert (kept["gauging"], kept["received_from"]) == ("g1", "O. T.")
+    assert json.loads(kept["content"])["value"] == "Another \ud800 ford"
+    assert "another content" in kept["why"]

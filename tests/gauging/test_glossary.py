@@ -25,6 +25,7 @@ from bankside.survey.closure import Closure, Sides
 from bankside.survey.duplicate_share import DuplicateShare
 from bankside.survey.duplicates import DuplicatePair, Duplicates
 from bankside.survey.hydrographic_order import Along, HydrographicOrder, OrderedSite
+from bankside.survey.land_between import LandBetween
 from bankside.survey.mirrored import Fit, Mirrored
 from bankside.survey.propagation import Spread
 from bankside.survey.records import Survey
@@ -81,6 +82,7 @@ WORKED_OUT = [
     *(Budget, BudgetPart, Compared),
     *(Finding, Place, Suspect, Threshold, MeanStage),
     *(Visit, Duplicates, DuplicatePair, DuplicateShare, SiteFlow, Spread, Sides, Closure),
+    LandBetween,
     *(UnitDischarge, Along, OrderedSite, HydrographicOrder, SiteHistory, TimedVisit, Fit, Mirrored),
     *(SummaryRow, SeasonTotals, Summary, SurveyFinding),
 ]

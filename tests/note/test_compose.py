@@ -315,7 +315,7 @@ def test_cautions_are_on_every_note() -> None:
     """Wading can kill, and the program decides nothing."""
     words = cautions()
 
-    assert "0.929 m²/s (10 ft²/s)" in words and "crew leader decide" in words
+    assert "at 0.93 m²/s (10 ft²/s)" in words and "crew leader decide" in words
 
 
 def cautions(limit: float | None = None) -> str:

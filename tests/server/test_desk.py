@@ -185,7 +185,12 @@ def test_a_review_holds_for_what_was_looked_at_and_for_nothing_else(desk: Served
 
     bare = reviewer.post("gaugings/g1/review", {"verdict": "sent back", "state": state})
     assert bare.status == 422 and "reason must be given" in bare.said
-    said = {"verdict": "approved", "state": state, "by": "Somebody Else"}
+    over = reviewer.post("gaugings/g1/review", {"verdict": "approved", "state": state})
+    assert over.status == 422 and "findings to stop or fix" in over.said
+    why = "the leader was there"
+    said = {"verdict": "approved", "state": state, "by": "Somebody Else", "reason": why}
+    wrong = reviewer.post("gaugings/g1/review", {**said, "discharge_m3s": 17.0})
+    assert wrong.status == 409 and "not the one that was shown" in wrong.said
     answer = reviewer.post("gaugings/g1/review", said)
     assert answer.json["row"]["state"] == "approved" and answer.json["state"] == state
     entry = reviewer.get("gaugings/g1").json["entries"][-1]

@@ -11,11 +11,12 @@ from uncertainties import ufloat
 
 from bankside.survey.balances import balances_of
 from bankside.survey.closure import Closure
+from bankside.survey.examined import examine_survey
 from bankside.survey.records import Balance, Survey, SurveySite
 from bankside.survey.site_flow import site_flows
 from bankside.survey.visits import Visit
 
-from .building import BROOK, DAY, DRY, LOWER, SURVEY, UPPER, visit
+from .building import BROOK, DAY, DRY, LOWER, RULES, SURVEY, UPPER, visit
 
 MEET = Balance("Where the brook comes in", above=("upper", "brook"), below="lower")
 WITH_BALANCE = attrs.evolve(SURVEY, balances=(MEET,))
@@ -52,7 +53,9 @@ def test_the_balance_that_is_worked_by_hand() -> None:
         "Where the brook comes in, 2026-07-14: 0.800 m³/s (28.3 ft³/s) come in and 0.900 m³/s "
         "(31.8 ft³/s) go on, 0.100 m³/s (3.53 ft³/s) more, 12 % of what comes in. It lies between "
         "0.0120 m³/s (0.424 ft³/s) and 0.188 m³/s (6.64 ft³/s): ± 0.088 m³/s (3.1 ft³/s), two "
-        "combined standard uncertainties (about 19 in 20). The difference is outside that: a gain."
+        "combined standard uncertainties (about 19 in 20). The difference is outside that: a gain. "
+        "30.0 km² drain in between; at the median yield of the day they would give about "
+        "0.325 m³/s (11.5 ft³/s)."
     )
 
 
@@ -268,6 +271,43 @@ def test_repeats_far_apart_are_less_sure_than_they_state() -> None:
     (flow,) = site_flows([visit(q, UPPER, id_=f"{q}", percent=4.0) for q in (0.4, 0.8)])
 
     assert flow.standard_uncertainty_m3s == pytest.approx(0.2, rel=1e-9)
+
+
+def test_the_land_in_between_as_worked_by_hand() -> None:
+    """docs/method.md: 30 km² at (0.60 / 40 + 0.20 / 30) / 2 m³/s/km² are 0.325 m³/s."""
+    closure = _closed(*_three(1.10))
+
+    assert closure.land is not None and closure.land.m3s is not None
+    assert closure.land.km2 == pytest.approx(30.0, rel=1e-12)
+    assert closure.land.m3s == pytest.approx(30 * (0.60 / 40 + 0.20 / 30) / 2, rel=1e-9)
+    assert (closure.verdict, closure.as_land_yields) == ("gain", True)
+    assert closure.words.endswith("The gain is about as much as the land in between yields.")
+    assert not _closed(*_three(0.90)).as_land_yields
+
+
+@pytest.mark.parametrize(("km2", "land"), [(None, None), (69.0, None), (70.0, None), (71.0, 1.0)])
+def test_land_in_between_needs_areas_that_are_less_above(
+    km2: float | None, land: float | None
+) -> None:
+    """Above drain 40 and 30 km²."""
+    below = attrs.evolve(LOWER, drainage_area_km2=km2)
+    survey = attrs.evolve(WITH_BALANCE, sites=(UPPER, BROOK, below))
+    closure = _closed(*_three(0.9)[:2], visit(0.9, below, id_="l", percent=4.0), survey=survey)
+
+    assert (closure.land and closure.land.km2) == land
+
+
+@pytest.mark.parametrize(("second", "told"), [(0.65, True), (0.68, False)])
+def test_duplicates_that_disagree_carry_no_balance(second: float, told: bool) -> None:
+    """0.60 and 0.65 are 8 % apart, 0.60 and 0.68 12.5 %: no mean of those is to be trusted."""
+    visits = [*_three(0.90), visit(second, UPPER, id_="again", percent=4.0)]
+    (closure,) = examine_survey(WITH_BALANCE, visits, RULES).balances
+    (reach,) = examine_survey(SURVEY, visits, RULES).reaches
+
+    assert closure.difference_m3s is not None
+    reasons = () if told else ("The duplicates of Alder River, Upper meadow disagree.",)
+    assert closure.reasons == reach.reasons == reasons
+    assert (closure.verdict == "cannot be told") != told
 
 
 def test_a_balance_is_told_for_each_day_below_and_once_where_there_is_none() -> None:

@@ -189,6 +189,60 @@ def test_the_stage_between_them_is_told() -> None:
     assert "the stage 0.030 m (0.10 ft) lower at the second" in duplicates.pairs[0].words
 
 
+@pytest.mark.parametrize(("moved", "told"), [(0.04, True), (0.06, False)])
+def test_two_gaugings_at_two_stages_are_no_duplicate(moved: float, told: bool) -> None:
+    """The mean depth is 10 / 21 m: 0.04 m is less than a tenth of it, 0.06 m is more."""
+    visits = [
+        visit(q, UPPER, id_=f"{q}", stage=stage, started=at(hour))
+        for q, stage, hour in ((1.0, 0.40, 9), (1.3, 0.40 + moved, 15))
+    ]
+    (duplicates,) = duplicates_of(visits, RULES)
+    share = duplicate_share(SURVEY, visits)
+
+    assert duplicates.verdict == ("measure again" if told else "cannot be told")
+    assert (duplicates.stage_moved_m is None) == told
+    assert (share.visits, share.duplicated) == (1, int(told))
+    if not told:
+        assert duplicates.words.endswith(
+            "Whether they agree cannot be told: the stage moved by 0.060 m (0.20 ft)."
+        )
+        assert "1 further visit was measured twice at two stages" in share.words
+
+
+def test_of_three_those_at_a_similar_stage_are_held_together() -> None:
+    """1.00 and 1.02 at one stage agree; 1.40 was measured after the water had risen."""
+    visits = [
+        visit(q, UPPER, id_=f"{q}", stage=stage, started=at(hour))
+        for q, stage, hour in ((1.0, 0.40, 9), (1.02, 0.41, 10), (1.4, 0.50, 15))
+    ]
+    (duplicates,) = duplicates_of(visits, RULES)
+
+    assert duplicates.verdict == "agree"
+    assert duplicates.spread_percent == pytest.approx(100 * 0.02 / 1.01, rel=1e-9)
+    assert duplicate_share(SURVEY, visits).duplicated == 1
+
+
+@pytest.mark.parametrize(
+    ("crews", "apart", "verdict"),
+    [
+        (("Ash", "Ash"), 6.0, "look"),
+        (("Ash", "June"), 6.0, "agree"),
+        (("Ash", "June"), 8.01, "look"),
+        (("Ash", "June"), 10.01, "measure again"),
+    ],
+)
+def test_two_crews_may_be_further_apart(crews: tuple[str, str], apart: float, verdict: str) -> None:
+    """5 % for one crew and 8 % between crews, each only when it is passed."""
+    visits = [
+        visit(1 + side * apart / 200, UPPER, id_=f"{side}", crew=(name,))
+        for side, name in zip((-1, 1), crews, strict=True)
+    ]
+    (duplicates,) = duplicates_of(visits, RULES)
+
+    assert duplicates.verdict == verdict
+    assert ("between crews" in duplicates.words) == (crews[0] != crews[1])
+
+
 @pytest.mark.parametrize(
     ("target", "missing"), [(None, 0), (0.0, 0), (25.0, 0), (25.1, 1), (50.0, 1), (100.0, 3)]
 )

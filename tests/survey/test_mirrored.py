@@ -76,6 +76,15 @@ def test_a_section_turned_about_is_seen() -> None:
     assert "facing downstream" in found.advice
 
 
+@pytest.mark.parametrize("under_way", ["now", "then"])
+def test_half_a_section_is_not_turned_about(under_way: str) -> None:
+    """Neither a visit that is under way nor one beside it has a side that tells."""
+    visits = [_visit(mirrored(skewed)), _visit(skewed, id_="then", day=DAY)]
+    visits = [attrs.evolve(v, finished=v.id != under_way) for v in visits]
+
+    assert mirrored_of(visits, RULES) == ()
+
+
 @pytest.mark.parametrize(("count", "width"), [(8, 8.0), (35, 8.0), (20, 12.0), (13, 5.5)])
 def test_other_widths_and_numbers_of_verticals_change_nothing(count: int, width: float) -> None:
     """The same bed in other water, and read at other places."""

@@ -2,6 +2,8 @@
 
 import datetime
 
+import attrs
+
 from bankside.gauging.last_visit import compare_with_last_visit
 from bankside.gauging.units import metres_per
 from bankside.survey.through_time import histories_of
@@ -53,6 +55,19 @@ def test_what_is_odd_is_among_what_is_compared() -> None:
 
     assert [one.name for one in timed.odd] == ["width"]
     assert "Width: 21.0 m then, 11.0 m now, 48 % less." in timed.words
+
+
+def test_half_a_section_is_held_against_nothing() -> None:
+    """Under way it is not too narrow yet, and the next visit is beside the last finished one."""
+    whole = visit(0.7, UPPER, id_="a")
+    half = visit(0.7, UPPER, id_="b", day=LATER, channels=(section(0.7, count=10),))
+    again = visit(0.7, UPPER, id_="c", day=LATER + datetime.timedelta(days=1))
+    half = attrs.evolve(half, finished=False)
+    timed = histories_of(SURVEY, [whole, half, again])[0].visits
+
+    assert [one.odd for one in timed] == [(), (), ()]
+    assert [one.previous and one.previous.id for one in timed] == [None, "a", "a"]
+    assert "11.0 m so far" in timed[1].words
 
 
 def test_without_a_day_a_visit_is_held_against_nothing() -> None:

@@ -104,6 +104,20 @@ def test_repeats_count_once_and_sites_without_an_area_not_at_all() -> None:
     assert own.median_l_s_km2 == pytest.approx(30.0, rel=1e-9)
 
 
+def test_duplicates_that_disagree_are_told_and_measure_nobody() -> None:
+    """0.1 and 0.3 have a mean that says nothing, neither of their site nor of the others."""
+    visits = [visit(m3s, _site(0), id_=f"{m3s}") for m3s in (0.1, 0.3)]
+    visits += [visit(0.1, _site(n), id_=f"g{n}") for n in (1, 2)]
+    found = unit_discharges_of(visits, RULES, disputed={"0.1", "0.3"})
+
+    assert [(u.site.id, u.others, bool(u.remark)) for u in found] == [
+        ("s0", 2, True),
+        ("s1", 1, False),
+        ("s2", 1, False),
+    ]
+    assert found[0].words.endswith("neither figure is to be trusted, nor their mean.")
+
+
 def test_dry_others_give_no_ratio() -> None:
     """Nothing is so many times nothing."""
     visits = [visit(0.0, _site(n), id_=f"g{n}") for n in (1, 2)]

@@ -7,7 +7,7 @@ import pytest
 
 from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.compute import compute
-from bankside.gauging.records import Site
+from bankside.gauging.records import Channel, PointReading, Site, Vertical
 from bankside.gauging.uncertainty import uncertainty_budgets
 from bankside.survey.visits import visit_of, visits_of
 
@@ -15,7 +15,7 @@ from .building import DAY, RULES, SURVEY, UPPER, at, budget, gauging
 
 
 def test_a_visit_holds_what_each_part_gives_by_itself() -> None:
-    """Result, the first budget, and the findings of this gauging alone."""
+    """Result, the budget, and the findings of this gauging alone."""
     record = gauging(0.7, id_="g")
     visit = visit_of(record, RULES, UPPER)
 
@@ -24,6 +24,28 @@ def test_a_visit_holds_what_each_part_gives_by_itself() -> None:
     assert visit.budget == uncertainty_budgets(record, result)[0]
     assert visit.findings == check_gauging(record, RULES)
     assert (visit.refused, visit.finished) == ("", True)
+
+
+def test_the_larger_of_two_budgets_stands_for_a_visit() -> None:
+    """A bed of rubble scatters by more than ISO 748 allows for, an even one by less."""
+    rough = Channel(
+        tuple(
+            Vertical(
+                float(i), 0.2 + 0.5 * (i % 2), (PointReading(0.2 + 0.6 * (i % 3 == 0), 0.6, 60.0),)
+            )
+            if 0 < i < 21
+            else Vertical(float(i), 0.0, edge="left" if i == 0 else "right")
+            for i in range(22)
+        )
+    )
+    made = visit_of(gauging(None, channels=(rough,)), RULES)
+    assert made.result is not None and made.budget is not None
+    iso, scatter = uncertainty_budgets(made.gauging, made.result)[:2]
+
+    assert scatter.standard_percent > iso.standard_percent
+    assert made.budget == scatter
+    even = visit_of(gauging(0.7), RULES)
+    assert even.budget is not None and even.budget.key == "iso-748"
 
 
 def test_the_uncertainty_is_a_share_of_the_amount() -> None:

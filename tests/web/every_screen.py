@@ -185,9 +185,11 @@ def office_screens(page: Page, office: Office) -> Iterator[str]:
     pair(page, office, "phone of I. Marrow")
     sync(page)
     to(page, "#/")
+    page.context.set_offline(True)
     bring_in(page, kept_gaugings())
-    expect(page.get_by_text("for the server").first).to_be_visible()
+    expect(page.get_by_text("4 gaugings wait for the server")).to_be_visible()
     yield "list_waiting"
+    page.context.set_offline(False)
     sync(page)
     page.get_by_role("button", name="Unpair").click()
     yield "settings_paired"

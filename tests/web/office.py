@@ -42,7 +42,8 @@ _OWN = frozenset({"connection", "host", "keep-alive", "transfer-encoding", "cont
 class Office:
     """The server of an office with an archive of its own, and where crews reach it."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, *, to_others: bool = True) -> None:
+        """Set it up; served to this machine alone it asks nobody to sign in."""
         self.place = str(folder / "season.db")
         create_archive(self.place).close()
         with self._archive() as archive, archive.writing() as connection:
@@ -50,7 +51,9 @@ class Office:
         self._port = _free_port()
         self._process: subprocess.Popen[str] | None = None
         self._token = ""
-        self.proxy = Proxy(self._port)
+        here = f"http://127.0.0.1:{self._port}"
+        self._options = ("--behind-proxy", "--url", f"https://{NAME}/") if to_others else ()
+        self.proxy = Proxy(self._port, f"https://{NAME}" if to_others else here)
         self.start()
 
     @property
@@ -66,7 +69,7 @@ class Office:
             self._process = subprocess.Popen(
                 [
                     *(sys.executable, "-m", "bankside", "serve", "--archive", self.place),
-                    *("--port", str(self._port), "--behind-proxy", "--url", f"https://{NAME}/"),
+                    *("--port", str(self._port), *self._options),
                 ],
                 stdin=subprocess.DEVNULL,
                 stdout=subprocess.PIPE,
@@ -79,6 +82,7 @@ class Office:
                 self._process.wait(_LEAVE_TIME_S)
                 wrong.seek(0)
                 raise AssertionError(f"the server did not start: {wrong.read()}")
+        self.proxy.up = True
 
     def kill(self) -> None:
         """End the server as a power cut does."""
@@ -145,7 +149,7 @@ class Office:
             signed = self.ask("POST", "sign-in", {"name": REVIEWER, "password": PASSWORD})
             self._token = signed["token"]
         connection = http.client.HTTPConnection("127.0.0.1", self._port, timeout=60)
-        headers = {"Host": NAME, "Content-Type": "application/json"}
+        headers = {"Host": self.proxy.host, "Content-Type": "application/json"}
         if self._token != "none":
             headers["Authorization"] = f"Bearer {self._token}"
         body = None if said is None else json.dumps(said)
@@ -161,6 +165,7 @@ class Office:
 
     def _end(self, how: signal.Signals) -> None:
         assert self._process is not None and self._process.stdout is not None
+        self.proxy.up = False
         self._process.send_signal(how)
         self._process.wait(_LEAVE_TIME_S)
         self._process.stdout.close()
@@ -187,14 +192,17 @@ def summer() -> Survey:
 
 
 class Proxy:
-    """Hands requests on to the server by its name; `asked` is every request that came.
+    """Hands requests on to the server by its name while it is `up`; `asked` is all that came.
 
     before, after: called with the method and path of a request before it is handed on, and once
     the server has answered; where it returns True the browser gets no answer.
     """
 
-    def __init__(self, server_port: int) -> None:
+    def __init__(self, server_port: int, origin: str) -> None:
         self.server_port = server_port
+        self.origin = origin
+        self.host = origin.partition("://")[2]
+        self.up = False
         self.asked: list[str] = []
         self.before: Callable[[str], bool] = go_on
         self.after: Callable[[str], bool] = go_on
@@ -230,9 +238,9 @@ def _handler(proxy: Proxy) -> type[http.server.BaseHTTPRequestHandler]:
             proxy.asked.append(asked)
             length = int(self.headers.get("Content-Length") or 0)
             body = self.rfile.read(length) if length else None
-            if proxy.before(asked):
+            if proxy.up and proxy.before(asked):
                 return self._hang_up()
-            answer = self._answer_of(body)
+            answer = self._answer_of(body) if proxy.up else None
             if answer is None:
                 return self._say(502, {"Content-Type": "text/html"}, b"<p>Nobody answers.</p>")
             if proxy.after(asked):
@@ -241,9 +249,9 @@ def _handler(proxy: Proxy) -> type[http.server.BaseHTTPRequestHandler]:
 
         def _answer_of(self, body: bytes | None) -> tuple[int, dict[str, str], bytes] | None:
             own = {k: v for k, v in self.headers.items() if k.lower() not in _OWN}
-            headers = {**own, "Host": NAME, "X-Forwarded-Proto": "https"}
+            headers = {**own, "Host": proxy.host, "X-Forwarded-Proto": "https"}
             if "Origin" in headers:
-                headers["Origin"] = f"https://{NAME}"
+                headers["Origin"] = proxy.origin
             connection = http.client.HTTPConnection("127.0.0.1", proxy.server_port, timeout=60)
             try:
                 connection.request(self.command, self.path, body, headers)

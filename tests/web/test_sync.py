@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Error as PlaywrightError
 from playwright.sync_api import FilePayload, Page, Playwright, expect
 
 from bankside.archive.files import file_of
@@ -71,13 +72,32 @@ def test_a_code_that_is_void_is_told_and_can_be_typed_anew(phone: Page, office: 
     expect(phone.get_by_text("as tablet (crew)")).to_be_visible()
 
 
+def test_on_the_machine_itself_no_code_is_typed(
+    phone: Page, app: Path, tmp_path: Path, faults: Faults
+) -> None:
+    """Where nobody signs in, the page has the code made itself."""
+    faults.expect(r"ERR_[A-Z_]+")
+    office = Office(tmp_path, to_others=False)
+    try:
+        phone.goto(f"{office.address}#/settings")
+        phone.get_by_role("textbox", name="What this device is called").fill("laptop")
+        expect(phone.get_by_role("textbox", name="Code from the office")).to_have_count(0)
+        phone.get_by_role("button", name="Pair this device").click()
+        expect(phone.get_by_text("as laptop (crew)")).to_be_visible()
+        bring_alder_fork(phone)
+        expect(phone.get_by_text("All is on the server")).to_be_visible()
+        assert by_id(office.journal(GAUGING)) == held(phone)[GAUGING]
+    finally:
+        office.stop()
+
+
 def test_what_is_on_the_server_says_so_and_may_be_removed(phone: Page, office: Office) -> None:
     """Each gauging with all entries and photos; the photo is there byte for byte."""
     pair(phone, office, "phone of I. Marrow")
+    phone.context.set_offline(True)
     bring_alder_fork(phone)
     expect(phone.get_by_text("7 entries and 1 photo wait for the server")).to_be_visible()
-
-    sync(phone)
+    phone.context.set_offline(False)
 
     to(phone, "#/")
     expect(phone.get_by_text("All is on the server")).to_be_visible()
@@ -218,7 +238,7 @@ def test_a_phone_that_is_killed_in_the_middle_loses_nothing(
     phone = Phone(playwright, tmp_path / "profile", faults)
     page = phone.open(office.address)
     pair(page, office, "phone of I. Marrow")
-    bring_alder_fork(page)
+    sync(page)
     asked, dead = threading.Event(), threading.Event()
 
     def hold(found: str) -> bool:
@@ -231,8 +251,7 @@ def test_a_phone_that_is_killed_in_the_middle_loses_nothing(
 
     setattr(office.proxy, moment, hold)
     processes = phone.aim("browser")
-    to(page, "#/settings")
-    page.get_by_role("button", name="Sync now").click()
+    bring_alder_fork(page)
     assert asked.wait(60), f"{request_} was never asked"
     phone.die(page, processes, "browser")
     dead.set()
@@ -366,8 +385,9 @@ def test_the_offline_cache_lets_the_office_through(
       return all.flat().map(({ url }) => url).filter((url) => url.includes("/api/"));
     }""")
     assert kept == []
-    office.kill()
-    page.goto(f"{office.address}api/1/about")
-    expect(page.get_by_text("Nobody answers.")).to_be_visible()
+    office.proxy.before = lambda _: True
+    with pytest.raises(PlaywrightError, match="ERR_"):
+        page.goto(f"{office.address}api/1/about")
+    page = page.context.new_page()
     page.goto(office.address)
     expect(page.get_by_role("heading", name="Gaugings")).to_be_visible()

@@ -34,6 +34,7 @@ export function officeStore(local: Store, office: Office): Store {
     setting: (name) => local.setting(name),
     setSetting: (name, value) => local.setSetting(name, value),
     onChange: (listener) => local.onChange(listener),
+    onWrite: (listener) => local.onWrite(listener),
     onLost: (listener) => local.onLost(listener),
     close: () => undefined,
   };

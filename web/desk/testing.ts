@@ -20,6 +20,7 @@ export function aRow(changed: Partial<Row>): Row {
     meter: null,
     calibration_due: null,
     proven: false,
+    over: true,
     verticals: 20,
     discharge_m3s: 1,
     width_m: null,

@@ -51,14 +51,17 @@ test("entries are written with strict durability and drafts with relaxed", async
   ]);
 });
 
-test("other tabs hear which gauging changed, and the tab that wrote does not", async () => {
+test("other tabs hear which gauging changed, and the tab that wrote hears that it did", async () => {
   const [writer, reader] = [await openTab(), await openTab()];
   const heard: string[] = [];
   writer.onChange((gauging) => heard.push(`writer ${gauging}`));
   const leave = reader.onChange((gauging) => heard.push(`reader ${gauging}`));
+  const wrote: string[] = [];
+  for (const tab of [writer, reader]) tab.onWrite((gauging) => wrote.push(`${tab === writer} ${gauging}`));
   await writer.append([entry({ id: "a" })]);
   await until(() => heard.length > 0);
   assert.deepEqual(heard, [`reader ${GAUGING}`]);
+  assert.deepEqual(wrote, [`true ${GAUGING}`]);
   leave();
 });
 

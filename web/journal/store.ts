@@ -56,6 +56,7 @@ class DeviceStore implements Store {
   readonly #database: Database<Kept>;
   readonly #channel = new BroadcastChannel(NAME);
   readonly #changes = new Set<(gauging: string) => void>();
+  readonly #writes = new Set<(gauging: string) => void>();
   readonly #losses = new Set<() => void>();
   #closed = false;
 
@@ -216,6 +217,11 @@ class DeviceStore implements Store {
     return () => this.#changes.delete(listener);
   }
 
+  onWrite(listener: (gauging: string) => void): () => void {
+    this.#writes.add(listener);
+    return () => this.#writes.delete(listener);
+  }
+
   onLost(listener: () => void): () => void {
     this.#losses.add(listener);
     return () => this.#losses.delete(listener);
@@ -235,7 +241,10 @@ class DeviceStore implements Store {
 
   #announce(gaugings: Iterable<string>): void {
     if (this.#closed) return;
-    for (const gauging of gaugings) this.#channel.postMessage({ gauging });
+    for (const gauging of gaugings) {
+      this.#channel.postMessage({ gauging });
+      this.#writes.forEach((listener) => listener(gauging));
+    }
   }
 }
 

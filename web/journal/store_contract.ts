@@ -116,8 +116,10 @@ export interface Store {
   setDraft(gauging: string, draft: Value | undefined): Promise<void>;
   setting(name: string): Promise<unknown>;
   setSetting(name: string, value: unknown): Promise<void>;
-  /** Called when another tab has added entries to a gauging or removed it. */
+  /** Called when another tab has added entries to a gauging, marked some, or removed it. */
   onChange(listener: (gauging: string) => void): () => void;
+  /** Called when this tab has. */
+  onWrite(listener: (gauging: string) => void): () => void;
   /** Called when the browser took the storage away, so that what is in memory may be all there is. */
   onLost(listener: () => void): () => void;
   close(): void;

@@ -7,14 +7,21 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import attrs
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, RowMapping, func, select
 
 from bankside.archive.entries import entries_of_gauging
 from bankside.archive.files import file_of
-from bankside.archive.tables import gauging_files, gaugings, source_gaugings, sources
+from bankside.archive.tables import gauging_files, gaugings, refused, source_gaugings, sources
 from bankside.gauging.journal.document import Journal, StoredFile
 
-__all__ = ["OriginalSheet", "gauging_ids", "journal_of", "original_sheets"]
+__all__ = [
+    "OriginalSheet",
+    "gauging_ids",
+    "journal_of",
+    "original_sheets",
+    "refused_count",
+    "what_was_refused",
+]
 
 
 @attrs.frozen
@@ -79,3 +86,14 @@ def original_sheets(connection: Connection, survey: str | None = None) -> Iterat
                 taken_by=row.taken_by,
                 report=json.loads(row.report),
             )
+
+
+def refused_count(connection: Connection) -> int:
+    """Return how many entries could not be taken in, each kept as it came."""
+    return int(connection.execute(select(func.count()).select_from(refused)).scalar_one())
+
+
+def what_was_refused(connection: Connection) -> tuple[RowMapping, ...]:
+    """Return what could not be taken in, as it came, with the reason, in its order."""
+    rows = connection.execute(select(refused).order_by(refused.c.number)).mappings()
+    return tuple(rows.all())

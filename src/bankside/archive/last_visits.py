@@ -7,7 +7,6 @@ from sqlalchemy import Connection, RowMapping, func, select
 
 from bankside.archive.listing import record_in
 from bankside.archive.tables import gaugings
-from bankside.archive.work_out import FINISHED
 from bankside.gauging.records import Gauging
 
 __all__ = ["LastVisit", "last_visits"]
@@ -44,7 +43,8 @@ def last_visits(connection: Connection) -> dict[str, LastVisit]:
             gaugings.c.site.is_not(None),
             gaugings.c.discharge_m3s.is_not(None),
             gaugings.c.record.is_not(None),
-            gaugings.c.state.in_(FINISHED),
+            gaugings.c.over == 1,
+            gaugings.c.state != "sent back",
         )
         .subquery()
     )

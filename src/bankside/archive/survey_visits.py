@@ -22,10 +22,14 @@ __all__ = ["SurveyVisits", "survey_visits"]
 
 @attrs.frozen
 class SurveyVisits:
-    """A survey and the visits made to its sites, in the order of days."""
+    """A survey and the visits made to its sites, in the order of days.
+
+    `left_out` are gaugings whose journals make no record, each with the reason.
+    """
 
     survey: Survey
     visits: tuple[Visit, ...]
+    left_out: tuple[tuple[str, str], ...] = ()
 
 
 def survey_visits(connection: Connection, survey_id: str) -> SurveyVisits | None:
@@ -50,15 +54,17 @@ def survey_visits(connection: Connection, survey_id: str) -> SurveyVisits | None
     )
     filed = last_filings(connection, [row["id"] for row in rows])
     visits = []
+    left_out = []
     for row in rows:
         record = record_in(row)
         if record is None:
+            left_out.append((row["id"], row["trouble"] or "its journal makes no record"))
             continue
-        over = row["state"] != "under way"
+        over = bool(row["over"])
         site = index.site_of(record.site)
         visit = visit_of(record, rules or rules_of(record)[0], site, id_=row["id"], finished=over)
         visits.append(attrs.evolve(visit, state=row["state"], **_as_filed(filed.get(row["id"]))))
-    return SurveyVisits(survey, tuple(visits))
+    return SurveyVisits(survey, tuple(visits), tuple(left_out))
 
 
 def _as_filed(filing: Filing | None) -> dict[str, Any]:

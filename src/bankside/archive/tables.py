@@ -232,6 +232,8 @@ gaugings = Table(
     Column("meter", Text),
     Column("calibration_due", String(10)),
     Column("proven", Integer, nullable=False),
+    # Whether no readings are still to come, whatever a review says.
+    Column("over", Integer, nullable=False),
     Column("verticals", Integer, nullable=False),
     Column("discharge_m3s", Float),
     Column("width_m", Float),

@@ -27,7 +27,6 @@ from bankside.survey.site_names import SiteIndex
 from bankside.survey.visits import Visit, visit_of
 
 __all__ = [
-    "FINISHED",
     "STATES",
     "Surveys",
     "Worked",
@@ -38,9 +37,6 @@ __all__ = [
 
 STATES = ("under way", "to review", "sent back", "approved", "changed since approval")
 """How far a gauging has come, in the order in which it gets there."""
-
-FINISHED = tuple(state for state in STATES if state not in ("under way", "sent back"))
-"""The states in which nobody is asked to go on with a gauging."""
 
 _OPEN = {"stop": "open_stop", "fix now": "open_fix", "explain": "open_explain"}
 
@@ -118,6 +114,7 @@ def _work_out(gauging_id: str, entries: Sequence[Entry], surveys: Surveys) -> Wo
     row = _empty_row(gauging_id, len(entries))
     made = recorded(fold(entries))
     over = is_over(made)
+    row["over"] = int(over)
     row["conflicts"] = sum(said.conflict for said in made.said.values())
     gauging = so_far(made).gauging
     troubles = [f"{fault.path}: {fault.message}" for fault in made.faults]
@@ -150,9 +147,9 @@ def _photos(made: Recorded) -> Iterator[tuple[str, dict[str, str]]]:
 def state_words(made: Recorded, state: str) -> str:
     """Return how far a gauging has come, one of STATES; state: of its entries as they are."""
     review = made.review
-    if review is not None and review.verdict == "approved":
+    if review is not None and review.verdict == "approved" and is_over(made):
         return "approved" if review.state in (None, state) else "changed since approval"
-    if review is not None and review.state in (None, state):
+    if review is not None and review.verdict == "sent back" and review.state in (None, state):
         return "sent back"
     return "to review" if is_over(made) else "under way"
 
@@ -162,7 +159,7 @@ def _empty_row(gauging_id: str, entries: int) -> dict[str, Any]:
     figures = ("discharge_m3s", "width_m", "area_m2", "mean_depth_m", "mean_velocity_ms")
     more = ("meter", "calibration_due", "stage", "stage_unit", "standard_percent", "quality")
     last = ("lon", "lat", "repeats", "trouble", "record")
-    counted = ("proven", "verticals", "conflicts", "photos", *_OPEN.values())
+    counted = ("proven", "over", "verticals", "conflicts", "photos", *_OPEN.values())
     return {
         "id": gauging_id,
         **dict.fromkeys((*nothing, *figures, *more, *last)),

@@ -8,13 +8,11 @@ from pathlib import Path
 from typing import Annotated
 
 from cyclopts import App, Parameter
-from sqlalchemy import Connection
 
 from bankside.archive.archive import create_archive, open_archive
 from bankside.archive.backup import archive_from_backup, backup
 from bankside.archive.difference import Difference
 from bankside.archive.engine import shown_place
-from bankside.archive.listing import ids_beginning
 from bankside.archive.refiling import refile
 from bankside.archive.refresh import refresh, rework
 from bankside.archive.taking import TakenFile, take_file
@@ -22,12 +20,12 @@ from bankside.archive.trouble import ArchiveDamaged, DoesNotFit
 from bankside.archive.verify import verify
 from bankside.cli.archive_export import What, export
 from bankside.cli.archive_list import render_list
+from bankside.cli.archive_named import gaugings_named
 from bankside.cli.archive_output import render_found, render_taken
 from bankside.cli.folders import files_in
 from bankside.cli.inputs import SheetOptions
 from bankside.cli.progress import counted, tracked
 from bankside.cli.render import PlainConsole
-from bankside.gauging.faults import Fault, InputRefused
 from bankside.sheets.answers import save_answers
 
 __all__ = ["archive_app"]
@@ -149,7 +147,7 @@ def export_command(
         A folder; what is there already is not written over.
     what
         journals: every entry, with photos; records: what they come to; sheets: the original files;
-        surveys: sites, streams and balances.
+        surveys: sites, streams and balances; refused: entries that could not be taken in.
     survey
         Only the gaugings of the survey with this id.
     """
@@ -243,7 +241,7 @@ def refile_command(place: str, gaugings: list[str], /, *, by: str, reason: str) 
     with open_archive(place) as archive:
         refresh(archive)
         with archive.reading() as connection:
-            ids = _ids(connection, gaugings)
+            ids = gaugings_named(connection, gaugings)
         for id_ in ids:
             try:
                 before, after = refile(archive, id_, by, reason)
@@ -254,20 +252,3 @@ def refile_command(place: str, gaugings: list[str], /, *, by: str, reason: str) 
                 former = "" if before is None else f", before {before.discharge_m3s:.6g}"
                 print(f"{id_}: {after.discharge_m3s:.6g} m³/s{former}")
     return code
-
-
-def _ids(connection: Connection, named: list[str]) -> list[str]:
-    """Return the ids of gaugings by their beginnings; InputRefused for what names not one."""
-    found: list[str] = []
-    faults: list[Fault] = []
-    for text in named:
-        ids = ids_beginning(connection, text) if text else ()
-        found += ids[:1]
-        if len(ids) != 1:
-            many = (
-                "no gauging" if not ids else f"several gaugings ({', '.join(ids)} and perhaps more)"
-            )
-            faults.append(Fault(f'"{text}" names {many}; the id of one would be right'))
-    if faults:
-        raise InputRefused(faults)
-    return list(dict.fromkeys(found))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Callable, Iterator
 from functools import partial
@@ -12,10 +13,10 @@ import attrs
 from sqlalchemy import Connection, RowMapping
 
 from bankside.archive.files import file_of
-from bankside.archive.giving import gauging_ids, journal_of, original_sheets
+from bankside.archive.giving import gauging_ids, journal_of, original_sheets, what_was_refused
 from bankside.archive.listing import every_survey, gauging_rows, record_in
 from bankside.archive.register import survey_of
-from bankside.cli.archive_surveys import require_survey
+from bankside.cli.archive_named import require_survey
 from bankside.cli.output import make_folder, require_free, write_file
 from bankside.gauging.journal.document import journal_to_json
 from bankside.gauging.wire import to_json
@@ -24,7 +25,7 @@ from bankside.survey.site_names import folded_name
 
 __all__ = ["Exported", "What", "export"]
 
-What = Literal["journals", "records", "sheets", "surveys"]
+What = Literal["journals", "records", "sheets", "surveys", "refused"]
 
 _MOST_LETTERS = 60
 # A name may have 255 bytes: a key of 64, a number and an ending go with these.
@@ -76,6 +77,9 @@ def _files(
         for id_ in [one.id for one in every_survey(connection)]:
             if survey in (None, id_):
                 yield _File(f"{id_}.json", partial(_survey, connection, id_))
+    elif what == "refused":
+        for row in what_was_refused(connection):
+            yield _File(f"{row['number']:06d}.json", partial(_refused, row))
     else:
         yield from _of_gaugings(connection, what, survey, left_out)
 
@@ -102,6 +106,10 @@ def _survey(connection: Connection, id_: str) -> bytes:
     survey = survey_of(connection, id_)
     assert survey is not None  # it was listed
     return survey_to_json(survey).encode("utf-8")
+
+
+def _refused(row: RowMapping) -> bytes:
+    return f"{json.dumps(dict(row), indent=2)}\n".encode()
 
 
 def _record(connection: Connection, id_: str) -> bytes:

@@ -9,6 +9,7 @@ from typing import Any
 from rich.console import Console
 from sqlalchemy import Connection, RowMapping
 
+from bankside.archive.giving import refused_count
 from bankside.archive.listing import (
     MOST_ROWS,
     every_survey,
@@ -18,7 +19,7 @@ from bankside.archive.listing import (
     without_survey_count,
 )
 from bankside.archive.search import MOST_FOUND
-from bankside.cli.archive_surveys import require_survey
+from bankside.cli.archive_named import require_survey
 from bankside.cli.output import write_utf8
 from bankside.cli.render import plain_table, render_lines, render_table, safe_text
 from bankside.gauging.rounding import to_figures
@@ -86,14 +87,14 @@ def _count(connection: Connection, count: int, survey: str | None, search: str |
 
 def _render_surveys(console: Console, connection: Connection, as_json: bool) -> None:
     found = list(every_survey(connection))
-    without = without_survey_count(connection)
+    without, refused = without_survey_count(connection), refused_count(connection)
     if as_json:
         names = ("id", "name", "starts", "ends", "sites", "gaugings")
         surveys = [
             {**{name: getattr(one, name) for name in names}, "by_state": dict(one.by_state)}
             for one in found
         ]
-        _print_json({"surveys": surveys, "without_survey": without})
+        _print_json({"surveys": surveys, "without_survey": without, "refused": refused})
         return
     table = plain_table()
     for head in ("survey", "name"):
@@ -109,6 +110,10 @@ def _render_surveys(console: Console, connection: Connection, as_json: bool) -> 
     if without:
         count = "One gauging belongs" if without == 1 else f"{without} gaugings belong"
         render_lines(console, [f"{count} to no survey: --survey {NO_SURVEY} lists them."])
+    if refused:
+        count = "One entry" if refused == 1 else f"{refused} entries"
+        said = "could not be taken in: bankside archive export --what refused writes them."
+        render_lines(console, [f"{count} {said}"])
 
 
 def _render_rows(console: Console, rows: Sequence[Mapping[str, Any]]) -> None:

@@ -25,10 +25,13 @@ def render_taken(console: Console, taken: Sequence[TakenFile], seconds: float) -
     gaugings = {id_ for one in taken for id_ in one.gaugings}
     added = {id_ for one in taken for id_ in one.added}
     surveys = {one.survey for one in taken if one.survey is not None}
+    entries = sum(one.entries for one in taken)
+    photos = sum(one.photos for one in taken)
     lines = [
-        f"{len(taken)} files in {seconds:.1f} s: {len(gaugings)} gaugings, {len(added)} of them "
-        f"new or with new entries; {sum(one.entries for one in taken)} new entries, "
-        f"{sum(one.photos for one in taken)} photos, {len(surveys)} surveys.",
+        f"{_counted(len(taken), 'file')} in {seconds:.1f} s: {_counted(len(gaugings), 'gauging')}, "
+        f"{len(added)} of them new or with new entries; "
+        f"{_counted(entries, 'new entry', 'new entries')}, {_counted(photos, 'new photo')}, "
+        f"{_counted(len(surveys), 'survey')}.",
     ]
     if sum(rows.values()):
         lines.append(
@@ -39,7 +42,7 @@ def render_taken(console: Console, taken: Sequence[TakenFile], seconds: float) -
     _, computed = compute_all([one.read for one in taken if one.read], "mid-section", "half-width")
     if any(one.filed is not None for one in computed):
         render_lines(console, ["", *filed_lines(computed)])
-    render_points(console, [f"{one.file}: {note}" for one in taken for note in one.notes])
+    _render_some(console, [f"{one.file}: {note}" for one in taken for note in one.notes])
     print_faults(asked_once([fault for one in taken for fault in one.faults]))
 
 
@@ -47,5 +50,14 @@ def render_found(console: Console, place: str, gaugings: int, found: Sequence[Di
     """Print what verifying found."""
     counts = Counter(one.kind for one in found)
     said = ", ".join(f"{count} {kind}" for kind, count in counts.items()) or "nothing differs"
-    render_lines(console, [f"{place}: {gaugings} gaugings worked out anew: {said}."])
-    render_points(console, [f"{one.kind}: {one.what}: {one.words}." for one in found])
+    render_lines(console, [f"{place}: {_counted(gaugings, 'gauging')} worked out anew: {said}."])
+    _render_some(console, [f"{one.kind}: {one.what}: {one.words}." for one in found])
+
+
+def _render_some(console: Console, sentences: Sequence[str]) -> None:
+    if sentences:
+        render_points(console, sentences)
+
+
+def _counted(count: int, one: str, several: str | None = None) -> str:
+    return f"{count} {one if count == 1 else several or f'{one}s'}"

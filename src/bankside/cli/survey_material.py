@@ -9,7 +9,7 @@ from pathlib import Path
 import attrs
 
 from bankside.archive.archive import open_archive
-from bankside.archive.listing import survey_counts
+from bankside.archive.listing import survey_counts, without_site
 from bankside.archive.refresh import refresh
 from bankside.archive.survey_visits import survey_visits
 from bankside.cli.inputs import Source, load, require_usable
@@ -72,6 +72,7 @@ def from_archive(
         refresh(archive)
         with archive.reading() as connection:
             found = survey_visits(connection, survey)
+            lost = len(without_site(connection))
             known = ", ".join(one.id for one in survey_counts(connection)) or "none"
     if found is None:
         message = f'--survey: found "{survey}"; one of the archive would be right ({known})'
@@ -86,7 +87,11 @@ def from_archive(
         )
     used = rules or rules_of_survey(listed) or load_rule_set(BASE)
     examined = examine_survey(listed, visits, used, days)
-    return material_of(examined, examined.visits, {})
+    left_out = [LeftOut(place, f"gauging {id_}", (why,)) for id_, why in found.left_out]
+    if lost:
+        count = "one gauging" if lost == 1 else f"{lost} gaugings"
+        left_out.append(LeftOut(place, count, ("at no known site, so of no survey",)))
+    return material_of(examined, examined.visits, {}, left_out=left_out)
 
 
 def _some(files: Sequence[Path]) -> Sequence[Path]:

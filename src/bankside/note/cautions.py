@@ -24,6 +24,8 @@ __all__ = [
 ]
 
 _PRODUCT: Final = "wade_product_stop"
+_FIGURES: Final = 2
+"""Figures to which a rule of thumb is told in another unit than its own."""
 
 
 @attrs.frozen
@@ -187,8 +189,8 @@ def reminder_lines(rules: RuleSet | None, system: Literal["ft", "m"]) -> tuple[s
     """
     limit = strictest(load_rule_set(BASE) if rules is None else rules, _PRODUCT)
     product = (
-        f"Depth × velocity: stay out at {limit.words_in(system)}, sooner on a bad bed; your own "
-        "rules set the limit."
+        f"Depth × velocity: stay out at {limit.words_in(system, _FIGURES)}, sooner on a bad bed; "
+        "your own rules set the limit."
     )
     others = (caution.short for caution in CAUTIONS if caution is not DEPTH_TIMES_VELOCITY)
     return (product, *others, DEFERENCE)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from bankside.survey.closure import Closure, Sides, closure_of
 from bankside.survey.records import Survey
@@ -14,14 +14,18 @@ __all__ = ["balances_of"]
 
 
 def balances_of(
-    survey: Survey, visits: Sequence[Visit], window_days: int = 0
+    survey: Survey,
+    visits: Sequence[Visit],
+    window_days: int = 0,
+    disputed: Collection[str] = (),
 ) -> tuple[Closure, ...]:
     """Return every balance that a survey lists, once for each day of the site below.
 
     Gaugings may be `window_days` apart from it; of several the nearest counts. A balance whose site
-    below was never gauged stands there once, without a day.
+    below was never gauged stands there once, without a day. Visits with an id among `disputed` have
+    repeats that disagree: nothing can be told with them.
     """
-    return tuple(_balances(survey, Synoptic.of(visits, window_days)))
+    return tuple(_balances(survey, Synoptic.of(visits, window_days, disputed)))
 
 
 def _balances(survey: Survey, synoptic: Synoptic) -> Iterator[Closure]:

@@ -15,6 +15,7 @@ import attrs
 
 from bankside.gauging.compute import ROUNDING
 from bankside.survey.closure_words import closure_words
+from bankside.survey.land_between import LandBetween, land_between
 from bankside.survey.propagation import Spread, Term, spread_of
 from bankside.survey.records import SurveySite
 from bankside.survey.site_flow import SiteFlow
@@ -49,7 +50,8 @@ class Closure:
     `day` is that of the gauging below, None where it was gauged on none. Flows that are not known
     are not among `above`, `taken_out` and `below`; then there is no difference. `percent` is the
     difference in percent of what comes in. `spread` is its combined standard uncertainty, None
-    where a gauging states none. `reasons` say why nothing can be told, `remarks` what else is to be
+    where a gauging states none. `land` is what drains in between and what it would give, None where
+    an area is not known. `reasons` say why nothing can be told, `remarks` what else is to be
     known.
     """
 
@@ -63,6 +65,7 @@ class Closure:
     difference_m3s: float | None
     percent: float | None
     spread: Spread | None
+    land: LandBetween | None
     reasons: tuple[str, ...]
     remarks: tuple[str, ...]
 
@@ -90,6 +93,14 @@ class Closure:
         if abs(self.difference_m3s) < self.band_m3s or self.difference_m3s == 0:
             return "no measurable change"
         return "gain" if self.difference_m3s > 0 else "loss"
+
+    @property
+    def as_land_yields(self) -> bool:
+        """Whether a gain is about what the land in between would give: within the band of it."""
+        if self.verdict != "gain" or self.land is None or self.land.m3s is None:
+            return False
+        assert self.difference_m3s is not None and self.band_m3s is not None  # of every gain
+        return abs(self.difference_m3s - self.land.m3s) < self.band_m3s
 
     @property
     def words(self) -> str:
@@ -123,7 +134,8 @@ def closure_of(
         difference_m3s=difference,
         percent=percent,
         spread=spread,
-        reasons=(*missing, *sides.unknown, *_unstated(terms)),
+        land=None if day is None else land_between(sides.above, sides.below, day, synoptic),
+        reasons=(*missing, *sides.unknown, *_disputed(terms), *_unstated(terms)),
         remarks=tuple(_remarks(terms, day, spread)),
     )
 
@@ -147,6 +159,12 @@ def _missing(sides: Sides, day: datetime.date | None, synoptic: Synoptic) -> Ite
     for site in (*sides.above, *sides.taken_out, sides.below):
         if synoptic.flow(site, day) is None and (day is not None or site is sides.below):
             yield f"{site_words(site)} {synoptic.why_not(site, day)}."
+
+
+def _disputed(terms: Sequence[Term]) -> Iterator[str]:
+    for term in terms:
+        if term.flow.disputed:
+            yield f"The duplicates of {site_words(term.flow.site)} disagree."
 
 
 def _unstated(terms: Sequence[Term]) -> Iterator[str]:

@@ -14,8 +14,17 @@ __all__ = ["closure_words", "difference_words", "interval_words"]
 
 
 def closure_words(closure: Closure) -> str:
-    """Return what comes in and goes on, the difference with its interval, and the verdict."""
-    parts = [_sums(closure), interval_words(closure), _verdict(closure), *closure.remarks]
+    """Return what comes in and goes on, the difference with its interval, and the verdict.
+
+    Behind it stands what drains in between and what that would give.
+    """
+    parts = [
+        _sums(closure),
+        interval_words(closure),
+        _verdict(closure),
+        _land(closure),
+        *closure.remarks,
+    ]
     return " ".join(part for part in parts if part)
 
 
@@ -61,3 +70,20 @@ def _verdict(closure: Closure) -> str:
     if closure.verdict == "no measurable change":
         return "The difference is inside that: no measurable change."
     return f"The difference is outside that: a {closure.verdict}."
+
+
+def _land(closure: Closure) -> str:
+    """Return what drains in between, and whether a gain is about as much as that yields."""
+    land = closure.land
+    if land is None or closure.difference_m3s is None:
+        return ""
+    drains = f"{to_figures(land.km2, 3)} km² drain in between"
+    if land.m3s is None:
+        return f"{drains}; what they would give cannot be told, as too few other sites were gauged."
+    told = (
+        f"{drains}; at the median yield of the day they would give about "
+        f"{discharge_words(land.m3s)}."
+    )
+    if not closure.as_land_yields:
+        return told
+    return f"{told} The gain is about as much as the land in between yields."

@@ -32,6 +32,9 @@ def duplicates_words(duplicates: Duplicates) -> str:
     if duplicates.spread_percent is None:
         return f"{told}. How far apart they are cannot be told."
     apart = f"{told}, {to_figures(duplicates.spread_percent, 2)} % of their mean apart"
+    if duplicates.stage_moved_m is not None:
+        moved = f"the stage moved by {length_words(duplicates.stage_moved_m)}"
+        return f"{apart}. Whether they agree cannot be told: {moved}."
     closest = _closest(duplicates)
     return f"{apart}, {_against_limits(duplicates)}.{closest}"
 
@@ -40,6 +43,8 @@ def duplicates_advice(duplicates: Duplicates) -> str:
     """Return what to do about repeats, empty where they agree."""
     if duplicates.verdict == "agree":
         return ""
+    if duplicates.stage_moved_m is not None:
+        return "Take them for two flows, not for a duplicate, and measure twice at a steady stage."
     if duplicates.verdict == "cannot be told":
         return "Complete the gauging that gives no discharge, or leave the pair out of the share."
     if duplicates.verdict == "look":
@@ -63,7 +68,8 @@ def pair_words(pair: DuplicatePair) -> str:
 
 
 def _against_limits(duplicates: Duplicates) -> str:
-    look, third = duplicates.look.words(), duplicates.third.words()
+    by = "" if duplicates.look.name == "duplicate_look" else " between crews"
+    look, third = (f"{limit.words()}{by}" for limit in (duplicates.look, duplicates.third))
     spread = duplicates.spread_percent or 0.0
     if duplicates.verdict == "agree":
         return f"within {look}"

@@ -10,7 +10,7 @@ from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.survey.balances import balances_of
 from bankside.survey.closure import Closure
 from bankside.survey.duplicate_share import DuplicateShare, duplicate_share
-from bankside.survey.duplicates import Duplicates, duplicates_of
+from bankside.survey.duplicates import Duplicates, disputed_ids, duplicates_of
 from bankside.survey.hydrographic_order import HydrographicOrder, hydrographic_order
 from bankside.survey.in_time import in_time
 from bankside.survey.mirrored import Mirrored, mirrored_of
@@ -55,6 +55,8 @@ def examine_survey(
     if window_days is None:
         window_days = int(survey.days_apart or 0)
     ordered = in_time(visits)
+    duplicates = duplicates_of(ordered, rules)
+    disputed = disputed_ids(duplicates)
     return ExaminedSurvey(
         survey=survey,
         visits=ordered,
@@ -62,10 +64,10 @@ def examine_survey(
         window_days=window_days,
         order=hydrographic_order(survey),
         histories=histories_of(survey, ordered),
-        duplicates=duplicates_of(ordered, rules),
+        duplicates=duplicates,
         share=duplicate_share(survey, ordered),
-        balances=balances_of(survey, ordered, window_days),
-        reaches=reaches_of(survey, ordered, window_days),
-        unit_discharges=unit_discharges_of(ordered, rules, window_days),
+        balances=balances_of(survey, ordered, window_days, disputed),
+        reaches=reaches_of(survey, ordered, window_days, disputed),
+        unit_discharges=unit_discharges_of(ordered, rules, window_days, disputed),
         mirrored=mirrored_of(ordered, rules),
     )

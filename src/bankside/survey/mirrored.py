@@ -98,14 +98,15 @@ def fit_of(
 def mirrored_of(visits: Sequence[Visit], rules: RuleSet) -> tuple[Mirrored, ...]:
     """Return the visits whose section fits the visit before better turned about.
 
-    The visit before is the last one of the site that has a profile. Depth tells it, or else
+    The visit before is the last finished one of the site that has a profile; one that is under way
+    is held against none. Depth tells it, or else
     velocity, where the other one does not say as clearly that nothing is turned about.
     """
     last: dict[str, tuple[Visit, Profile]] = {}
     found = []
     for visit in in_time(visits):
         profile = profile_of(visit)
-        if visit.site is None or visit.day is None or profile is None:
+        if visit.site is None or visit.day is None or profile is None or not visit.finished:
             continue
         if visit.site.id in last:
             earlier, before = last[visit.site.id]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 import attrs
 
@@ -19,16 +19,20 @@ __all__ = ["reaches_of"]
 
 
 def reaches_of(
-    survey: Survey, visits: Sequence[Visit], window_days: int = 0
+    survey: Survey,
+    visits: Sequence[Visit],
+    window_days: int = 0,
+    disputed: Collection[str] = (),
 ) -> tuple[Closure, ...]:
     """Return the closure from each gauged site to the next one up its stream, day by day.
 
     The next one up is the nearest that was gauged within the window. Where a tributary enters in
     between, its gauged site that is nearest to its mouth counts, and what enters below that. A site
     at which water is taken out, as some balance says, counts as such. No reach is given that a
-    balance of the survey covers, nor for sites whose place along the stream is not known.
+    balance of the survey covers, nor for sites whose place along the stream is not known. Visits
+    with an id among `disputed` have repeats that disagree: nothing can be told with them.
     """
-    return tuple(_reaches(survey, Synoptic.of(visits, window_days)))
+    return tuple(_reaches(survey, Synoptic.of(visits, window_days, disputed)))
 
 
 def _reaches(survey: Survey, synoptic: Synoptic) -> Iterator[Closure]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 import math
 import statistics
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 import attrs
 
@@ -29,7 +29,8 @@ class SiteFlow:
     apart than that (ours): the larger of the root mean square of what they state and of the
     standard deviation of their mean. `shared_m3s` is the part of it that every gauging with the
     same meter has in common, with the sign of the discharge; `meter` is its serial number, None
-    where it is unknown or several were used.
+    where it is unknown or several were used. `disputed` says that its repeats disagree so much that
+    neither is to be trusted: the mean is then no figure to rest anything on.
     """
 
     site: SurveySite
@@ -39,18 +40,20 @@ class SiteFlow:
     standard_uncertainty_m3s: float | None
     shared_m3s: float
     meter: str | None
+    disputed: bool = False
 
 
-def site_flows(visits: Iterable[Visit]) -> tuple[SiteFlow, ...]:
+def site_flows(visits: Iterable[Visit], disputed: Collection[str] = ()) -> tuple[SiteFlow, ...]:
     """Return what each site carried on each day on which it was gauged, in order of time.
 
     Gaugings without a site, a day or a discharge, and those not finished, tell nothing here.
+    disputed: the ids of visits whose repeats ask for one more measurement.
     """
     grouped: dict[tuple[str, datetime.date], list[Visit]] = {}
     for visit in in_time(visits):
         if visit.site is not None and visit.day is not None and visit.final_m3s is not None:
             grouped.setdefault((visit.site.id, visit.day), []).append(visit)
-    return tuple(_flow(day, group) for (_, day), group in grouped.items())
+    return tuple(_flow(day, group, disputed) for (_, day), group in grouped.items())
 
 
 def flow_near(flows: Iterable[SiteFlow], day: datetime.date, window_days: int) -> SiteFlow | None:
@@ -79,7 +82,7 @@ def why_no_flow(visits: Sequence[Visit], site: SurveySite, day: datetime.date | 
     return f"was gauged on {nearest.isoformat()}, {count} {'before' if apart < 0 else 'after'}"
 
 
-def _flow(day: datetime.date, visits: Sequence[Visit]) -> SiteFlow:
+def _flow(day: datetime.date, visits: Sequence[Visit], disputed: Collection[str]) -> SiteFlow:
     site = visits[0].site
     assert site is not None  # site_flows asks for it
     flows = [visit.final_m3s for visit in visits if visit.final_m3s is not None]
@@ -93,6 +96,7 @@ def _flow(day: datetime.date, visits: Sequence[Visit]) -> SiteFlow:
         standard_uncertainty_m3s=_uncertainty(visits, flows),
         shared_m3s=mean * max(map(_shared_percent, visits)) / 100,
         meter=meters.pop() if len(meters) == 1 else None,
+        disputed=any(visit.id in disputed for visit in visits),
     )
 
 

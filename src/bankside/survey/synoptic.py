@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 import attrs
 
@@ -24,9 +24,11 @@ class Synoptic:
     _flows_at: Mapping[str, Sequence[SiteFlow]]
 
     @classmethod
-    def of(cls, visits: Sequence[Visit], window_days: int = 0) -> Synoptic:
-        """Return the visits with what each site carried on each day."""
-        flows = site_flows(visits)
+    def of(
+        cls, visits: Sequence[Visit], window_days: int = 0, disputed: Collection[str] = ()
+    ) -> Synoptic:
+        """Return the visits with what each site carried on each day, as `site_flows` has it."""
+        flows = site_flows(visits, disputed)
         flows_at: dict[str, list[SiteFlow]] = {}
         for flow in flows:
             flows_at.setdefault(flow.site.id, []).append(flow)

@@ -20,6 +20,7 @@ __all__ = ["SiteHistory", "TimedVisit", "histories_of", "history_of"]
 class TimedVisit:
     """A visit to a site beside the one before it.
 
+    `previous` is the last one that is finished: half a section is no measure of the next one.
     `stage` is its mean stage as called. `compared` are its figures beside those of `previous`, in
     the units of this visit, empty for the first one and where a day is not written down.
     `similar_stage` says whether the level was about the same, None where no stage tells.
@@ -71,9 +72,12 @@ def history_of(site: SurveySite, visits: Sequence[Visit]) -> SiteHistory:
 
 
 def _timed(visits: Sequence[Visit]) -> tuple[TimedVisit, ...]:
-    ordered = in_time(visits)
-    before: tuple[Visit | None, ...] = (None, *ordered)
-    return tuple(_beside(visit, previous) for previous, visit in zip(before, ordered, strict=False))
+    previous: Visit | None = None
+    timed = []
+    for visit in in_time(visits):
+        timed.append(_beside(visit, previous))
+        previous = visit if visit.finished else previous
+    return tuple(timed)
 
 
 def _beside(visit: Visit, previous: Visit | None) -> TimedVisit:
@@ -81,4 +85,5 @@ def _beside(visit: Visit, previous: Visit | None) -> TimedVisit:
     if previous is None or visit.day is None:
         return TimedVisit(visit, None, stage, (), None)
     pair = (visit.gauging, visit.result, previous.gauging, previous.result)
-    return TimedVisit(visit, previous, stage, compare_with_last_visit(*pair), similar_stage(*pair))
+    compared = compare_with_last_visit(*pair, finished=visit.finished)
+    return TimedVisit(visit, previous, stage, compared, similar_stage(*pair))

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import datetime
 import statistics
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import Final
 
 import attrs
@@ -23,7 +23,7 @@ from bankside.survey.synoptic import Synoptic
 from bankside.survey.visits import Visit
 from bankside.survey.words import site_words
 
-__all__ = ["KM2_PER_MI2", "UnitDischarge", "per_area", "unit_discharges_of"]
+__all__ = ["KM2_PER_MI2", "UnitDischarge", "median_of_others", "per_area", "unit_discharges_of"]
 
 KM2_PER_MI2: Final = 1.609344**2
 """An international mile is 5280 ft of 0.3048 m: 1609.344 m, exactly."""
@@ -36,10 +36,11 @@ _FEWEST_OTHERS = 2
 class UnitDischarge:
     """What drains from each square kilometre above a site on a day.
 
-    `others` is how many other sites were gauged then, each once, and `median_l_s_km2` the median of
-    theirs. `ratio` is what this site has over it. Both are None with fewer than two others, and the
-    ratio where the median is 0. `odd` says whether it is outside the limits, None where that cannot
-    be told. `thresholds` are these limits, the lower one first.
+    `others` is how many other sites were gauged then, each once and those left out whose duplicates
+    disagree, and `median_l_s_km2` the median of theirs. `ratio` is what this site has over it. Both
+    are None with fewer than two others, and the ratio where the median is 0. `odd` says whether it
+    is outside the limits, None where that cannot be told. `thresholds` are these limits, the lower
+    one first.
     """
 
     site: SurveySite
@@ -55,7 +56,17 @@ class UnitDischarge:
 
     @property
     def words(self) -> str:
-        """What drains from each area, and how that is beside the others."""
+        """What drains from each area, how that is beside the others, and whether to trust it."""
+        return f"{self._told()} {self.remark}".strip()
+
+    @property
+    def remark(self) -> str:
+        """That the duplicates behind the figure disagree, empty where they do not."""
+        if not self.flow.disputed:
+            return ""
+        return "Its duplicates disagree: neither figure is to be trusted, nor their mean."
+
+    def _told(self) -> str:
         own = (
             f"{site_words(self.site)}, {self.day.isoformat()}: "
             f"{to_figures(self.l_s_km2, 3)} L/s/km² ({to_figures(self.ft3_s_mi2, 3)} ft³/s/mi²)"
@@ -78,28 +89,38 @@ def per_area(m3s: float, km2: float) -> tuple[float, float]:
 
 
 def unit_discharges_of(
-    visits: Sequence[Visit], rules: RuleSet, window_days: int = 0
+    visits: Sequence[Visit],
+    rules: RuleSet,
+    window_days: int = 0,
+    disputed: Collection[str] = (),
 ) -> tuple[UnitDischarge, ...]:
     """Return the unit discharge of each site with a drainage area on each day of a gauging.
 
     The others are the sites that were gauged at most `window_days` before or after, each with the
-    gauging nearest to that day.
+    gauging nearest to that day. disputed: the ids of visits whose repeats disagree.
     """
-    synoptic = Synoptic.of(visits, window_days)
-    sites = {flow.site.id: flow.site for flow in synoptic.flows if flow.site.drainage_area_km2}
+    synoptic = Synoptic.of(visits, window_days, disputed)
     return tuple(
-        _beside(flow, synoptic, tuple(sites.values()), rules)
-        for flow in synoptic.flows
-        if flow.site.id in sites
+        _beside(flow, synoptic, rules) for flow in synoptic.flows if flow.site.drainage_area_km2
     )
 
 
-def _beside(
-    flow: SiteFlow, synoptic: Synoptic, sites: Sequence[SurveySite], rules: RuleSet
-) -> UnitDischarge:
-    nearby = [synoptic.flow(site, flow.day) for site in sites if site.id != flow.site.id]
-    others = [_own(other)[0] for other in nearby if other is not None]
-    median = statistics.median(others) if len(others) >= _FEWEST_OTHERS else None
+def median_of_others(
+    site: SurveySite, day: datetime.date, synoptic: Synoptic
+) -> tuple[int, float | None]:
+    """Return how many other sites tell a unit discharge near a day, and its median in L/s/km².
+
+    Each site counts once, and not at all where its duplicates disagree; of fewer than two others
+    there is no median.
+    """
+    sites = {flow.site.id: flow.site for flow in synoptic.flows if flow.site.drainage_area_km2}
+    nearby = [synoptic.flow(other, day) for id_, other in sites.items() if id_ != site.id]
+    others = [_own(flow)[0] for flow in nearby if flow is not None and not flow.disputed]
+    return len(others), statistics.median(others) if len(others) >= _FEWEST_OTHERS else None
+
+
+def _beside(flow: SiteFlow, synoptic: Synoptic, rules: RuleSet) -> UnitDischarge:
+    others, median = median_of_others(flow.site, flow.day, synoptic)
     litres, feet = _own(flow)
     ratio = litres / median if median else None
     low, high = rules["unit_discharge_low"], rules["unit_discharge_high"]
@@ -109,7 +130,7 @@ def _beside(
         flow=flow,
         l_s_km2=litres,
         ft3_s_mi2=feet,
-        others=len(others),
+        others=others,
         median_l_s_km2=median,
         ratio=ratio,
         odd=None if ratio is None else below(ratio, low.si) or above(ratio, high.si),

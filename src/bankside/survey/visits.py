@@ -9,7 +9,7 @@ import attrs
 
 from bankside.gauging.budget import Budget
 from bankside.gauging.checks.finding import Finding
-from bankside.gauging.checks.quality import borne_out
+from bankside.gauging.checks.quality import borne_out, deciding_budget
 from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.compute import compute
 from bankside.gauging.faults import InputRefused
@@ -29,7 +29,8 @@ class Visit:
 
     `id` tells it from every other. `site` is None where the record names no site of the survey.
     `result` is None where the readings give no discharge, and `refused` then says why. `budget` is
-    the uncertainty that is stated, by ISO 748 where it can be worked out. `borne_out` is the best
+    the uncertainty that stands for it: the larger of those that are complete, else the first one,
+    a lower bound. `borne_out` is the best
     word for its quality that all budgets together bear out. `findings` are those of the checks on
     this gauging alone. `finished` says whether no readings are still to come. An archive adds in
     which state the gauging is there, the discharge that was filed and by which version of the
@@ -115,7 +116,7 @@ def visit_of(
     return attrs.evolve(
         found,
         result=result,
-        budget=budgets[0] if budgets else None,
+        budget=deciding_budget(budgets) or next(iter(budgets), None),
         borne_out=borne_out(rules, budgets),
         findings=check_gauging(gauging, rules, finished=finished),
     )

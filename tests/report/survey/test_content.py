@@ -7,14 +7,17 @@ import attrs
 import pytest
 
 from bankside.gauging.compute import compute
-from bankside.gauging.records import Site
+from bankside.gauging.records import Meter, MeterCheck, Site
 from bankside.note.content import Part, Table
 from bankside.report.survey.compose import compose_survey
 from bankside.report.survey.content import SurveyContent
 from bankside.report.survey.exceptions_part import exceptions_of
 from bankside.report.survey.material import SurveyMaterial, gather_survey
+from bankside.report.survey.numbering import in_order
+from bankside.survey.records import Balance
+from bankside.survey.summary import open_findings
 
-from ...survey.building import DAY, DRY, LOWER, SURVEY, UPPER, gauging
+from ...survey.building import BROOK, DAY, DRY, LOWER, SURVEY, UPPER, gauging
 from .surveys import demo_handed, demo_material, demo_survey, small, three
 
 
@@ -31,6 +34,11 @@ def part(content: SurveyContent, title: str) -> Part:
 def rows(table: Table) -> list[list[str]]:
     """The texts of a table."""
     return [[cell.text for cell in row] for row in table.rows]
+
+
+def plain(text: str) -> str:
+    """A text with spaces at which a line may break in the place of those that hold together."""
+    return text.replace("\N{NO-BREAK SPACE}", " ")
 
 
 def summary() -> Iterator[dict[str, str]]:
@@ -129,12 +137,50 @@ def test_duplicates_have_verdicts() -> None:
     # 2.698 and 3.040 m³/s: 0.342 of a mean of 2.869.
     assert by_site["MW-02"][6] == "12"
     assert found.sentences[0].startswith("4 of 22 visits were measured twice")
+    assert found.sentences[0].endswith("By more than one crew: 3 of 4.")
+
+
+def test_duplicates_tell_crew_meter_and_what_is_open() -> None:
+    """Two crews with one meter, and one crew with two; what nobody answered stands beside."""
+    pairs = (
+        (UPPER, ("A. Hollins",), "X-1"),
+        (UPPER, ("K. Ashdown",), "X-1"),
+        (LOWER, ("A. Hollins",), "X-1"),
+        (LOWER, ("A. Hollins",), "X-2"),
+        (BROOK, (), "X-1"),
+        (BROOK, (), None),
+    )
+    made = [
+        gauging(1.0, id_=f"g{n}", site=Site(id=site.id), crew=crew, serial=serial)
+        for n, (site, crew, serial) in enumerate(pairs)
+    ]
+    material = small(*made)
+    found = part(said(material), "Duplicates")
+
+    alike = {row[0]: row[8] for row in rows(found.tables[0])}
+    assert alike == {
+        "upper": "other crew,\nsame meter",
+        "lower": "same crew,\nother meter",
+        "brook": "crew not known,\nmeter not known",
+    }
+    assert found.sentences[0].endswith(
+        "By more than one crew: 1 of 3; of 1 it is not written down."
+    )
+    numbers = {one.visit.id: n for n, one in enumerate(in_order(material), 1)}
+    waiting = {numbers[v.id]: len(open_findings(v)) for v in material.examined.visits}
+    assert any(waiting.values())
+    for row in rows(found.tables[0]):
+        for cell in (row[2], row[4]):
+            number = int(re.findall(r"note (\d+)", cell)[0])
+            told = re.findall(r"\n(\d+) open", cell)
+            assert told == ([str(waiting[number])] if waiting[number] else [])
 
 
 def test_balances_claim_nothing_inside_their_error() -> None:
     """Two confluences close, the springs show, and each verdict stands beside its figures."""
     tables = part(said(demo_material()), "Balances, gain and loss").tables
-    verdict = {(row[0], row[1]): row for row in rows(tables[0])}
+    names = [row[0].lead.removesuffix(":") for row in tables[0].rows]
+    verdict = {(name, row[1]): row for name, row in zip(names, rows(tables[0]), strict=True)}
 
     assert verdict["Teasel Beck into Alder Fork", "2026-07-20"][-1] == "no measurable change"
     assert verdict["Tansy Run into Quill Brook", "2026-07-21"][-1] == "no measurable change"
@@ -143,6 +189,43 @@ def test_balances_claim_nothing_inside_their_error() -> None:
         if row[4] and row[-1] in ("gain", "loss", "no measurable change"):
             outside = abs(float(row[4])) >= float(row[5])
             assert outside == (row[-1] != "no measurable change"), row
+
+
+def test_each_balance_can_be_followed_in_its_line() -> None:
+    """By hand: 1.0 and 0.2 come in, 1.2 goes on; what was not gauged has no figure."""
+    flow = Balance("the brook", (UPPER.id, BROOK.id), LOWER.id)
+    taken = Balance("the mill race", (UPPER.id,), LOWER.id, taken_out=(BROOK.id,))
+    survey = attrs.evolve(SURVEY, balances=(flow, taken))
+    made = (gauging(m3s, site=Site(id=s.id)) for m3s, s in ((1.0, UPPER), (0.2, BROOK)))
+    below = gauging(1.2, site=Site(id=LOWER.id))
+
+    known = part(said(small(*made, below, survey=survey)), "Balances, gain and loss")
+    assert [(row[0].lead, plain(row[0].text)) for row in known.tables[0].rows] == [
+        ("the brook:", "upper 1.00 + brook 0.200 → lower 1.20"),
+        ("the mill race:", "upper 1.00 → lower 1.20 + brook 0.200 taken out"),
+    ]
+    lost = part(said(small(below, survey=survey)), "Balances, gain and loss").tables[0].rows[0]
+    assert plain(lost[0].text) == "upper ? + brook ? → lower 1.20"
+
+
+def test_percents_are_no_finer_than_what_they_are_uncertain_by() -> None:
+    """Tenths of a percent stand only beside a band of less than ten percent."""
+    tables = part(said(demo_material()), "Balances, gain and loss").tables
+    told = [row for table in tables for row in rows(table) if row[5] and row[6]]
+
+    for row in told:
+        band = 100 * float(row[5]) / float(row[2])
+        assert ("." in row[6]) == (band < 10), row
+    assert {"." in row[6] for row in told} == {True, False}
+
+
+def test_the_window_is_told_from_the_gauging_below() -> None:
+    """Two gaugings above can be two days apart and still be held against the one below."""
+    sentences = part(said(demo_material()), "Balances, gain and loss").sentences
+
+    assert "Gaugings that are at most one day from the gauging below are held against it." in (
+        sentences
+    )
 
 
 def test_the_method_counts_what_was_done() -> None:
@@ -170,7 +253,7 @@ def test_the_method_counts_what_was_done() -> None:
         in text
     )
     assert "4 of 22 visits were measured twice" in text
-    assert "at most 1 day apart" in text
+    assert "hold a gauging against others at most 1 day from it." in text
     assert "version 1 of our methods" in text
 
 
@@ -183,9 +266,35 @@ def test_other_gaugings_make_another_paragraph() -> None:
     assert "at 60: one point" in text or "60 verticals: one point (0.6 of the depth) at 60" in text
     assert "held for 60 s" in text
     assert "Meters: propeller X-1 in 2 and propeller X-2 in 1" in text
-    assert "The meter was proven at the stream in 0 of 3 gaugings" in text
+    assert "A proof of the meter was written down in 0 of 3 gaugings." in text
     assert "0 of 3 visits were measured twice or more, 0 %" in text
     assert "Calibrated" not in text and "askew" not in text
+
+
+def test_proofs_that_did_not_pass_are_counted() -> None:
+    """A spin of 5 s is written down and proves nothing; the common limits ask for more."""
+    spins = (("before", 5.0), ("before", 300.0), (None, None))
+    made = [
+        gauging(
+            1.0,
+            id_=f"g{n}",
+            site=Site(id=UPPER.id),
+            meter=Meter(
+                kind="cup meter",
+                rotor="large",
+                checks=()
+                if when is None
+                else (MeterCheck(kind="spin", when=when, seconds=seconds),),
+            ),
+        )
+        for n, (when, seconds) in enumerate(spins)
+    ]
+
+    text = " ".join(part(said(small(*made)), "Method").sentences)
+    assert "A proof of the meter was written down in 2 of 3 gaugings; 1 did not pass." in text
+    text = " ".join(part(said(small(made[1])), "Method").sentences)
+    assert "written down in 1 of 1 gaugings; none did not pass" not in text
+    assert "written down in 1 of 1 gaugings; all passed." in text
 
 
 def test_exceptions_tell_everything_that_went_wrong() -> None:

@@ -25,8 +25,8 @@ def _visits(below: float, day: datetime.date = DAY) -> list[Visit]:
 @pytest.mark.parametrize(
     ("survey", "check", "silent", "severity"),
     [
-        (BALANCED, "Does not balance", "Gain or loss on the way", "explain"),
-        (SURVEY, "Gain or loss on the way", "Does not balance", "note"),
+        (BALANCED, "Change in a balance", "Gain or loss on the way", "explain"),
+        (SURVEY, "Gain or loss on the way", "Change in a balance", "note"),
     ],
 )
 @pytest.mark.parametrize(("below", "told"), [(0.86, False), (0.88, True), (0.73, True)])
@@ -42,16 +42,35 @@ def test_a_change_outside_the_band(
         assert finding.sites == ("upper", "brook", "lower")
         assert finding.visits == ("u", "b", "l")
         assert finding.day == DAY
-        assert "Look first at Birch Brook, Old mill, the least sure with 6.0 %." in finding.advice
+        assert (
+            "Look first at Birch Brook, Old mill, the least sure with ± 12 % (two "
+            "standard uncertainties)."
+        ) in finding.advice
 
 
 def test_the_least_sure_and_the_smallest_are_both_named() -> None:
     """The river above is the least sure, the brook the smallest."""
-    visits = _visits(1.2)
+    visits = _visits(0.95)
     visits[0] = visit(0.60, UPPER, id_="u", percent=9.0)
-    (finding,) = found("Does not balance", visits, BALANCED)
+    (finding,) = found("Change in a balance", visits, BALANCED)
 
-    assert "the least sure with 9.0 %, and at Birch Brook, Old mill, the smallest" in finding.advice
+    assert "the least sure with ± 18 % (two standard uncertainties), and at" in finding.advice
+    assert "at Birch Brook, Old mill, the smallest" in finding.advice
+
+
+@pytest.mark.parametrize(
+    ("below", "severity"), [(1.04, "explain"), (1.05, "note"), (1.2, "note"), (1.25, "explain")]
+)
+def test_a_gain_that_the_land_yields_is_only_noted(below: float, severity: str) -> None:
+    """30 km² in between at the median of 15 and 6.67 L/s/km²: 0.325 m³/s.
+
+    2 √(0.018² + 0.012² + (0.03 Q)²) is 0.076 for 1.04 and for 1.05, 0.084 for 1.2, 0.087 for 1.25;
+    the gains are 0.085 and 0.075 less than that, 0.075 and 0.125 more.
+    """
+    (finding,) = found("Change in a balance", _visits(below), BALANCED)
+
+    assert finding.severity == severity
+    assert ("about as much as the land" in finding.found) == (severity == "note")
 
 
 @pytest.mark.parametrize(("below", "told"), [(0.80, False), (0.81, True), (0.88, False)])

@@ -5,6 +5,7 @@ import datetime
 import pytest
 
 from bankside.gauging.records import Meter, MeterCheck
+from bankside.survey.summary import open_findings
 from bankside.survey.visits import Visit
 
 from ..building import DAY, LOWER, UPPER, visit
@@ -38,6 +39,22 @@ def test_one_finding_for_each_meter() -> None:
     assert [f.visits for f in findings] == [("a", "b"), ("c",)]
     assert findings[0].sites == ("upper", "lower")
     assert "Meter K-7 was to be calibrated by 2026-07-11 and made 2 gaugings" in findings[0].found
+
+
+def test_an_overdue_meter_is_told_once_and_not_again_for_each_gauging() -> None:
+    """Both gaugings have the finding and nobody answered it; nothing else of theirs is hidden."""
+    due = DAY - datetime.timedelta(days=3)
+    visits = [_with(Meter(serial="K-7", calibration_due=due), id_) for id_ in "ab"]
+    (finding,) = found("Meter overdue", visits)
+
+    assert finding.found.endswith("2 gaugings after that, 2 of them without an answer to it.")
+    names = [{one.check for one in open_findings(visit)} for visit in visits]
+    assert all("Calibration overdue" in one for one in names)
+    told = found("Findings without an answer", visits)
+    assert not any("Calibration overdue" in one.found for one in told)
+    assert [len(one - {"Calibration overdue"}) > 0 for one in names] == [
+        any(visit.id in one.visits for one in told) for visit in visits
+    ]
 
 
 def test_a_meter_without_a_proof() -> None:

@@ -38,6 +38,8 @@ export interface Row {
   readonly meter: string | null;
   readonly calibration_due: string | null;
   readonly proven: boolean;
+  /** Whether no readings are still to come, whatever a review says. */
+  readonly over: boolean;
   readonly verticals: number;
   readonly discharge_m3s: number | null;
   readonly width_m: number | null;
@@ -256,6 +258,8 @@ export interface Verdict {
   readonly state: string;
   /** Counts only where nobody signs in. */
   readonly by?: string;
+  /** The discharge that was shown, to be held to it. */
+  readonly discharge_m3s?: number;
 }
 
 export interface Pushed {

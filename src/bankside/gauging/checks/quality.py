@@ -13,7 +13,7 @@ from bankside.gauging.rounding import to_figures
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.gauging.uncertainty import uncertainty_budgets
 
-__all__ = ["CHECKS", "borne_out"]
+__all__ = ["CHECKS", "borne_out", "deciding_budget"]
 
 _FROM_THE_BEST: tuple[Quality, ...] = ("excellent", "good", "fair")
 
@@ -22,7 +22,7 @@ def _too_good(examined: Examined) -> Iterator[Finding]:
     word = examined.gauging.quality
     if not examined.finished or examined.result is None or word not in _FROM_THE_BEST:
         return
-    budget = _deciding(uncertainty_budgets(examined.gauging, examined.result))
+    budget = deciding_budget(uncertainty_budgets(examined.gauging, examined.result))
     allowed = examined.rules[f"quality_{word}"]
     # Ours: the publications do not say which multiple of the uncertainty they mean.
     if budget is not None and above(budget.standard_percent, allowed.si):
@@ -40,12 +40,12 @@ def _too_good(examined: Examined) -> Iterator[Finding]:
 
 def borne_out(rules: RuleSet, budgets: Iterable[Budget]) -> Quality | None:
     """Return the best word that these budgets bear out, None where none of them can."""
-    budget = _deciding(budgets)
+    budget = deciding_budget(budgets)
     return None if budget is None else _word_for(rules, budget.standard_percent)
 
 
-def _deciding(budgets: Iterable[Budget]) -> Budget | None:
-    """Return the budget that a word is held against.
+def deciding_budget(budgets: Iterable[Budget]) -> Budget | None:
+    """Return the budget that tells how sure a discharge is, None where none is complete.
 
     A lower bound bears out nothing. Tables and scatter each miss what the other sees, so the larger
     of the two counts.

@@ -29,6 +29,7 @@ AT_MOST: Final = (
     ("quality_excellent", "quality_good"),
     ("quality_good", "quality_fair"),
     ("duplicate_look", "duplicate_third"),
+    ("duplicate_crews_look", "duplicate_crews_third"),
     ("unit_discharge_low", "unit_discharge_high"),
 )
 """Pairs of thresholds, the first of which is at most the second."""

@@ -72,14 +72,17 @@ class Threshold:
         figure = _figure(self.value)
         return figure if self.unit == "1" else f"{figure} {_SHOWN[self.unit]}"
 
-    def words_in(self, system: Literal["ft", "m"]) -> str:
-        """Return the value in feet or in metres, as written in brackets where that differs."""
+    def words_in(self, system: Literal["ft", "m"], figures: int = 3) -> str:
+        """Return the value in feet or in metres, as written in brackets where that differs.
+
+        figures: to how many it is worked out where it was written in another unit.
+        """
         own = _OWN_UNITS[system].get(THRESHOLDS[self.name].dimension)
         written = self.words()
         if own is None or written.endswith(f" {_SHOWN[own]}"):
             return written
         per_si = UNITS[THRESHOLDS[self.name].dimension][own]
-        return f"{self.si / per_si:.3g} {_SHOWN[own]} ({written})"
+        return f"{self.si / per_si:.{figures}g} {_SHOWN[own]} ({written})"
 
 
 def _figure(value: float) -> str:

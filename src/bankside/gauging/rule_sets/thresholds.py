@@ -112,8 +112,11 @@ THRESHOLDS: Final[Mapping[str, ThresholdKind]] = {
         quality_excellent="uncertainty up to which a measurement is excellent",
         quality_good="uncertainty up to which a measurement is good",
         quality_fair="uncertainty up to which a measurement is fair",
-        duplicate_look="difference of repeated gaugings, of their mean, to look into",
-        duplicate_third="difference of repeated gaugings, of their mean, that asks for one more",
+        duplicate_look="difference of repeats by one crew, of their mean, to look into",
+        duplicate_third="difference of repeats by one crew, of their mean, that asks for one more",
+        duplicate_crews_look="difference of repeats by two crews, of their mean, to look into",
+        duplicate_crews_third="difference of repeats by two crews, of their mean, that asks for "
+        "one more",
     ),
     **_kinds(
         "number",

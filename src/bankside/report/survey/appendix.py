@@ -13,7 +13,8 @@ from bankside.note.material import NoteMaterial
 from bankside.note.section_drawing import section_drawing, section_rows
 from bankside.report.section_figure import draw_section
 from bankside.report.survey.material import Surveyed
-from bankside.survey.words import site_words
+from bankside.report.survey.review import filed_words
+from bankside.survey.words import sentence, site_words
 
 __all__ = ["appended", "appended_pictures"]
 
@@ -21,14 +22,28 @@ __all__ = ["appended", "appended_pictures"]
 def appended(one: Surveyed, note: NoteMaterial, number: int) -> NoteContent:
     """Return a note as it stands among others, its pictures under keys of its own.
 
+    Its head says where it stands, in which state, and with its figure what was filed instead.
     Cautions and map stand in the report once, and a note that is signed is printed by itself.
     """
     content = note_content(note)
     site = one.visit.site
-    place = "" if site is None else f" · {site.id}, {site_words(site)}"
+    head = (
+        f"Note {number}",
+        "" if site is None else f"{site.id}, {site_words(site)}",
+        one.file,
+        one.visit.state,
+    )
+    filed = filed_words(one.visit)
     return attrs.evolve(
         content,
-        kind=f"Note {number}{place} · {one.file}",
+        kind=" · ".join(part for part in head if part),
+        headline=attrs.evolve(
+            content.headline,
+            warnings=(
+                *content.headline.warnings,
+                *([f"{sentence(filed)} (m³/s)"] if filed else []),
+            ),
+        ),
         map=None,
         parts=tuple(
             _with_keys(part, number) for part in content.parts if part.title != CAUTIONS_TITLE

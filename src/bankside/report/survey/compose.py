@@ -22,6 +22,7 @@ from bankside.report.survey.material import SurveyMaterial
 from bankside.report.survey.method_part import method_part
 from bankside.report.survey.numbering import in_order
 from bankside.report.survey.quality_part import quality_part
+from bankside.report.survey.review import approved_words, not_approved_words
 from bankside.report.survey.season_table import season_part
 from bankside.report.survey.sections import SiteSection, sections_of, sections_part
 from bankside.report.survey.sections_picture import (
@@ -132,6 +133,7 @@ def _groups(
                 + (f", {gaugings_planned:g} planned" if gaugings_planned is not None else ""),
             ),
             Fact("With a discharge", str(_final(material))),
+            *([Fact("Reviewed", reviewed)] if (reviewed := approved_words(material)) else []),
             Fact("Measured twice", totals.share.words),
             Fact("Exceptions", str(len(exceptions))),
         ),
@@ -166,19 +168,26 @@ def _planned(material: SurveyMaterial) -> str | None:
 
 def _warnings(material: SurveyMaterial, exceptions: Sequence[Exceptional]) -> Iterator[str]:
     """Yield what has to be seen before any figure."""
-    grave = sum(1 for one in exceptions if one.grave)
-    if grave == 1:
-        yield (
-            "Not the last word: one exception keeps a figure of this report from being final; it "
-            "stands first under Exceptions."
-        )
-    elif grave:
-        yield (
-            f"Not the last word: {grave} exceptions keep figures of this report from being final; "
-            "they stand first under Exceptions."
-        )
+    said = (_grave_words(sum(1 for one in exceptions if one.grave)), not_approved_words(material))
+    if any(said):
+        yield f"Not the last word: {' '.join(part for part in said if part)}"
     if material.left_out:
         yield f"Left out, as they could not be read: {len(material.left_out)}."
+
+
+def _grave_words(grave: int) -> str:
+    """Return that exceptions keep figures from being final, empty where none does."""
+    if not grave:
+        return ""
+    if grave == 1:
+        return (
+            "one exception keeps a figure of this report from being final; it stands first under "
+            "Exceptions."
+        )
+    return (
+        f"{grave} exceptions keep figures of this report from being final; they stand first under "
+        "Exceptions."
+    )
 
 
 def _cautions(material: SurveyMaterial) -> Part:

@@ -8,7 +8,9 @@ from bankside.gauging.rounding import to_figures
 from bankside.note.content import Cell, Column, Kind, Part, Table
 from bankside.report.survey.material import SurveyMaterial
 from bankside.report.survey.numbering import numbers_of
+from bankside.report.survey.review import open_words
 from bankside.survey.duplicates import DuplicatePair, Duplicates
+from bankside.survey.summary import open_findings
 from bankside.survey.visits import Visit
 
 __all__ = ["duplicates_part"]
@@ -32,7 +34,7 @@ def duplicates_part(material: SurveyMaterial) -> Part:
     return Part(
         "Duplicates",
         sentences=(
-            material.examined.share.words,
+            f"{material.examined.share.words} {_by_two_crews(found)}".rstrip(),
             f"Two gaugings of one flow agree when they are no more than {look.words()} of their "
             f"mean apart; beyond {third.words()} a third one is due ({look.source}).",
         ),
@@ -42,18 +44,22 @@ def duplicates_part(material: SurveyMaterial) -> Part:
                 columns=(
                     Column("site"),
                     Column("day"),
-                    Column("first", "note, start, meter", weight=1.0),
+                    Column("first", "note, start, meter, open", weight=1.0),
                     Column("m³/s", align="right"),
-                    Column("second", "note, start, meter", weight=1.0),
+                    Column("second", "note, start, meter, open", weight=1.0),
                     Column("m³/s", align="right"),
                     Column("apart", "% of mean", "right"),
                     Column("allowed", "± m³/s", "right"),
-                    Column("verdict", weight=0.7),
+                    Column("crew, meter", weight=0.75),
+                    Column("verdict", weight=0.75),
                 ),
                 rows=tuple(_row(pair, group, numbers) for group in found for pair in group.pairs),
             ),
         ),
-        below=("Allowed: what the stated uncertainties of both allow, 2 √(u₁² + u₂²).",),
+        below=(
+            "Allowed: what the stated uncertainties of both allow, 2 √(u₁² + u₂²).",
+            "Open: findings of the checks that nobody answered, notes aside.",
+        ),
         points=tuple(_points(found)),
     )
 
@@ -74,6 +80,7 @@ def _row(pair: DuplicatePair, group: Duplicates, numbers: Mapping[str, int]) -> 
             "strong",
         ),
         Cell(allowed),
+        Cell(f"{_alike('crew', pair.same_crew)},\n{_alike('meter', pair.same_meter)}"),
         Cell(verdict, kind),
     )
 
@@ -83,8 +90,33 @@ def _gauging(visit: Visit, numbers: Mapping[str, int]) -> tuple[Cell, Cell]:
     clock = "" if started is None else f"{started:%H:%M}"
     serial = "" if meter is None else meter.serial or meter.kind or ""
     words = ", ".join(part for part in (f"note {numbers[visit.id]}", clock, serial) if part)
+    if waiting := open_findings(visit):
+        words += f"\n{open_words(waiting)}"
     flow = visit.discharge_m3s
     return Cell(words), Cell("none" if flow is None else to_figures(flow, 3))
+
+
+def _alike(what: str, same: bool | None) -> str:
+    if same is None:
+        return f"{what} not known"
+    return f"same {what}" if same else f"other {what}"
+
+
+def _by_two_crews(found: tuple[Duplicates, ...]) -> str:
+    """Return how many of the visits that were measured twice were so by more than one crew."""
+    pairs = [[p for p in group.pairs if p.difference_percent is not None] for group in found]
+    twice = [group for group in pairs if group]
+    if not twice:
+        return ""
+    others = sum(1 for group in twice if any(pair.same_crew is False for pair in group))
+    silent = sum(
+        1
+        for group in twice
+        if all(pair.same_crew is not False for pair in group)
+        and any(pair.same_crew is None for pair in group)
+    )
+    unknown = f"; of {silent} it is not written down" if silent else ""
+    return f"By more than one crew: {others} of {len(twice)}{unknown}."
 
 
 def _points(found: tuple[Duplicates, ...]) -> Iterator[str]:

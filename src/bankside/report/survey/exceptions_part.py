@@ -11,10 +11,11 @@ from bankside.gauging.checks.finding import SEVERITIES
 from bankside.note.content import Cell, Column, Part, Table
 from bankside.report.survey.material import Surveyed, SurveyMaterial
 from bankside.report.survey.numbering import in_order, numbers_of
+from bankside.report.survey.review import filed_words
 from bankside.survey.checks.finding import SurveyFinding
 from bankside.survey.checks.run import check_survey
 from bankside.survey.summary import open_findings
-from bankside.survey.words import listed
+from bankside.survey.words import listed, sentence
 
 __all__ = ["Exceptional", "exceptions_of", "exceptions_part"]
 
@@ -31,7 +32,7 @@ _TOLD_ELSEWHERE = frozenset(
 
 _FIGURES_ABOVE = {
     "Duplicate disagrees": "The figures stand under Duplicates.",
-    "Does not balance": "The figures stand under Balances, gain and loss.",
+    "Change in a balance": "The figures stand under Balances, gain and loss.",
 }
 """Checks on the survey whose figures the report has in a table already."""
 
@@ -165,8 +166,8 @@ def _without_day(material: SurveyMaterial) -> Iterator[Exceptional]:
 
 def _filed_otherwise(material: SurveyMaterial) -> Iterator[Exceptional]:
     for one in in_order(material):
-        if one.visit.differs_from_filed:
-            what = "The discharge that was filed is not the one that is worked out today."
+        if words := filed_words(one.visit):
+            what = f"{sentence(words)} (m³/s)."
             yield Exceptional("filed otherwise", _where(one, material), what, True)
 
 

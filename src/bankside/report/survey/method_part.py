@@ -5,6 +5,7 @@ from __future__ import annotations
 import statistics
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from typing import Final
 
 from bankside.gauging.records import PointReading, Vertical
 from bankside.gauging.result import Result
@@ -16,6 +17,10 @@ from bankside.report.survey.quality_part import meter_words
 from bankside.survey.words import listed
 
 __all__ = ["method_part"]
+
+
+_NOT_PASSED: Final = frozenset({"Rotor stops too soon", "Zero is off"})
+"""Checks that find that a spin or a zero is outside its limit."""
 
 
 def method_part(material: SurveyMaterial) -> Part:
@@ -127,14 +132,23 @@ def _circumstances(told: Sequence[Surveyed]) -> Iterator[str]:
     }
     if dates:
         yield f"Calibrated: {listed(sorted(dates))}."
-    proofs = sum(1 for one in told if one.visit.gauging.meter and one.visit.gauging.meter.checks)
-    yield f"The meter was proven at the stream in {proofs} of {len(told)} gaugings."
+    yield _proofs(told)
     units = Counter(
         (one.visit.gauging.units.length, one.visit.gauging.units.velocity) for one in told
     )
     called = listed([f"{a} and {b} in {count}" for (a, b), count in units.most_common()])
     yield f"Figures were called in {called}."
     yield from _levels(told)
+
+
+def _proofs(told: Sequence[Surveyed]) -> str:
+    """Return in how many gaugings a spin or zero was written down, and in how many it failed."""
+    made = [one for one in told if one.visit.gauging.meter and one.visit.gauging.meter.checks]
+    said = f"A proof of the meter was written down in {len(made)} of {len(told)} gaugings"
+    if not made:
+        return f"{said}."
+    failed = sum(1 for one in made if any(f.check in _NOT_PASSED for f in one.visit.findings))
+    return f"{said}; {f'{failed} did not pass' if failed else 'all passed'}."
 
 
 def _levels(told: Sequence[Surveyed]) -> Iterator[str]:
@@ -158,8 +172,8 @@ def _checking(material: SurveyMaterial, told: Sequence[Surveyed]) -> Iterator[st
         yield f"Uncertainty: {by}; two standard uncertainties are stated."
     yield material.examined.share.words
     days = material.examined.window_days
-    apart = "made on one day" if not days else f"at most {days} day{'s' * (days > 1)} apart"
-    yield f"Balances and comparisons hold gaugings together that were {apart}."
+    off = "of its day" if not days else f"at most {days} day{'s' * (days > 1)} from it"
+    yield f"Balances and comparisons hold a gauging against others {off}."
     left = len(material.surveyed) - len(told)
     if left:
         counts = "counts" if left == 1 else "count"

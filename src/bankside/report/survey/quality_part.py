@@ -30,7 +30,10 @@ def quality_part(material: SurveyMaterial) -> Part:
         "Quality and uncertainty",
         sentences=tuple(_sentences(told)),
         tables=(_by_meter(in_order(material)), _by_word(told), _by_severity(material)),
-        below=("Borne out: the best word that the uncertainty of a gauging allows.",),
+        below=(
+            "Borne out: the best word that the uncertainty of a gauging allows. Words are held "
+            "against one standard uncertainty, half of the column within (our choice).",
+        ),
     )
 
 

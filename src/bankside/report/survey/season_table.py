@@ -11,7 +11,8 @@ from bankside.note.section_drawing import section_drawing
 from bankside.note.standing import headline_budgets, in_doubt
 from bankside.report.survey.material import Surveyed, SurveyMaterial
 from bankside.report.survey.numbering import numbers_of
-from bankside.survey.summary import Summary, SummaryRow
+from bankside.report.survey.review import filed_words, open_words, state_to_know
+from bankside.survey.summary import Summary, SummaryRow, open_findings
 
 __all__ = ["off_percent", "season_part"]
 
@@ -50,6 +51,8 @@ def season_part(material: SurveyMaterial, summary: Summary) -> Part:
         below=(
             "Within: two standard uncertainties, about 19 in 20; the larger where two methods are "
             "told.",
+            "Quality: the words are held against one standard uncertainty, half of the column "
+            "within (our choice).",
             "Open: findings of the checks that nobody answered, notes aside.",
         ),
         sentences=tuple(summary.remarks),
@@ -109,9 +112,12 @@ def _remarks(row: SummaryRow, one: Surveyed) -> Iterator[str]:
         yield "unfinished"
     elif one.visit.final_m3s is None:
         yield "no discharge"
+    if state := state_to_know(one.visit):
+        yield state
+    if filed := filed_words(one.visit):
+        yield filed
     if row.open_findings:
-        grave = f", {row.gravest}" if row.gravest in ("stop", "fix now") else ""
-        yield f"{row.open_findings} open{grave}"
+        yield open_words(open_findings(one.visit))
     if row.duplicates is not None:
         yield _VERDICTS[row.duplicates]
     if one.visit.gauging.corrections:

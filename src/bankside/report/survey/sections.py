@@ -104,6 +104,12 @@ def _in_metres(channel: DrawnChannel, drawing: SectionDrawing) -> DrawnChannel:
     )
 
 
+def _times(exaggeration: float) -> str:
+    """Return how large depths are drawn beside widths: "1.7 times as large as"."""
+    shown = f"{exaggeration:.1f}"
+    return "as large as" if shown == "1.0" else f"{shown} times as large as"
+
+
 def sections_part(rows: Sequence[Sequence[SiteSection]], exaggeration: float) -> Part:
     """Return the pictures of the sections, a row each; depths are drawn so many times larger."""
     if not rows:
@@ -112,7 +118,7 @@ def sections_part(rows: Sequence[Sequence[SiteSection]], exaggeration: float) ->
         "Sections",
         sentences=(
             "All sections have one scale, in metres from the left edge of water, seen facing "
-            f"downstream; depths are drawn {exaggeration:.1f} times larger than widths. Dots: mean "
+            f"downstream; depths are drawn {_times(exaggeration)} widths. Dots: mean "
             "velocity at each vertical, open where none was read. Broken lines: the beds of the "
             "other gaugings of the site, named where they are drawn, left edge upon left edge.",
         ),

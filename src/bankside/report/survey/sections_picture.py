@@ -67,9 +67,12 @@ def common_scale(sections: Sequence[SiteSection]) -> CommonScale:
     widest = max((_drawn_width(section) for section in sections), default=0.0)
     verticals = [vertical for channel in channels for vertical in channel.verticals]
     speeds = [vertical.velocity for vertical in verticals]
+    deepest = max((vertical.depth for vertical in verticals), default=0.0) or 1.0
+    across = room / widest if widest else room
     return CommonScale(
-        mm_per_m=room / widest if widest else room,
-        deepest=max((vertical.depth for vertical in verticals), default=0.0) or 1.0,
+        # A small stream is drawn smaller than the page: no depth is drawn flatter than it is.
+        mm_per_m=min(across, _BED_MM / ((GROUND + SKY) * deepest)),
+        deepest=deepest,
         slowest=min(0.0, *speeds, 0.0),
         fastest=max(0.0, *speeds, 0.0) or 1.0,
     )

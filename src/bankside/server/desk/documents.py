@@ -72,7 +72,7 @@ def note_pdf_of(asked: Asked) -> Answer:
     record = record_in(rows[0]) if rows else None
     if record is None:
         raise not_found(f"There is no gauging {id_[:64]} with a record in this archive.")
-    finished = rows[0]["state"] != "under way"
+    finished = bool(rows[0]["over"])
     material = gather(record, compute(record), rules_of(record)[0], finished=finished)
     note = note_pdf(make_note(material), usual_paper(record))
     return Answer(note, _PDF, headers=_named(asked, "pdf"))
@@ -129,13 +129,14 @@ def _stream(stream: Stream) -> dict[str, Any]:
 
 
 def _material(asked: Asked) -> Any:
-    from bankside.report.survey.material import material_of
+    from bankside.report.survey.material import LeftOut, material_of
 
     with asked.archive.reading() as connection:
         found = found_survey(connection, asked.path["id"])
     examined = examined_of(found, asked.query)
     rules = {visit.id: examined.rules for visit in examined.visits}
-    return material_of(examined, examined.visits, rules)
+    left_out = [LeftOut("the archive", f"gauging {id_}", (why,)) for id_, why in found.left_out]
+    return material_of(examined, examined.visits, rules, left_out=left_out)
 
 
 def _named(asked: Asked, ending: str) -> dict[str, str]:

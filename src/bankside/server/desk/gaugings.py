@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import secrets
+from collections.abc import Mapping, Sequence
 from http import HTTPStatus
 from typing import Any
 
@@ -11,16 +12,19 @@ import attrs
 from sqlalchemy import Connection, select
 
 from bankside.archive.clock import now
+from bankside.archive.due import figures_in
 from bankside.archive.entries import entries_of_gauging, take_entries
 from bankside.archive.filing import Filing, filings_of
 from bankside.archive.listing import gauging_rows
-from bankside.archive.refresh import refresh
+from bankside.archive.refresh import refresh, surveys_in
 from bankside.archive.tables import refused, source_gaugings, sources
+from bankside.archive.work_out import Worked, work_out
 from bankside.gauging.checked import Checked
 from bankside.gauging.faults import Fault, InputRefused
-from bankside.gauging.fields import Choice, Text, about
+from bankside.gauging.fields import Choice, Number, Text, about
 from bankside.gauging.journal.entry import Entry, to_members
 from bankside.gauging.journal.fold import fold
+from bankside.gauging.journal.from_record import figure_of
 from bankside.gauging.journal.state import state_of
 from bankside.server.api.asked import THIS_MACHINE, Asked
 from bankside.server.api.kinds import Line
@@ -59,6 +63,9 @@ class ReviewSaid(Checked):
     by: str | None = attrs.field(
         default=None, metadata=about(Text(), "who says it, where nobody signs in")
     )
+    discharge_m3s: float | None = attrs.field(
+        default=None, metadata=about(Number(), "the discharge that was shown, to be held to it")
+    )
 
 
 def gauging(asked: Asked) -> dict[str, Any]:
@@ -93,8 +100,10 @@ def review(asked: Asked) -> dict[str, Any]:
                 HTTPStatus.CONFLICT,
                 "More was said of this gauging since it was shown; it is to be looked at again.",
             )
-        last = filings_of(connection, id_)
-        entry = _review_entry(asked, said, entries, last[-1] if last else None)
+        worked = work_out(id_, entries, surveys_in(connection))
+        figure = _figure_shown(worked, filings_of(connection, id_))
+        _require_reviewable(said, worked.row, figure)
+        entry = _review_entry(asked, said, entries, figure)
         take_entries(connection, [entry], asked.you.name)
     refresh(asked.archive)
     with asked.archive.reading() as connection:
@@ -109,15 +118,54 @@ def row_of(connection: Connection, id_: str) -> dict[str, Any]:
     return rows[0]
 
 
+def _figure_shown(worked: Worked, filed: Sequence[Filing]) -> tuple[float, str] | None:
+    """Return the discharge that stands for a gauging, and the method's version; None for none.
+
+    It is the one that was filed while the readings still give it, else what they give now.
+    """
+    now_there = figures_in(worked)
+    if filed and (filed[-1].state == worked.state or filed[-1].figures == now_there):
+        return filed[-1].discharge_m3s, filed[-1].method_version
+    if worked.visit is None or worked.visit.result is None:
+        return None
+    result = worked.visit.result
+    return result.discharge_m3s, result.method_version
+
+
+def _require_reviewable(
+    said: ReviewSaid, row: Mapping[str, Any], figure: tuple[float, str] | None
+) -> None:
+    """Refuse to approve what is no figure yet, or not the one that was shown."""
+    if said.discharge_m3s is not None and (figure is None or figure[0] != said.discharge_m3s):
+        raise Refusal(
+            HTTPStatus.CONFLICT,
+            "The discharge is not the one that was shown; it is to be looked at again.",
+        )
+    if said.verdict != "approved":
+        return
+    if not row["over"] or figure is None:
+        why = "its readings give no discharge" if row["over"] else "it is not finished"
+        raise Refusal(HTTPStatus.CONFLICT, f"The gauging cannot be approved: {why}.")
+    grave = row["open_stop"] + row["open_fix"] + row["conflicts"]
+    if grave and said.reason is None:
+        message = (
+            "reason must be given where findings to stop or fix, or conflicts, are open "
+            f"(got none, with {grave} open)"
+        )
+        raise InputRefused([Fault(message, path="reason")])
+
+
 def _review_entry(
-    asked: Asked, said: ReviewSaid, entries: tuple[Entry, ...], last: Filing | None
+    asked: Asked,
+    said: ReviewSaid,
+    entries: tuple[Entry, ...],
+    figure: tuple[float, str] | None,
 ) -> Entry:
     # Who signed in is known; where nobody does, a reviewer says who it is.
     by = said.by if asked.you is THIS_MACHINE and said.by is not None else asked.you.name
     value: dict[str, Any] = {"verdict": said.verdict, "by": by, "state": said.state}
-    if last is not None and last.state == said.state:
-        value["discharge_m3s"] = repr(last.discharge_m3s)
-        value["method_version"] = last.method_version
+    if figure is not None:
+        value["discharge_m3s"], value["method_version"] = figure_of(figure[0]), figure[1]
     standing = fold(entries).get("review")
     return Entry(
         id=secrets.token_hex(16),

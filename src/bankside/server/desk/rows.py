@@ -41,6 +41,7 @@ ROW = members(
     trouble=_TEXT,
     **dict.fromkeys(("site_stream", "site_name"), _TEXT),
     proven=FLAG,
+    over=FLAG,
 )
 """The shape of a row."""
 
@@ -63,4 +64,5 @@ def _row(row: RowMapping, site: SurveySite | None) -> dict[str, Any]:
         "site_stream": None if site is None else site.stream,
         "site_name": None if site is None else site.name,
         "proven": bool(row["proven"]),
+        "over": bool(row["over"]),
     }

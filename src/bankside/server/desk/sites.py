@@ -117,7 +117,7 @@ def _visits(
             rules_of(records[row["id"]])[0],
             site,
             id_=row["id"],
-            finished=row["state"] != "under way",
+            finished=bool(row["over"]),
         )
         for row in rows
         if row["id"] in records

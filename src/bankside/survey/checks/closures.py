@@ -20,26 +20,33 @@ _SOURCE = (
 )
 
 
-def _does_not_balance(examined: ExaminedSurvey) -> Iterator[SurveyFinding]:
+_FROM_THE_LAND = (
+    "Report the gain with the area that drains in between; no spring or slip is needed for it."
+)
+
+
+def _changed(examined: ExaminedSurvey) -> Iterator[SurveyFinding]:
     for closure in examined.balances:
-        if closure.verdict in ("gain", "loss"):
+        if closure.verdict in ("gain", "loss") and not closure.as_land_yields:
             yield _finding(
                 closure,
-                "Does not balance",
+                "Change in a balance",
                 f"{_look_first(closure)} If they stand, say where the water comes from or goes.",
                 "explain",
             )
+        elif closure.as_land_yields:
+            yield _finding(closure, "Change in a balance", _FROM_THE_LAND, "note")
 
 
 def _gained_or_lost(examined: ExaminedSurvey) -> Iterator[SurveyFinding]:
     for closure in examined.reaches:
         if closure.verdict in ("gain", "loss"):
-            yield _finding(
-                closure,
-                "Gain or loss on the way",
-                f"{_look_first(closure)} Look for a tributary, a spring or a diversion in between.",
-                "note",
+            advice = (
+                f"{_look_first(closure)} Look for a tributary, a spring or a diversion in between."
             )
+            if closure.as_land_yields:
+                advice = _FROM_THE_LAND
+            yield _finding(closure, "Gain or loss on the way", advice, "note")
 
 
 def _inside(examined: ExaminedSurvey) -> Iterator[SurveyFinding]:
@@ -80,13 +87,16 @@ def _finding(closure: Closure, check: str, advice: str, severity: Severity) -> S
 
 
 def _look_first(closure: Closure) -> str:
-    """Return which of the gaugings to doubt first: the least sure one, and the smallest."""
+    """Return which of the gaugings to doubt first: the least sure one, and the smallest.
+
+    How sure it is stands there as everywhere: two standard uncertainties.
+    """
     flows = [f for f in (*closure.above, *closure.taken_out, *_below(closure)) if f.discharge_m3s]
     weakest = max(flows, key=_percent)
     smallest = min(flows, key=lambda flow: abs(flow.discharge_m3s))
     told = (
         f"Look first at {site_words(weakest.site)}, the least sure with "
-        f"{to_figures(_percent(weakest), 2)} %"
+        f"± {to_figures(2 * _percent(weakest), 2)} % (two standard uncertainties)"
     )
     if smallest is weakest:
         return f"{told}."
@@ -106,14 +116,15 @@ def _below(closure: Closure) -> tuple[SiteFlow, ...]:
 
 CHECKS = (
     SurveyCheck(
-        name="Does not balance",
+        name="Change in a balance",
         trigger="In a balance of the survey what goes on differs from what comes in by two "
-        "combined standard uncertainties or more.",
-        severities=("explain",),
+        "combined standard uncertainties or more; a note only where it is a gain of about what the "
+        "land in between would give at the median yield of the day.",
+        severities=("explain", "note"),
         remedy="Look again at the least sure and at the smallest gauging; then say where water is "
         "gained or lost.",
         source=_SOURCE,
-        find=_does_not_balance,
+        find=_changed,
     ),
     SurveyCheck(
         name="Gain or loss on the way",

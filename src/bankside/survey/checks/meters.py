@@ -5,13 +5,18 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterator, Sequence
 
+from bankside.gauging.checks.finding import Finding
 from bankside.gauging.records import Meter
 from bankside.survey.checks.finding import SurveyCheck, SurveyFinding
 from bankside.survey.examined import ExaminedSurvey
 from bankside.survey.site_names import folded_name
+from bankside.survey.summary import open_findings
 from bankside.survey.visits import Visit
 
-__all__ = ["CHECKS"]
+__all__ = ["CHECKS", "told_of_the_meter"]
+
+_OF_ONE_GAUGING = "Calibration overdue"
+"""The check on a gauging by itself that says the same."""
 
 _Used = tuple[Visit, Meter]
 
@@ -21,16 +26,26 @@ def _overdue(examined: ExaminedSurvey) -> Iterator[SurveyFinding]:
         late = [(visit, due) for visit, meter in uses if (due := _missed(visit, meter)) is not None]
         if late:
             first = min(due for _, due in late)
+            waiting = sum(any(map(told_of_the_meter, open_findings(v))) for v, _ in late)
             yield SurveyFinding(
                 check="Meter overdue",
                 severity="explain",
                 found=f"{name} was to be calibrated by {first.isoformat()} and made "
-                f"{_gaugings(len(late))} after that.",
+                f"{_gaugings(len(late))} after that{_without_answer(waiting)}.",
                 advice="Have it calibrated, or held against a calibrated one, before the figures "
                 "go out: a rating that has changed moves all of them.",
                 sites=_sites([visit for visit, _ in late]),
                 visits=tuple(visit.id for visit, _ in late),
             )
+
+
+def told_of_the_meter(finding: Finding) -> bool:
+    """Return whether a finding of one gauging is told here, once for all that the meter made."""
+    return finding.check == _OF_ONE_GAUGING
+
+
+def _without_answer(count: int) -> str:
+    return f", {count} of them without an answer to it" if count else ""
 
 
 def _unproven(examined: ExaminedSurvey) -> Iterator[SurveyFinding]:

@@ -14,7 +14,7 @@ __all__ = ["CHECKS"]
 
 def _disagree(examined: ExaminedSurvey) -> Iterator[SurveyFinding]:
     for duplicates in examined.duplicates:
-        if duplicates.verdict == "agree":
+        if duplicates.verdict == "agree" or duplicates.stage_moved_m is not None:
             continue
         first = duplicates.visits[0]
         again = duplicates.verdict == "measure again"
@@ -28,6 +28,22 @@ def _disagree(examined: ExaminedSurvey) -> Iterator[SurveyFinding]:
             visits=tuple(visit.id for visit in duplicates.visits),
             day=first.day,
             thresholds=(duplicates.third if again else duplicates.look,),
+        )
+
+
+def _moved(examined: ExaminedSurvey) -> Iterator[SurveyFinding]:
+    for duplicates in examined.duplicates:
+        if duplicates.stage_moved_m is None:
+            continue
+        first = duplicates.visits[0]
+        yield SurveyFinding(
+            check="Measured twice at two stages",
+            severity="note",
+            found=duplicates.words,
+            advice=duplicates.advice,
+            sites=() if first.site is None else (first.site.id,),
+            visits=tuple(visit.id for visit in duplicates.visits),
+            day=first.day,
         )
 
 
@@ -59,15 +75,30 @@ def _too_few(examined: ExaminedSurvey) -> Iterator[SurveyFinding]:
 CHECKS = (
     SurveyCheck(
         name="Duplicate disagrees",
-        trigger="Gaugings of one site on one day, or linked as repeats, differ by more than a "
-        "limit in percent of their mean; or one of them gives no discharge.",
+        trigger="Gaugings of one site on one day, or linked as repeats, at a similar or unknown "
+        "stage, differ by more than a limit in percent of their mean, one for the same crew and "
+        "one between crews; or one of them gives no discharge.",
         severities=("fix now", "explain"),
         remedy="Look at edges, stage, meter and panels; beyond the second limit measure a third "
         "time with the roles changed.",
         source="choice of a survey programme; the difference in percent of the mean as for "
         "replicates of water chemistry in community monitoring in Yukon",
         find=_disagree,
-        thresholds=("duplicate_look", "duplicate_third"),
+        thresholds=(
+            "duplicate_look",
+            "duplicate_third",
+            "duplicate_crews_look",
+            "duplicate_crews_third",
+        ),
+    ),
+    SurveyCheck(
+        name="Measured twice at two stages",
+        trigger="The stage moved by more than a tenth of the mean depth between gaugings of one "
+        "site on one day, or linked as repeats, and no two of them were at a similar stage.",
+        severities=("note",),
+        remedy="Take them for two flows; measure twice at a steady stage.",
+        source="ours, no source",
+        find=_moved,
     ),
     SurveyCheck(
         name="Repeats a gauging that is not here",

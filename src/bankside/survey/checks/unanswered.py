@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from bankside.gauging.checks.finding import SEVERITIES
 from bankside.survey.checks.finding import SurveyCheck, SurveyFinding
+from bankside.survey.checks.meters import told_of_the_meter
 from bankside.survey.examined import ExaminedSurvey
 from bankside.survey.summary import open_findings
 from bankside.survey.visits import Visit
@@ -16,7 +17,7 @@ __all__ = ["CHECKS"]
 
 def _unanswered(examined: ExaminedSurvey) -> Iterator[SurveyFinding]:
     for visit in examined.visits:
-        waiting = open_findings(visit)
+        waiting = [one for one in open_findings(visit) if not told_of_the_meter(one)]
         if not waiting:
             continue
         gravest = min(waiting, key=lambda finding: SEVERITIES.index(finding.severity))
@@ -55,7 +56,8 @@ def _called(visit: Visit) -> str:
 CHECKS = (
     SurveyCheck(
         name="Findings without an answer",
-        trigger="A gauging has findings graver than a note that nobody has answered.",
+        trigger="A gauging has findings graver than a note that nobody has answered. That its "
+        "meter was overdue is told once for the meter.",
         severities=SEVERITIES[:3],
         remedy="Correct the record, or give the reason.",
         source="ours, no source",

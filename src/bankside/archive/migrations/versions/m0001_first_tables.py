@@ -111,6 +111,7 @@ def _make_tables() -> None:
         sa.Column("meter", sa.Text(), nullable=True),
         sa.Column("calibration_due", sa.String(length=10), nullable=True),
         sa.Column("proven", sa.Integer(), nullable=False),
+        sa.Column("over", sa.Integer(), nullable=False),
         sa.Column("verticals", sa.Integer(), nullable=False),
         sa.Column("discharge_m3s", sa.Float(), nullable=True),
         sa.Column("width_m", sa.Float(), nullable=True),
