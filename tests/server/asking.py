@@ -79,6 +79,18 @@ class Client:
         **headers: str,
     ) -> Answered:
         """Send a request whose body comes in parts; return its answer."""
+        return asyncio.run(self.asking(method, path, content, parts, address, **headers))
+
+    async def asking(
+        self,
+        method: str,
+        path: str,
+        content: bytes = b"",
+        parts: list[bytes] | None = None,
+        address: str = "192.0.2.7",
+        **headers: str,
+    ) -> Answered:
+        """Send a request beside others in one loop, as a server answers them."""
         coming = [content] if parts is None else list(parts)
         sent: list[dict[str, Any]] = []
 
@@ -92,7 +104,7 @@ class Client:
         async def send(message: Any) -> None:
             sent.append(dict(message))
 
-        asyncio.run(self._app(self._scope(method, path, address, headers), receive, send))
+        await self._app(self._scope(method, path, address, headers), receive, send)
         return Answered(sent)
 
     def _scope(

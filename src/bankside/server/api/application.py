@@ -44,12 +44,13 @@ def api_application(office: Office, routes: Sequence[Route] = ROUTES) -> Starlet
     by_path: dict[str, dict[str, Route]] = {}
     for route in routes:
         by_path.setdefault(route.path, {})[route.method] = route
-    threads = anyio.CapacityLimiter(_AT_A_TIME)
+    # Whoever waits for a drawing takes no thread from whoever hands over readings.
+    threads, drawing = anyio.CapacityLimiter(_AT_A_TIME), anyio.CapacityLimiter(1)
     return Starlette(
         routes=[
             StarletteRoute(
                 f"/{_pattern(path)}",
-                _endpoint(_Answering(office, threads), methods),
+                _endpoint(_Answering(office, threads, drawing), methods),
                 methods=list(methods),
             )
             for path, methods in by_path.items()
@@ -69,6 +70,7 @@ class _Answering:
 
     office: Office
     threads: anyio.CapacityLimiter
+    drawing: anyio.CapacityLimiter
 
     async def answer(self, route: Route, request: Request) -> Response:
         token = token_in(request.headers.get("authorization", ""))
@@ -86,7 +88,10 @@ class _Answering:
         )
         with tempfile.TemporaryDirectory(prefix="bankside-") as folder:
             asked = await self._with_body(route, request, asked, Path(folder))
-            return await self._in_thread(partial(_answered, route, asked))
+            answered = partial(_answered, route, asked)
+            if route.draws:
+                return await anyio.to_thread.run_sync(answered, limiter=self.drawing)
+            return await self._in_thread(answered)
 
     async def _with_body(self, route: Route, request: Request, asked: Asked, folder: Path) -> Asked:
         """Return what is asked with what was sent with it."""

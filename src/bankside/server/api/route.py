@@ -28,7 +28,8 @@ class Route:
     `path` is below `api/1/`, its parts in braces. `who` is the least role that is answered, None
     for anybody. `takes` is the record that a request holds as JSON, or how a file is sent. `query`
     are the names behind the address, each with what it means. `fails` are the statuses of what is
-    refused, beside those of access and of a body that is none.
+    refused, beside those of access and of a body that is none. `draws` says that pictures are drawn
+    for it, which takes long and goes one at a time.
     """
 
     method: Literal["GET", "POST", "PUT", "DELETE"]
@@ -41,3 +42,4 @@ class Route:
     query: Mapping[str, str] = attrs.field(factory=dict)
     fails: tuple[int, ...] = ()
     also: Mapping[int, str] = attrs.field(factory=dict)
+    draws: bool = False

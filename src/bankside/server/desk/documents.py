@@ -163,6 +163,7 @@ ROUTES = (
         (_PDF,),
         query=DAYS,
         fails=(404, 422),
+        draws=True,
     ),
     Route(
         "GET",
@@ -173,6 +174,7 @@ ROUTES = (
         (_HTML,),
         query=DAYS,
         fails=(404, 422),
+        draws=True,
     ),
     Route(
         "GET",
@@ -183,6 +185,7 @@ ROUTES = (
         (_XLSX,),
         query=DAYS,
         fails=(404, 422),
+        draws=True,
     ),
     Route(
         "GET",
@@ -192,5 +195,6 @@ ROUTES = (
         note_pdf_of,
         (_PDF,),
         fails=(404, 422),
+        draws=True,
     ),
 )
