@@ -277,9 +277,9 @@ def test_the_land_in_between_as_worked_by_hand() -> None:
     """docs/method.md: 30 km² at (0.60 / 40 + 0.20 / 30) / 2 m³/s/km² are 0.325 m³/s."""
     closure = _closed(*_three(1.10))
 
-    assert closure.land is not None and closure.land.m3s is not None
+    assert closure.land is not None and closure.land.gives_m3s is not None
     assert closure.land.km2 == pytest.approx(30.0, rel=1e-12)
-    assert closure.land.m3s == pytest.approx(30 * (0.60 / 40 + 0.20 / 30) / 2, rel=1e-9)
+    assert closure.land.gives_m3s == pytest.approx(30 * (0.60 / 40 + 0.20 / 30) / 2, rel=1e-9)
     assert (closure.verdict, closure.as_land_yields) == ("gain", True)
     assert closure.words.endswith("The gain is about as much as the land in between yields.")
     assert not _closed(*_three(0.90)).as_land_yields

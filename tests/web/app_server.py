@@ -22,7 +22,8 @@ _LEAVE_TIME_S = 20
 class AppServer:
     """`bankside serve` as a process of its own; it can be stopped, and started at the same port."""
 
-    def __init__(self) -> None:
+    def __init__(self, archive: Path | None = None) -> None:
+        self._archive = () if archive is None else ("--archive", str(archive))
         self._port = 0
         self._process: subprocess.Popen[str] | None = None
         self.start()
@@ -39,7 +40,10 @@ class AppServer:
         # test's own output open would keep whoever reads it waiting after a crash.
         with tempfile.TemporaryFile("w+") as wrong:
             self._process = subprocess.Popen(
-                [sys.executable, "-m", "bankside", "serve", "--port", str(self._port)],
+                [
+                    *(sys.executable, "-m", "bankside", "serve"),
+                    *("--port", str(self._port), *self._archive),
+                ],
                 stdin=subprocess.DEVNULL,
                 stdout=subprocess.PIPE,
                 stderr=wrong,

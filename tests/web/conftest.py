@@ -13,6 +13,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expec
 
 from .app_server import AppServer
 from .browsing import ARGUMENTS, Faults, chromium, device
+from .desk_archive import DeskOffice, fill
 from .hosts import Host
 from .office import Office
 
@@ -76,6 +77,22 @@ def office(app: Path, tmp_path: Path, faults: Faults) -> Iterator[Office]:
     office = Office(tmp_path)
     yield office
     office.stop()
+
+
+@pytest.fixture(scope="session")
+def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """An archive with the survey of the demonstration, to be copied."""
+    place = tmp_path_factory.mktemp("office") / "filled.db"
+    fill(place)
+    return place
+
+
+@pytest.fixture
+def desk_office(app: Path, filled: Path, tmp_path: Path) -> Iterator[DeskOffice]:
+    """An office on this machine, with the survey of the demonstration in its archive."""
+    office = DeskOffice(filled, tmp_path)
+    yield office
+    office.server.stop()
 
 
 @pytest.fixture(scope="session")

@@ -11,6 +11,8 @@ from playwright.sync_api import Page
 from .browsing import Faults, picture
 from .conftest import ContextMaker
 from .crew_phone import without_computing
+from .desk_archive import DeskOffice
+from .every_desk_screen import every_desk_screen
 from .every_screen import choose_look, every_screen, office_screens
 from .measured import complaints, faint, sideways, small
 from .office import Office
@@ -84,6 +86,34 @@ def test_every_screen_of_a_paired_phone_can_be_seen_read_and_pressed(
     seen, found = _measured(page, f"{name}_paired", office_screens(page, office))
 
     assert seen == 10, "the tour has lost screens"
+    assert not found, "\n".join(found)
+
+
+@pytest.mark.parametrize(
+    ("name", "device", "options", "look", "more"),
+    [
+        ("desk_desktop", "desktop", {}, "light", ()),
+        ("desk_tablet", "tablet", {}, "dark", ("metres",)),
+        ("desk_zoomed", "desktop", ZOOMED, "light", ("largest",)),
+    ],
+)
+def test_every_screen_of_the_desk_can_be_seen_read_and_pressed(
+    new_context: ContextMaker,
+    desk_office: DeskOffice,
+    faults: Faults,
+    name: str,
+    device: str,
+    options: dict[str, Any],
+    look: str,
+    more: tuple[str, ...],
+) -> None:
+    """At a desk axe finds nothing either, contrast is 7:1 and targets are 44 pixels."""
+    faults.expect("404")
+    page = new_context(device, **options).new_page()
+    choose_look(page, desk_office.address, look, *more)
+    seen, found = _measured(page, name, every_desk_screen(page, desk_office))
+
+    assert seen == 17, "the tour has lost screens"
     assert not found, "\n".join(found)
 
 

@@ -33,4 +33,5 @@ test("what came from a sheet is called so, and devices are told apart", () => {
 test("a first word is no change, one in place of another is, and so is a review", () => {
   const changes = deskLines(ENTRIES, fold(ENTRIES), "desk").filter(({ change }) => change);
   assert.deepEqual(changes.map(({ id }) => id), ["b", "c", "d", "e"]);
+  assert.equal(changes.at(-1)!.words, "approved");
 });

@@ -14,6 +14,12 @@ export interface DeskLine extends JournalLine {
   readonly change: boolean;
 }
 
+/** Return the verdict that an entry says, null where it says none. */
+function verdictOf({ what, value }: Entry): string | null {
+  const { verdict } = (value ?? {}) as { readonly verdict?: unknown };
+  return what === "review" && typeof verdict === "string" ? verdict : null;
+}
+
 const ON_THE_WHOLE = /^(review|closed|answers\/)/;
 
 /** Return the lines in order; own is the name of this device. */
@@ -24,6 +30,7 @@ export function deskLines(entries: readonly Entry[], folded: Folded, own: string
     const before = (entry.replaces ?? []).flatMap((id) => byId.get(id) ?? []);
     return {
       ...line,
+      words: verdictOf(entry) ?? line.words,
       replaced: [...new Set(before.map(({ value }) => wordsOf(value)))].join("; and "),
       from: entry.device.startsWith("sheet-") ? "the sheet" : (line.device ?? ""),
       change: before.length > 0 || ON_THE_WHOLE.test(entry.what),

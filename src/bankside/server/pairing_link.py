@@ -20,8 +20,11 @@ def pairing_link(page: str, code: str) -> str:
 
 
 def qr_svg(link: str) -> str:
-    """Return the QR code of a link as an SVG picture, to stand in a page."""
-    return segno.make(link, error="m").svg_inline(scale=_PIXELS, dark="#000", light="#fff")
+    """Return the QR code of a link as an SVG picture, whole as a file would be."""
+    picture = io.BytesIO()
+    code = segno.make(link, error="m")
+    code.save(picture, kind="svg", scale=_PIXELS, dark="#000", light="#fff", xmldecl=False)
+    return picture.getvalue().decode("utf-8")
 
 
 def qr_for_terminal(link: str) -> str:

@@ -97,10 +97,10 @@ class Closure:
     @property
     def as_land_yields(self) -> bool:
         """Whether a gain is about what the land in between would give: within the band of it."""
-        if self.verdict != "gain" or self.land is None or self.land.m3s is None:
+        if self.verdict != "gain" or self.land is None or self.land.gives_m3s is None:
             return False
         assert self.difference_m3s is not None and self.band_m3s is not None  # of every gain
-        return abs(self.difference_m3s - self.land.m3s) < self.band_m3s
+        return abs(self.difference_m3s - self.land.gives_m3s) < self.band_m3s
 
     @property
     def words(self) -> str:

@@ -78,11 +78,11 @@ def _land(closure: Closure) -> str:
     if land is None or closure.difference_m3s is None:
         return ""
     drains = f"{to_figures(land.km2, 3)} km² drain in between"
-    if land.m3s is None:
+    if land.gives_m3s is None:
         return f"{drains}; what they would give cannot be told, as too few other sites were gauged."
     told = (
         f"{drains}; at the median yield of the day they would give about "
-        f"{discharge_words(land.m3s)}."
+        f"{discharge_words(land.gives_m3s)}."
     )
     if not closure.as_land_yields:
         return told

@@ -23,12 +23,13 @@ __all__ = ["LandBetween", "land_between"]
 class LandBetween:
     """The area in km² that drains in between, and what it would give in m³/s.
 
-    `m3s` goes by the median unit discharge of the sites other than the one below, None where fewer
-    than two of them were gauged near that day. It states no uncertainty: a median is no gauging.
+    `gives_m3s` goes by the median unit discharge of the sites other than the one below, None where
+    fewer than two of them were gauged near that day. It states no uncertainty: a median is no
+    gauging.
     """
 
     km2: float
-    m3s: float | None
+    gives_m3s: float | None
 
 
 def land_between(
