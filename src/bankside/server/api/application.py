@@ -25,7 +25,7 @@ from bankside.server.api.asked import Asked, SentFile
 from bankside.server.api.bodies import file_of, record_of, text_of
 from bankside.server.api.forms import form_of
 from bankside.server.api.refusals import Refusal, refusal_of
-from bankside.server.api.route import Route
+from bankside.server.api.route import Route, Sent
 from bankside.server.api.routes import ROUTES
 from bankside.server.office import Office
 
@@ -86,26 +86,21 @@ class _Answering:
             query=dict(request.query_params),
             headers=request.headers,
         )
-        with tempfile.TemporaryDirectory(prefix="bankside-") as folder:
-            asked = await self._with_body(route, request, asked, Path(folder))
-            answered = partial(_answered, route, asked)
-            if route.draws:
-                return await anyio.to_thread.run_sync(answered, limiter=self.drawing)
-            return await self._in_thread(answered)
-
-    async def _with_body(self, route: Route, request: Request, asked: Asked, folder: Path) -> Asked:
-        """Return what is asked with what was sent with it."""
         if route.takes is None:
-            return asked
-        if route.takes == "bytes":
-            type_ = request.headers.get("content-type", "").strip()
-            return attrs.evolve(asked, file=SentFile(await file_of(request, folder), type_))
-        if route.takes == "form":
-            file, text = await form_of(request, folder)
-            return attrs.evolve(asked, file=file, text=text)
-        text = await text_of(request)
-        body = await self._in_thread(partial(record_of, text, route.takes))
-        return attrs.evolve(asked, body=body, text=text)
+            return await self._answered(route, asked)
+        if isinstance(route.takes, type):
+            text = await text_of(request)
+            body = await self._in_thread(partial(record_of, text, route.takes))
+            return await self._answered(route, attrs.evolve(asked, body=body, text=text))
+        with tempfile.TemporaryDirectory(prefix="bankside-") as folder:
+            file, text = await _sent_file(route.takes, request, Path(folder))
+            return await self._answered(route, attrs.evolve(asked, file=file, text=text))
+
+    async def _answered(self, route: Route, asked: Asked) -> Response:
+        answered = partial(_response, route, asked)
+        if route.draws:
+            return await anyio.to_thread.run_sync(answered, limiter=self.drawing)
+        return await self._in_thread(answered)
 
     async def _in_thread(self, call: Callable[[], T]) -> T:
         return await anyio.to_thread.run_sync(call, limiter=self.threads)
@@ -125,7 +120,15 @@ def _endpoint(answering: _Answering, methods: Mapping[str, Route]) -> _Endpoint:
     return endpoint
 
 
-def _answered(route: Route, asked: Asked) -> Response:
+async def _sent_file(how: Sent, request: Request, folder: Path) -> tuple[SentFile, str]:
+    """Return the file that comes with a request, and the answers beside it, "" without any."""
+    if how == "form":
+        return await form_of(request, folder)
+    type_ = request.headers.get("content-type", "").strip()
+    return SentFile(await file_of(request, folder), type_), ""
+
+
+def _response(route: Route, asked: Asked) -> Response:
     answer: Answer | Mapping[str, Any] = route.answer(asked)
     return response_of(answer, asked.headers.get("accept-encoding", ""))
 
