@@ -343,12 +343,16 @@ def test_a_long_file_is_read_in_seconds() -> None:
 def test_what_a_csv_writer_wrote_is_read_again(mark: str, table: list[list[str]]) -> None:
     """Any quoted cells come back as they were, apart from white space around them.
 
-    An apostrophe before another one is the guard of spreadsheets, and no part of the text.
+    An apostrophe before another one, a tab or a line break is the guard of spreadsheets, and no
+    part of the text.
     """
     stream = io.StringIO()
     csv.writer(stream, delimiter=mark, quoting=csv.QUOTE_ALL).writerows(table)
     wanted = [
-        [(text[1:] if text.startswith("''") else text) or None for text in map(str.strip, row)]
+        [
+            (text[1:] if text[:2] in ("''", "'\t", "'\n") else text) or None
+            for text in map(str.strip, row)
+        ]
         for row in table
     ]
 
