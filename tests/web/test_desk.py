@@ -194,7 +194,7 @@ def test_what_changed_meanwhile_is_looked_at_again_before_it_is_approved(
     expect(review.get_by_role("button", name="Approve")).to_be_enabled()
     desk_office.say(row["id"], "remarks", "weed at the left bank", "the crew was asked")
     review.get_by_role("button", name="Approve").click()
-    expect(review.get_by_role("alert")).to_contain_text("It changed meanwhile")
+    expect(review.get_by_role("alert")).to_contain_text("More was said of this gauging")
     expect(desk.get_by_role("region", name="Entries of the journal")).to_contain_text(
         "weed at the left bank"
     )
