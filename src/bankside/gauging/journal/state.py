@@ -17,5 +17,7 @@ def state_of(entries: Iterable[Entry]) -> str:
     else was said. InputRefused as from `united`.
     """
     looked_at = [entry for entry in united(entries) if entry.what != "review"]
-    text = "".join(f"{canonical(to_members(entry))}\n" for entry in looked_at)
+    # In the order of the ids, as the web app has it: `tests/vectors/states.json` holds both.
+    by_id = sorted(looked_at, key=lambda entry: entry.id)
+    text = "".join(f"{canonical(to_members(entry))}\n" for entry in by_id)
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
