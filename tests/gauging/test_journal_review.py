@@ -140,10 +140,10 @@ def test_the_state_can_be_worked_out_by_any_program() -> None:
         "a", "g", "d", 2, "2026-08-01T09:01:00Z", "crew/k", {"role": "rod", "name": "T"}, by="T"
     )
     lines = (
-        '{"at":"2026-08-01T09:00:00Z","device":"d","gauging":"g","id":"b","sequence":1,'
-        '"value":"m","what":"units/length"}\n'
         '{"at":"2026-08-01T09:01:00Z","by":"T","device":"d","gauging":"g","id":"a","sequence":2,'
         '"value":{"name":"T","role":"rod"},"what":"crew/k"}\n'
+        '{"at":"2026-08-01T09:00:00Z","device":"d","gauging":"g","id":"b","sequence":1,'
+        '"value":"m","what":"units/length"}\n'
     )
 
     assert state_of([second, first]) == hashlib.sha256(lines.encode()).hexdigest()
