@@ -27,7 +27,7 @@ build: $(VENV)/.dev ## Build the app; then: .venv/bin/bankside serve
 
 test: check build $(VENV)/.tools ## Lint, type check, build the app and run every test
 	$(BIN)/python web/npm.py --silent test
-	$(BIN)/python -m pytest $(PYTEST_ARGS)
+	$(BIN)/python -m pytest --numprocesses=auto --dist=worksteal $(PYTEST_ARGS)
 
 check: $(VENV)/.dev ## Lint and type check, changing nothing
 	$(BIN)/ruff check .
