@@ -12,6 +12,7 @@ __all__ = ["CAREFUL", "PERFECT", "Crew", "draw_crew"]
 
 _CALIBRATION = "ISO 748:2007 Annex E, meters rated in a group, above 0.5 m/s (from memory)"
 _EXPOSURE = "40 to 70 s in common protocols, 20 in some (from memory)"
+_MISTAKES = "up to the 5.1 % on paper of another kind of field survey, Tate & Smallwood 2021"
 _TWO_POINTS = "0.5 m (Hawke's Bay) to 0.76 m (2.5 ft, US)"
 
 
@@ -30,9 +31,11 @@ class Crew:
     velocity_unit: VelocityUnit = "m/s"
     integrating: bool = False
     """Whether the meter is drawn through the whole depth and gives the mean of the vertical."""
+    settled: bool = False
+    """Whether its figure no longer moves, as if it had been held for all time."""
 
     tape_resolution: float = _habit(
-        0.05, of(0.01, 0.1, "units.length"), "tape positions are multiples of it"
+        0.05, of(0.01, 0.05, "units.length"), "tape positions are multiples of it"
     )
     tape_stretch: float = _habit(
         0.002, of(0.0, 0.005), "deviation of the tape's length / length, one draw a gauging"
@@ -89,6 +92,17 @@ class Crew:
     moving: float = _habit(20.0, of(10.0, 30.0, "s"), "time to go to a vertical and set the meter")
     sounding: float = _habit(5.0, of(3.0, 10.0, "s"), "time to go and read a depth alone")
     floating: float = _habit(15.0, of(10.0, 25.0, "s"), "time to time a float")
+    mistakes: float = _habit(
+        0.0, of(0.0, 0.05, source=_MISTAKES), "chance that a vertical is called or written wrongly"
+    )
+
+    def fractions(self, depth_m: float) -> tuple[float | None, ...]:
+        """Return where in a depth the crew reads; 0.0 is a float, None the whole depth."""
+        if depth_m < self.shallowest:
+            return (0.0,)
+        if self.integrating:
+            return (None,)
+        return (0.2, 0.8) if depth_m >= self.two_points_from else (0.6,)
 
 
 CAREFUL = Crew()
@@ -96,7 +110,7 @@ CAREFUL = Crew()
 
 PERFECT = Crew(
     integrating=True,
-    exposure=1e12,
+    settled=True,
     tape_resolution=0.0,
     tape_stretch=0.0,
     placing=0.0,

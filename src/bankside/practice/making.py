@@ -17,7 +17,7 @@ from bankside.practice.section_types import SECTION_TYPES
 from bankside.practice.shapes import smooth_depths
 from bankside.practice.stream import Stream
 
-__all__ = ["draw_parameters", "make_stream"]
+__all__ = ["draw_parameters", "make_stream", "stream_of"]
 
 # Nodes of the grid: some 2.5 cm apart where that needs no fewer and no more than these (ours).
 _NODE_DISTANCE = 0.025
@@ -44,8 +44,12 @@ def make_stream(kind: str, seed: int) -> Stream:
 
     KeyError for a type that does not exist.
     """
-    section_type = SECTION_TYPES[kind]
-    rng = seeded("stream", kind, seed)
+    return stream_of(SECTION_TYPES[kind], seed)
+
+
+def stream_of(section_type: SectionType, seed: int) -> Stream:
+    """Return the stream of a section type, perhaps one of your own, that belongs to a seed."""
+    rng = seeded("stream", section_type.name, seed)
     drawn = draw_parameters(section_type, rng)
     mirrored = rng.random() < 0.5
     left = round(_TAPE_ZERO * rng.random(), 3)
@@ -62,7 +66,7 @@ def make_stream(kind: str, seed: int) -> Stream:
     length = velocity_length(drawn)
     shear, bend, wave = (correlated(rng, count, step, each, length) for each in spread)
     return Stream(
-        kind=kind,
+        kind=section_type.name,
         seed=seed,
         drawn=drawn,
         left=left,

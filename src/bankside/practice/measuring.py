@@ -1,4 +1,4 @@
-"""Measuring a simulated stream into plain lists for the kernel, without records of a gauging."""
+"""A whole visit: edges, dry gaps and verticals; and plain lists of it for the kernel."""
 
 from collections.abc import Iterable, Sequence
 
@@ -6,10 +6,11 @@ import attrs
 
 from bankside.kernel.edge import wall_velocity
 from bankside.practice.crew import Crew
+from bankside.practice.readings import FoundEdge, Reading
 from bankside.practice.stream import Stream
-from bankside.practice.wading import FoundEdge, Reading, Wading
+from bankside.practice.wading import Wading
 
-__all__ = ["Measured", "even_positions", "measure", "section_lists"]
+__all__ = ["Measured", "Waded", "even_positions", "measure", "section_lists", "wade"]
 
 
 @attrs.frozen
@@ -22,6 +23,20 @@ class Measured:
     seconds: float
 
 
+@attrs.frozen
+class Waded:
+    """What a crew called on its way across: edges, gaps (m) and readings in the order called.
+
+    `spent` has the seconds that had gone by when each reading was made.
+    """
+
+    left: FoundEdge
+    right: FoundEdge
+    gaps: tuple[tuple[float, float], ...]
+    readings: tuple[Reading, ...]
+    spent: tuple[float, ...]
+
+
 def even_positions(left: float, right: float, count: int) -> list[float]:
     """Return `count` positions at equal distances between two edges of water, in m."""
     gap = (right - left) / (count + 1)
@@ -29,40 +44,60 @@ def even_positions(left: float, right: float, count: int) -> list[float]:
 
 
 def measure(stream: Stream, crew: Crew, seed: int, positions: int | Sequence[float]) -> Measured:
-    """Let a crew measure a stream at positions on the tape in metres, or at so many equal ones.
-
-    The edges of water and of the dry gaps that the crew sees are read as well; a position in such
-    a gap is left out.
-    """
+    """Let a crew measure a stream, as `wade` does, and return plain lists without any record."""
     wading = Wading(stream, crew, seed)
+    waded = wade(wading, positions)
+    lists = section_lists(waded.left, waded.right, waded.readings, waded.gaps)
+    return Measured(*lists, wading.seconds_spent)
+
+
+def wade(wading: Wading, positions: int | Sequence[float]) -> Waded:
+    """Cross the stream once: edges, the dry gaps that are seen, and verticals.
+
+    `positions` are tape positions in metres, or how many verticals to place at equal distances
+    between the edges as found. A position beyond the edges, in a gap, or at a mark that was read
+    is left out. Beside a dry place, a steep edge has its velocity read.
+    """
     left, right = wading.edges()
-    gaps = wading.gaps()
+    gaps = tuple(
+        (low, high) for low, high in wading.gaps() if left.tape_m < low and high < right.tape_m
+    )
     if isinstance(positions, int):
         positions = even_positions(left.tape_m, right.tape_m, positions)
-    readings = [wading.vertical(y) for y in in_water(positions, left, right, gaps)]
-    tapes, depths, velocities = section_lists(left, right, readings, gaps)
-    return Measured(tapes, depths, velocities, wading.seconds_spent)
+    marks = {wading.mark(edge) for gap in gaps for edge in gap}
+    marks |= {left.reading.tape, right.reading.tape}
+    readings, spent = [], []
+    for y in positions:
+        mark = wading.mark(y)
+        in_gap = any(low <= y <= high for low, high in gaps)
+        if left.reading.tape < mark < right.reading.tape and not in_gap and mark not in marks:
+            marks.add(mark)
+            readings.append(wading.vertical(y))
+            spent.append(wading.seconds_spent)
+    left, right = (_with_velocity(wading, edge, readings, gaps) for edge in (left, right))
+    return Waded(left, right, gaps, tuple(readings), tuple(spent))
 
 
-def in_water(
-    positions: Iterable[float],
-    left: FoundEdge,
-    right: FoundEdge,
-    gaps: Sequence[tuple[float, float]],
-) -> list[float]:
-    """Return the positions that lie between the edges and in none of the gaps, in m."""
-    return [
-        y
-        for y in positions
-        if left.tape_m < y < right.tape_m and not any(low <= y <= high for low, high in gaps)
-    ]
+def _with_velocity(
+    wading: Wading,
+    edge: FoundEdge,
+    readings: Iterable[Reading],
+    gaps: Iterable[tuple[float, float]],
+) -> FoundEdge:
+    """Return an edge, with its velocity read where a steep one has no measured neighbour."""
+    if edge.depth_m <= 0.0:
+        return edge
+    beside = [(reading.tape_m, reading.depth_m) for reading in readings]
+    beside += [(end, 0.0) for gap in gaps for end in gap]
+    _, depth = min(beside, key=lambda place: abs(place[0] - edge.tape_m), default=(0.0, 0.0))
+    return wading.at_edge(edge) if depth <= 0.0 else edge
 
 
 def section_lists(
     left: FoundEdge,
     right: FoundEdge,
     readings: Iterable[Reading],
-    gaps: Sequence[tuple[float, float]] = (),
+    gaps: Iterable[tuple[float, float]] = (),
 ) -> tuple[list[float], list[float], list[float]]:
     """Return tapes, depths and velocities of a section, as `compute` would make them of a record.
 
@@ -70,13 +105,14 @@ def section_lists(
     tape; a steep edge gets that of its neighbour by the table for smooth walls.
     """
     rows: dict[float, tuple[float, float | None]] = {}
-    for low, high in gaps:
-        rows[low] = rows[high] = (0.0, 0.0)
+    for gap in gaps:
+        for end in gap:
+            rows[end] = (0.0, 0.0)
     for reading in readings:
         if left.tape_m < reading.tape_m < right.tape_m:
             rows[reading.tape_m] = (reading.depth_m, reading.velocity_ms)
     for edge in (left, right):
-        rows[edge.tape_m] = (edge.depth_m, None if edge.depth_m > 0.0 else 0.0)
+        rows[edge.tape_m] = (edge.depth_m, edge.reading.velocity_ms)
     tapes = sorted(rows)
     depths = [rows[tape][0] for tape in tapes]
     known = [rows[tape][1] for tape in tapes]

@@ -6,14 +6,19 @@ import attrs
 
 from bankside.practice.parameters import Range, of
 
-__all__ = ["Form", "SectionType"]
+__all__ = ["EXPONENT", "POINTS", "TURBULENCE", "WALL", "Form", "SectionType"]
 
 Form = Literal["bowl", "trapezoid", "shelf", "braid"]
 
-_WALL = "USGS WSP 2175 vol. 1, about p. 82 (from memory): 0.65 at a smooth wall; less assumed"
-_EXPONENT = "ISO 748: 4 rough to 10 smooth, typically 5 to 7 (from memory)"
-_TURBULENCE = "fitted to ISO 748:2007 Annex E, exposure table (from memory)"
-_POINTS = "fitted to ISO 748:2007 Annex E, 7.5 % for one point, 3.5 % for two (from memory)"
+WALL = "USGS WSP 2175 vol. 1, about p. 82 (from memory): 0.65 at a smooth wall; less assumed"
+EXPONENT = "ISO 748: 4 rough to 10 smooth, typically 5 to 7 (from memory)"
+TURBULENCE = (
+    "all types together fitted to ISO 748:2007 Annex E, table of exposure times (from memory)"
+)
+POINTS = (
+    "all types together fitted to ISO 748:2007 Annex E: 7.5 % for one point, 3.5 % for two "
+    "(from memory)"
+)
 
 
 def _about(meaning: str) -> dict[str, str]:
@@ -102,7 +107,7 @@ class SectionType:
         default=of(-0.2, 0.3), metadata=_about("gain of velocity towards the thalweg's bank")
     )
     wall: Range = attrs.field(
-        default=of(0.45, 0.65, source=_WALL),
+        default=of(0.45, 0.65, source=WALL),
         metadata=_about("velocity at a steep bank / velocity one depth away"),
     )
     eddy_width: Range = attrs.field(
@@ -132,22 +137,22 @@ class SectionType:
         default=of(0.1, 0.4), metadata=_about("correlation length of the angle / width")
     )
     exponent: Range = attrs.field(
-        default=of(5.0, 10.0, source=_EXPONENT),
+        default=of(5.0, 10.0, source=EXPONENT),
         metadata=_about("m of the vertical profile's power 1/m"),
     )
     logarithmic: Range = attrs.field(
         default=of(0.0, 1.0), metadata=_about("above 0.5 the profile is logarithmic instead")
     )
     distortion: Range = attrs.field(
-        default=of(0.02, 0.06, source=_POINTS),
+        default=of(0.02, 0.06, source=POINTS),
         metadata=_about("standard deviation of a vertical's profile from it / mean velocity"),
     )
     intensity: Range = attrs.field(
-        default=of(0.07, 0.14, source=_TURBULENCE),
+        default=of(0.07, 0.14, source=TURBULENCE),
         metadata=_about("turbulence: standard deviation in time / mean velocity"),
     )
     turnover: Range = attrs.field(
-        default=of(0.7, 1.5, source=_TURBULENCE),
+        default=of(0.7, 1.5, source=TURBULENCE),
         metadata=_about("integral time scale of turbulence × velocity / depth"),
     )
     pulsation: Range = attrs.field(

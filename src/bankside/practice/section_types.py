@@ -7,7 +7,7 @@ or below 1 m²/s. All figures without a source are assumed, after what small str
 from collections.abc import Mapping
 
 from bankside.practice.parameters import of
-from bankside.practice.section_type import SectionType
+from bankside.practice.section_type import EXPONENT, POINTS, TURBULENCE, WALL, SectionType
 
 __all__ = ["SECTION_TYPES"]
 
@@ -39,8 +39,8 @@ _CANAL = SectionType(
     velocity_length=of(0.3, 1.5, "m"),
     angle=of(-2.0, 2.0, "°"),
     angle_deviation=of(0.2, 1.5, "°"),
-    distortion=of(0.02, 0.04),
-    intensity=of(0.05, 0.1),
+    distortion=of(0.02, 0.04, source=POINTS),
+    intensity=of(0.05, 0.1, source=TURBULENCE),
     softness=of(0.0, 0.03, "m"),
 )
 
@@ -62,8 +62,8 @@ _POOL = SectionType(
     velocity_length=of(0.3, 1.5, "m"),
     angle=of(-12.0, 12.0, "°"),
     angle_deviation=of(2.0, 8.0, "°"),
-    distortion=of(0.04, 0.09),
-    intensity=of(0.1, 0.2),
+    distortion=of(0.04, 0.09, source=POINTS),
+    intensity=of(0.1, 0.2, source=TURBULENCE),
     pulsation=of(0.02, 0.08),
     softness=of(0.0, 0.04, "m"),
 )
@@ -86,9 +86,9 @@ _RIFFLE = SectionType(
     velocity_roughness=of(0.12, 0.22),
     velocity_length=of(0.15, 0.6, "m"),
     angle_deviation=of(3.0, 8.0, "°"),
-    exponent=of(4.0, 7.0, source="ISO 748: 4 rough to 10 smooth, typically 5 to 7 (from memory)"),
-    distortion=of(0.05, 0.1),
-    intensity=of(0.14, 0.25),
+    exponent=of(4.0, 7.0, source=EXPONENT),
+    distortion=of(0.05, 0.1, source=POINTS),
+    intensity=of(0.14, 0.25, source=TURBULENCE),
 )
 
 _COBBLE = SectionType(
@@ -109,9 +109,9 @@ _COBBLE = SectionType(
     velocity_roughness=of(0.12, 0.22),
     velocity_length=of(0.15, 0.8, "m"),
     angle_deviation=of(3.0, 8.0, "°"),
-    exponent=of(4.0, 7.0, source="ISO 748: 4 rough to 10 smooth, typically 5 to 7 (from memory)"),
-    distortion=of(0.05, 0.1),
-    intensity=of(0.14, 0.25),
+    exponent=of(4.0, 7.0, source=EXPONENT),
+    distortion=of(0.05, 0.1, source=POINTS),
+    intensity=of(0.14, 0.25, source=TURBULENCE),
 )
 
 _POCKET = SectionType(
@@ -135,9 +135,9 @@ _POCKET = SectionType(
     angle=of(-10.0, 10.0, "°"),
     angle_deviation=of(6.0, 14.0, "°"),
     angle_length=of(0.05, 0.15),
-    exponent=of(4.0, 6.0, source="ISO 748: 4 rough to 10 smooth, typically 5 to 7 (from memory)"),
-    distortion=of(0.08, 0.14),
-    intensity=of(0.2, 0.35),
+    exponent=of(4.0, 6.0, source=EXPONENT),
+    distortion=of(0.08, 0.14, source=POINTS),
+    intensity=of(0.2, 0.35, source=TURBULENCE),
     pulsation=of(0.02, 0.08),
 )
 
@@ -153,7 +153,7 @@ _UNDERCUT = SectionType(
     peakedness=of(1.2, 2.2),
     near_bank=of(0.5, 0.9),
     tilt=of(0.1, 0.5),
-    wall=of(0.3, 0.65),
+    wall=of(0.3, 0.65, source=WALL),
     bed_roughness=of(0.03, 0.08),
     velocity_roughness=of(0.06, 0.14),
     angle=of(-12.0, 12.0, "°"),
@@ -174,8 +174,8 @@ _BRAID = SectionType(
     velocity_roughness=of(0.08, 0.18),
     angle=of(-10.0, 10.0, "°"),
     angle_deviation=of(4.0, 10.0, "°"),
-    distortion=of(0.04, 0.08),
-    intensity=of(0.1, 0.2),
+    distortion=of(0.04, 0.08, source=POINTS),
+    intensity=of(0.1, 0.2, source=TURBULENCE),
 )
 
 _WEED = SectionType(
@@ -188,8 +188,8 @@ _WEED = SectionType(
     peakedness=of(0.8, 1.8),
     weed_beds=of(1.0, 4.99),
     velocity_roughness=of(0.06, 0.16),
-    distortion=of(0.06, 0.14),
-    intensity=of(0.1, 0.2),
+    distortion=of(0.06, 0.14, source=POINTS),
+    intensity=of(0.1, 0.2, source=TURBULENCE),
     softness=of(0.01, 0.05, "m"),
 )
 
