@@ -20,7 +20,7 @@ class Profile:
     """The vertical profile of a section: a power law or a logarithm with the mean 1.
 
     Power law: (m + 1) / m × (1 - fraction)^(1/m); ISO 748, m 4 to 10 (from memory). Logarithm:
-    1 + (1 + ln(1 - fraction)) / m, which has the same slope there and never less than 0.
+    1 + (1 + ln(1 - fraction)) / m, never less than 0, which is close to it.
     """
 
     exponent: float
@@ -37,7 +37,9 @@ class Profile:
         if above_bed <= 0.0:
             return 0.0
         if self.logarithmic:
-            smooth = max(0.0, 1.0 + (1.0 + math.log(above_bed)) / m)
+            # What the logarithm would have below 0, nearest to the bed, is taken from the rest.
+            whole = 1.0 + math.exp(-(m + 1.0)) / m
+            smooth = max(0.0, 1.0 + (1.0 + math.log(above_bed)) / m) / whole
         else:
             smooth = (m + 1.0) / m * above_bed ** (1.0 / m)
         x = 1.0 - 2.0 * fraction
