@@ -12,7 +12,7 @@ from bankside.gauging.records import PointReading, Vertical
 from bankside.practice.crew import CAREFUL
 from bankside.practice.making import make_stream
 from bankside.practice.mistakes import Mistake, MistakeKind, with_mistakes
-from bankside.practice.visit import visit
+from bankside.practice.simulated_gauging import simulate_gauging
 
 READ = [
     Vertical(tape=1.0, edge="left", bank="sloping", depth=0.0),
@@ -92,9 +92,9 @@ def test_without_a_chance_nothing_is_wrong() -> None:
 def test_mistakes_come_at_their_rate_and_all_kinds_do() -> None:
     """At a chance of 0.05, one vertical in twenty is wrong; every kind of mistake occurs."""
     crew = attrs.evolve(CAREFUL, mistakes=0.05)
-    visits = [visit(make_stream("run", seed), crew, seed, 30) for seed in range(250)]
+    visits = [simulate_gauging(make_stream("run", seed), crew, seed, 30) for seed in range(250)]
     kinds = Counter(mistake.kind for made in visits for mistake in made.mistakes)
-    shares = [len(made.mistakes) / (len(made.waded.readings) + 2) for made in visits]
+    shares = [len(made.mistakes) / (len(made.waded.verticals) + 2) for made in visits]
 
     assert set(kinds) == set(get_args(MistakeKind))
     assert statistics.fmean(shares) == pytest.approx(0.05, rel=0.12)
@@ -103,8 +103,8 @@ def test_mistakes_come_at_their_rate_and_all_kinds_do() -> None:
 def test_every_mistake_is_told_and_nothing_else_differs() -> None:
     """Undoing the mistakes gives the sheet that a crew without them writes."""
     stream = make_stream("cobble bed", 8)
-    spoilt = visit(stream, attrs.evolve(CAREFUL, mistakes=0.3), 8, 25)
-    plain = visit(stream, CAREFUL, 8, 25)
+    spoilt = simulate_gauging(stream, attrs.evolve(CAREFUL, mistakes=0.3), 8, 25)
+    plain = simulate_gauging(stream, CAREFUL, 8, 25)
     wrong: dict[float, Mistake] = {m.read.tape: m for m in spoilt.mistakes}
     written = {v.tape: v for v in spoilt.gauging.channels[0].verticals}
 

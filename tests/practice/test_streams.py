@@ -15,7 +15,7 @@ from bankside.practice.making import make_stream
 from bankside.practice.parameters import Range
 from bankside.practice.section_type import SectionType
 from bankside.practice.section_types import SECTION_TYPES
-from bankside.practice.stream import Stream
+from bankside.practice.stream import SimulatedStream
 
 KINDS = sorted(SECTION_TYPES)
 SEEDS = st.integers(min_value=0, max_value=10**9)
@@ -26,15 +26,15 @@ import hashlib
 from bankside.practice.crew import draw_crew
 from bankside.practice.making import make_stream
 from bankside.practice.section_types import SECTION_TYPES
-from bankside.practice.visit import visit
+from bankside.practice.simulated_gauging import simulate_gauging
 for kind in sorted(SECTION_TYPES):
     stream = make_stream(kind, 11)
-    seen = repr((stream, visit(stream, draw_crew(11), 11, 20).gauging))
+    seen = repr((stream, simulate_gauging(stream, draw_crew(11), 11, 20).gauging))
     print(hashlib.sha256(seen.encode()).hexdigest())
 """
 
 
-def _streams(kind: str, count: int = 40) -> list[Stream]:
+def _streams(kind: str, count: int = 40) -> list[SimulatedStream]:
     return [make_stream(kind, seed) for seed in range(count)]
 
 
@@ -120,7 +120,7 @@ def test_a_riffle_is_shallower_and_faster_than_a_pool() -> None:
     """The types differ as their names say."""
     riffles, pools = _streams("riffle"), _streams("pool")
 
-    def median_of(streams: list[Stream], power: float) -> float:
+    def median_of(streams: list[SimulatedStream], power: float) -> float:
         return statistics.median(
             s.discharge / s.area / (s.area / s.drawn["width"]) ** power for s in streams
         )

@@ -12,12 +12,12 @@ from bankside.practice.making import make_stream, stream_of
 from bankside.practice.parameters import Range, of
 from bankside.practice.section_type import SectionType
 from bankside.practice.section_types import SECTION_TYPES
-from bankside.practice.stream import Stream
+from bankside.practice.stream import SimulatedStream
 
 KINDS = sorted(SECTION_TYPES)
 
 
-def _by_midpoints(stream: Stream, cells: int) -> tuple[float, float]:
+def _by_midpoints(stream: SimulatedStream, cells: int) -> tuple[float, float]:
     """Discharge and area by adding up narrow strips, each with what is true in its middle."""
     step = (stream.right - stream.left) / cells
     middles = [stream.left + (i + 0.5) * step for i in range(cells)]

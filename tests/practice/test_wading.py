@@ -7,12 +7,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bankside.practice.called import vertical_record
 from bankside.practice.crew import CAREFUL, PERFECT, Crew, draw_crew
 from bankside.practice.making import make_stream, stream_of
 from bankside.practice.parameters import of
-from bankside.practice.readings import vertical_record
 from bankside.practice.section_types import SECTION_TYPES
-from bankside.practice.stream import Stream
+from bankside.practice.stream import SimulatedStream
 from bankside.practice.wading import Wading
 
 KINDS = sorted(SECTION_TYPES)
@@ -20,7 +20,7 @@ RUN = make_stream("run", 4)
 MIDDLE = RUN.left + 0.5 * RUN.drawn["width"]
 
 
-def _values(stream: Stream, crew: Crew, y: float, visits: int = 400) -> list[float]:
+def _values(stream: SimulatedStream, crew: Crew, y: float, visits: int = 400) -> list[float]:
     """The mean velocity that as many visits read at one position."""
     read = [Wading(stream, crew, seed).vertical(y).velocity_ms for seed in range(visits)]
     return [value for value in read if value is not None]

@@ -13,7 +13,7 @@ __all__ = ["CAREFUL", "PERFECT", "Crew", "draw_crew"]
 _CALIBRATION = "ISO 748:2007 Annex E, meters rated in a group, above 0.5 m/s (from memory)"
 _EXPOSURE = "40 to 70 s in common protocols, 20 in some (from memory)"
 _MISTAKES = "up to the 5.1 % on paper of another kind of field survey, Tate & Smallwood 2021"
-_TWO_POINTS = "0.5 m (Hawke's Bay) to 0.76 m (2.5 ft, US)"
+_TWO_POINTS = "0.5 m in New Zealand in the 1970s to 2.5 ft in US practice"
 
 
 def _habit(default: float, drawn: Range, about: str) -> Any:

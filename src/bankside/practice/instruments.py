@@ -12,7 +12,7 @@ import attrs
 from bankside.gauging.units import metres_per, metres_per_second_per
 from bankside.practice.crew import Crew
 from bankside.practice.parameters import normal
-from bankside.practice.stream import Stream
+from bankside.practice.stream import SimulatedStream
 
 __all__ = ["Instruments", "rounded"]
 
@@ -33,7 +33,7 @@ class Instruments:
     `sees_angles` says whether the crew looks at the angle of the flow at all.
     """
 
-    stream: Stream
+    stream: SimulatedStream
     crew: Crew
     gain: float
     zero: float
@@ -42,7 +42,7 @@ class Instruments:
     metre_a_second: float
 
     @classmethod
-    def of(cls, stream: Stream, crew: Crew, rng: random.Random) -> "Instruments":
+    def of(cls, stream: SimulatedStream, crew: Crew, rng: random.Random) -> "Instruments":
         """Return the instruments of one visit, its common errors drawn."""
         return cls(
             stream=stream,

@@ -15,7 +15,7 @@ from bankside.practice.roughness import correlated
 from bankside.practice.section_type import SectionType
 from bankside.practice.section_types import SECTION_TYPES
 from bankside.practice.shapes import smooth_depths
-from bankside.practice.stream import Stream
+from bankside.practice.stream import SimulatedStream
 
 __all__ = ["draw_parameters", "make_stream", "stream_of"]
 
@@ -39,7 +39,7 @@ def draw_parameters(section_type: SectionType, rng: random.Random) -> dict[str, 
     }
 
 
-def make_stream(kind: str, seed: int) -> Stream:
+def make_stream(kind: str, seed: int) -> SimulatedStream:
     """Return the stream of a section type (a key of SECTION_TYPES) that belongs to a seed.
 
     KeyError for a type that does not exist.
@@ -47,7 +47,7 @@ def make_stream(kind: str, seed: int) -> Stream:
     return stream_of(SECTION_TYPES[kind], seed)
 
 
-def stream_of(section_type: SectionType, seed: int) -> Stream:
+def stream_of(section_type: SectionType, seed: int) -> SimulatedStream:
     """Return the stream of a section type, perhaps one of your own, that belongs to a seed."""
     rng = seeded("stream", section_type.name, seed)
     drawn = draw_parameters(section_type, rng)
@@ -65,7 +65,7 @@ def stream_of(section_type: SectionType, seed: int) -> Stream:
     spread = [drawn["distortion"] * mode for mode in MODES]
     length = velocity_length(drawn)
     shear, bend, wave = (correlated(rng, count, step, each, length) for each in spread)
-    return Stream(
+    return SimulatedStream(
         kind=section_type.name,
         seed=seed,
         drawn=drawn,

@@ -5,9 +5,9 @@ from collections.abc import Iterable, Sequence
 import attrs
 
 from bankside.kernel.edge import wall_velocity
+from bankside.practice.called import CalledVertical, FoundEdge
 from bankside.practice.crew import Crew
-from bankside.practice.readings import FoundEdge, Reading
-from bankside.practice.stream import Stream
+from bankside.practice.stream import SimulatedStream
 from bankside.practice.wading import Wading
 
 __all__ = ["Measured", "Waded", "even_positions", "measure", "section_lists", "wade"]
@@ -25,15 +25,15 @@ class Measured:
 
 @attrs.frozen
 class Waded:
-    """What a crew called on its way across: edges, gaps (m) and readings in the order called.
+    """What a crew called on its way across: edges, gaps (m) and verticals in the order called.
 
-    `spent` has the seconds that had gone by when each reading was made.
+    `spent` are the seconds that had gone by when each of them was read.
     """
 
     left: FoundEdge
     right: FoundEdge
     gaps: tuple[tuple[float, float], ...]
-    readings: tuple[Reading, ...]
+    verticals: tuple[CalledVertical, ...]
     spent: tuple[float, ...]
 
 
@@ -43,11 +43,13 @@ def even_positions(left: float, right: float, count: int) -> list[float]:
     return [left + gap * (i + 1) for i in range(count)]
 
 
-def measure(stream: Stream, crew: Crew, seed: int, positions: int | Sequence[float]) -> Measured:
+def measure(
+    stream: SimulatedStream, crew: Crew, seed: int, positions: int | Sequence[float]
+) -> Measured:
     """Let a crew measure a stream, as `wade` does, and return plain lists without any record."""
     wading = Wading(stream, crew, seed)
     waded = wade(wading, positions)
-    lists = section_lists(waded.left, waded.right, waded.readings, waded.gaps)
+    lists = section_lists(waded.left, waded.right, waded.verticals, waded.gaps)
     return Measured(*lists, wading.seconds_spent)
 
 
@@ -65,29 +67,29 @@ def wade(wading: Wading, positions: int | Sequence[float]) -> Waded:
     if isinstance(positions, int):
         positions = even_positions(left.tape_m, right.tape_m, positions)
     marks = {wading.mark(edge) for gap in gaps for edge in gap}
-    marks |= {left.reading.tape, right.reading.tape}
-    readings, spent = [], []
+    marks |= {left.vertical.tape, right.vertical.tape}
+    verticals, spent = [], []
     for y in positions:
         mark = wading.mark(y)
         in_gap = any(low <= y <= high for low, high in gaps)
-        if left.reading.tape < mark < right.reading.tape and not in_gap and mark not in marks:
+        if left.vertical.tape < mark < right.vertical.tape and not in_gap and mark not in marks:
             marks.add(mark)
-            readings.append(wading.vertical(y))
+            verticals.append(wading.vertical(y))
             spent.append(wading.seconds_spent)
-    left, right = (_with_velocity(wading, edge, readings, gaps) for edge in (left, right))
-    return Waded(left, right, gaps, tuple(readings), tuple(spent))
+    left, right = (_with_velocity(wading, edge, verticals, gaps) for edge in (left, right))
+    return Waded(left, right, gaps, tuple(verticals), tuple(spent))
 
 
 def _with_velocity(
     wading: Wading,
     edge: FoundEdge,
-    readings: Iterable[Reading],
+    verticals: Iterable[CalledVertical],
     gaps: Iterable[tuple[float, float]],
 ) -> FoundEdge:
     """Return an edge, with its velocity read where a steep one has no measured neighbour."""
     if edge.depth_m <= 0.0:
         return edge
-    beside = [(reading.tape_m, reading.depth_m) for reading in readings]
+    beside = [(vertical.tape_m, vertical.depth_m) for vertical in verticals]
     beside += [(end, 0.0) for gap in gaps for end in gap]
     _, depth = min(beside, key=lambda place: abs(place[0] - edge.tape_m), default=(0.0, 0.0))
     return wading.at_edge(edge) if depth <= 0.0 else edge
@@ -96,23 +98,23 @@ def _with_velocity(
 def section_lists(
     left: FoundEdge,
     right: FoundEdge,
-    readings: Iterable[Reading],
+    verticals: Iterable[CalledVertical],
     gaps: Iterable[tuple[float, float]] = (),
 ) -> tuple[list[float], list[float], list[float]]:
     """Return tapes, depths and velocities of a section, as `compute` would make them of a record.
 
-    Of readings at one tape mark the last one counts. Soundings get velocities in proportion to the
-    tape; a steep edge gets that of its neighbour by the table for smooth walls.
+    Of two verticals at one tape mark the later counts. Soundings get velocities in proportion to
+    the tape; a steep edge gets that of its neighbour by the table for smooth walls.
     """
     rows: dict[float, tuple[float, float | None]] = {}
     for gap in gaps:
         for end in gap:
             rows[end] = (0.0, 0.0)
-    for reading in readings:
-        if left.tape_m < reading.tape_m < right.tape_m:
-            rows[reading.tape_m] = (reading.depth_m, reading.velocity_ms)
+    for vertical in verticals:
+        if left.tape_m < vertical.tape_m < right.tape_m:
+            rows[vertical.tape_m] = (vertical.depth_m, vertical.velocity_ms)
     for edge in (left, right):
-        rows[edge.tape_m] = (edge.depth_m, edge.reading.velocity_ms)
+        rows[edge.tape_m] = (edge.depth_m, edge.vertical.velocity_ms)
     tapes = sorted(rows)
     depths = [rows[tape][0] for tape in tapes]
     known = [rows[tape][1] for tape in tapes]

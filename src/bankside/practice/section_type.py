@@ -13,11 +13,12 @@ Form = Literal["bowl", "trapezoid", "shelf", "braid"]
 WALL = "USGS WSP 2175 vol. 1, about p. 82 (from memory): 0.65 at a smooth wall; less assumed"
 EXPONENT = "ISO 748: 4 rough to 10 smooth, typically 5 to 7 (from memory)"
 TURBULENCE = (
-    "all types together fitted to ISO 748:2007 Annex E, table of exposure times (from memory)"
+    "chosen so that all types together agree with the table of exposure times in ISO 748:2007 "
+    "Annex E (from memory)"
 )
 POINTS = (
-    "all types together fitted to ISO 748:2007 Annex E: 7.5 % for one point, 3.5 % for two "
-    "(from memory)"
+    "chosen so that all types together agree with ISO 748:2007 Annex E: 7.5 % for one point, "
+    "3.5 % for two (from memory)"
 )
 
 

@@ -14,7 +14,7 @@ from bankside.gauging.records import Bank
 from bankside.practice.profile import Profile
 from bankside.practice.turbulence import exposure_variance
 
-__all__ = ["Stream"]
+__all__ = ["SimulatedStream"]
 
 # In dead water the fluctuations are still those of this part of the mean velocity (assumed).
 _STILL = 0.3
@@ -27,7 +27,7 @@ _AT_EDGE = 1e-6
 
 
 @attrs.frozen(eq=False)
-class Stream:
+class SimulatedStream:
     """A section of a stream in metres and seconds; `drawn` are its parameters by name.
 
     Tape positions grow from the left bank, whose edge of water is at `left`. Of `depths`,

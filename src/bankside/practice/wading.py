@@ -19,11 +19,11 @@ from bankside.kernel.vertical import (
     velocity_one_point,
     velocity_two_point,
 )
+from bankside.practice.called import CalledPoint, CalledVertical, FoundEdge, vertical_record
 from bankside.practice.crew import Crew
 from bankside.practice.instruments import Instruments, rounded
 from bankside.practice.parameters import normal, seeded
-from bankside.practice.readings import FoundEdge, Point, Reading, vertical_record
-from bankside.practice.stream import Stream
+from bankside.practice.stream import SimulatedStream
 
 __all__ = ["Wading"]
 
@@ -38,7 +38,7 @@ class Wading:
     and are read at the nearest mark of the tape.
     """
 
-    def __init__(self, stream: Stream, crew: Crew, seed: int) -> None:
+    def __init__(self, stream: SimulatedStream, crew: Crew, seed: int) -> None:
         """Draw what is common to the whole visit: tape, meter, and whether angles are looked at."""
         self.stream = stream
         self.crew = crew
@@ -50,11 +50,12 @@ class Wading:
         self._stretch = 1.0 + crew.tape_stretch * normal(rng)
         self._metre = metres_per(crew.length_unit)
         self._metre_a_second = metres_per_second_per(crew.velocity_unit)
+        self._stretches = stream.wet_stretches
         self._instruments = Instruments.of(stream, crew, rng)
 
     def edges(self) -> tuple[FoundEdge, FoundEdge]:
         """Find the left and the right edge of water."""
-        stream, stretches = self.stream, self.stream.wet_stretches
+        stream, stretches = self.stream, self._stretches
         first, last = stretches[0][0], stretches[-1][1]
         left = stream.left_bank if first == stream.left else "sloping"
         right = stream.right_bank if last == stream.right else "sloping"
@@ -63,52 +64,56 @@ class Wading:
     def gaps(self) -> list[tuple[float, float]]:
         """Find the dry gaps that a crew sees from the bank: from and to, on the tape in metres."""
         found = []
-        for (_, start), (end, _) in itertools.pairwise(self.stream.wet_stretches):
+        for (_, start), (end, _) in itertools.pairwise(self._stretches):
             if end - start > self.crew.gap_seen:
                 low, high = self._edge(start, "sloping"), self._edge(end, "sloping")
                 if high.tape_m > low.tape_m:
                     found.append((low.tape_m, high.tape_m))
         return found
 
-    def sound(self, tape_m: float) -> Reading:
+    def sound(self, tape_m: float) -> CalledVertical:
         """Read the depth alone."""
         self.seconds_spent += self.crew.sounding
         tape = self.mark(tape_m)
         depth = self._instruments.depth(self._stand(tape, _SOUNDING), self._rng)
-        return self._reading(tape, depth, (), None)
+        return self._called(tape, depth, (), None)
 
-    def vertical(self, tape_m: float, seconds: float | None = None) -> Reading:
+    def vertical(self, tape_m: float, seconds: float | None = None) -> CalledVertical:
         """Read depth and velocity, by the crew's own exposure unless `seconds` are given."""
         self.seconds_spent += self.crew.moving
         tape = self.mark(tape_m)
         y = self._stand(tape, _VERTICAL)
         depth = self._instruments.depth(y, self._rng)
         if depth <= 0.0:
-            return self._reading(tape, depth, (), None)
+            return self._called(tape, depth, (), None)
         return self._measured(tape, y, depth, seconds)
 
     def at_edge(self, edge: FoundEdge) -> FoundEdge:
         """Read the velocity at a steep edge, where there is a depth and none was read."""
         self.seconds_spent += self.crew.moving
-        y = self._stand(edge.reading.tape, _VERTICAL)
+        y = self._stand(edge.vertical.tape, _VERTICAL)
         y = min(self.stream.right, max(self.stream.left, y))
         return attrs.evolve(
-            edge, reading=self._measured(edge.reading.tape, y, edge.reading.depth, None)
+            edge, vertical=self._measured(edge.vertical.tape, y, edge.vertical.depth, None)
         )
 
-    def point(self, tape_m: float, fraction: float, seconds: float | None = None) -> Point:
+    def point(self, tape_m: float, fraction: float, seconds: float | None = None) -> CalledPoint:
         """Read one velocity at a fraction of the depth, where there is water."""
         y = self._stand(self.mark(tape_m), _POINT)
         return self._point(y, fraction, self.crew.exposure if seconds is None else seconds)
 
-    def more(self, reading: Reading, fraction: float, seconds: float | None = None) -> Reading:
+    def more(
+        self, called: CalledVertical, fraction: float, seconds: float | None = None
+    ) -> CalledVertical:
         """Return a vertical with one more point: a second point, or a longer exposure of one.
 
-        All its points together give its mean velocity, as `compute` takes them. InputRefused if
-        they allow none.
+        All its points together give its mean velocity, as `compute` takes them. ValueError if it
+        is dry there, InputRefused if the points allow no mean.
         """
-        points = (*reading.points, self.point(reading.tape_m, fraction, seconds))
-        longer = attrs.evolve(reading, points=points)
+        if called.depth <= 0.0:
+            raise ValueError(f"a velocity is read where there is water (got none at {called.tape})")
+        points = (*called.points, self.point(called.tape_m, fraction, seconds))
+        longer = attrs.evolve(called, points=points)
         mean = mean_velocity(vertical_record(longer), (), self._metre_a_second)
         return attrs.evolve(longer, velocity_ms=mean.value_ms)
 
@@ -116,26 +121,28 @@ class Wading:
         """Return the mark of the tape, as called, that is nearest to a position in metres."""
         return rounded(tape_m / self._metre, self.crew.tape_resolution)
 
-    def _measured(self, tape: float, y: float, depth: float, seconds: float | None) -> Reading:
+    def _measured(
+        self, tape: float, y: float, depth: float, seconds: float | None
+    ) -> CalledVertical:
         """Return a vertical in water, with as many points as the depth as called asks for."""
         angle = self._instruments.angle(y, self._rng)
         exposure = self.crew.exposure if seconds is None else seconds
         fractions = self.crew.fractions(depth * self._metre)
         points = tuple(self._point(y, fraction, exposure) for fraction in fractions)
-        return self._reading(tape, depth, points, angle)
+        return self._called(tape, depth, points, angle)
 
-    def _reading(
-        self, tape: float, depth: float, points: tuple[Point, ...], angle: float | None
-    ) -> Reading:
+    def _called(
+        self, tape: float, depth: float, points: tuple[CalledPoint, ...], angle: float | None
+    ) -> CalledVertical:
         velocity = 0.0 if depth <= 0.0 else None
         if points:
             velocity = self._mean(points)
             if angle is not None:
                 velocity = normal_velocity(velocity, angle)
         tape_m, depth_m = tape * self._metre, depth * self._metre
-        return Reading(tape, depth, points, angle, tape_m, depth_m, velocity)
+        return CalledVertical(tape, depth, points, angle, tape_m, depth_m, velocity)
 
-    def _mean(self, points: tuple[Point, ...]) -> float:
+    def _mean(self, points: tuple[CalledPoint, ...]) -> float:
         values = [point.value * self._metre_a_second for point in points]
         if len(values) == 2:
             return velocity_two_point(*values)
@@ -157,11 +164,13 @@ class Wading:
         found = y + self.crew.edge_finding * normal(self._rng)
         tape = self.mark(found / self._stretch)
         depth = 0.0 if bank == "sloping" else self._instruments.depth(y, self._rng)
-        return FoundEdge(bank if depth > 0.0 else "sloping", self._reading(tape, depth, (), None))
+        return FoundEdge(bank if depth > 0.0 else "sloping", self._called(tape, depth, (), None))
 
-    def _point(self, y: float, fraction: float | None, seconds: float) -> Point:
+    def _point(self, y: float, fraction: float | None, seconds: float) -> CalledPoint:
         if fraction == 0.0:
             self.seconds_spent += self.crew.floating
-            return Point(0.0, self._instruments.float_velocity(y, self._rng), None)
+            return CalledPoint(0.0, self._instruments.float_velocity(y, self._rng), None)
         self.seconds_spent += seconds
-        return Point(fraction, self._instruments.velocity(y, fraction, seconds, self._rng), seconds)
+        return CalledPoint(
+            fraction, self._instruments.velocity(y, fraction, seconds, self._rng), seconds
+        )

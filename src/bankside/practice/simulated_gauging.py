@@ -6,26 +6,26 @@ from collections.abc import Sequence
 import attrs
 
 from bankside.gauging.records import Channel, Gauging, Meter, Site, Units, Vertical
+from bankside.practice.called import edge_record, vertical_record
 from bankside.practice.crew import Crew
 from bankside.practice.measuring import Waded, wade
 from bankside.practice.mistakes import Mistake, with_mistakes
 from bankside.practice.parameters import seeded
-from bankside.practice.readings import edge_record, vertical_record
-from bankside.practice.stream import Stream
+from bankside.practice.stream import SimulatedStream
 from bankside.practice.wading import Wading
 
-__all__ = ["Visit", "visit"]
+__all__ = ["SimulatedGauging", "simulate_gauging"]
 
 
 @attrs.frozen
-class Visit:
+class SimulatedGauging:
     """A gauging as it stands on the sheet, and what is behind it.
 
     `stream` has the truth at every tape position, `waded` what the crew read, `mistakes` where
     the sheet says something else, `seconds` how long the crew was in the water.
     """
 
-    stream: Stream
+    stream: SimulatedStream
     crew: Crew
     gauging: Gauging
     waded: Waded
@@ -33,13 +33,13 @@ class Visit:
     seconds: float
 
 
-def visit(
-    stream: Stream,
+def simulate_gauging(
+    stream: SimulatedStream,
     crew: Crew,
     seed: int,
     positions: int | Sequence[float],
     started: datetime.datetime | None = None,
-) -> Visit:
+) -> SimulatedGauging:
     """Let a crew gauge a stream and write its sheet; positions as in `wade`.
 
     With `started`, the gauging has its times and every vertical the moment at which it was read;
@@ -60,14 +60,14 @@ def visit(
         ended=_later(started, wading.seconds_spent),
         no_gauge=True,
     )
-    return Visit(stream, crew, gauging, waded, mistakes, wading.seconds_spent)
+    return SimulatedGauging(stream, crew, gauging, waded, mistakes, wading.seconds_spent)
 
 
 def _verticals(wading: Wading, waded: Waded, started: datetime.datetime | None) -> list[Vertical]:
     """Return what was called, by tape."""
     read = [
         attrs.evolve(vertical_record(reading), at=_later(started, spent))
-        for reading, spent in zip(waded.readings, waded.spent, strict=True)
+        for reading, spent in zip(waded.verticals, waded.spent, strict=True)
     ]
     read += [Vertical(tape=wading.mark(end), dry=True) for gap in waded.gaps for end in gap]
     read.sort(key=lambda vertical: vertical.tape)

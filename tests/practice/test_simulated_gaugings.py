@@ -17,7 +17,7 @@ from bankside.practice.crew import CAREFUL, PERFECT, Crew, draw_crew
 from bankside.practice.making import make_stream
 from bankside.practice.measuring import even_positions, measure, section_lists
 from bankside.practice.section_types import SECTION_TYPES
-from bankside.practice.visit import visit
+from bankside.practice.simulated_gauging import simulate_gauging
 from bankside.practice.wading import Wading
 
 KINDS = sorted(SECTION_TYPES)
@@ -37,7 +37,7 @@ def test_a_perfect_crew_with_very_many_verticals_finds_the_truth(kind: str) -> N
     """Without errors, 2000 verticals give the true discharge and area within a thousandth."""
     for seed in range(3):
         stream = make_stream(kind, seed)
-        result = compute(visit(stream, PERFECT, 1, 2000).gauging)
+        result = compute(simulate_gauging(stream, PERFECT, 1, 2000).gauging)
 
         assert result.discharge_m3s == pytest.approx(stream.discharge, rel=1e-3)
         assert result.area_m2 == pytest.approx(stream.area, rel=1e-3)
@@ -55,7 +55,7 @@ def test_every_gauging_can_be_computed_and_the_lists_give_the_same(
     """Any crew on any stream makes a record that computes; the light path agrees with it."""
     crew = attrs.evolve(crew, mistakes=0.0)
     stream = make_stream(kind, seed)
-    made = visit(stream, crew, seed, count)
+    made = simulate_gauging(stream, crew, seed, count)
     lists = measure(stream, crew, seed, count)
 
     discharge = compute(made.gauging).discharge_m3s
@@ -69,7 +69,7 @@ def test_every_gauging_can_be_computed_and_the_lists_give_the_same(
 def test_the_checks_can_look_at_any_visit(kind: str, seed: int, crew: Crew) -> None:
     """A gauging with mistakes is computed and checked without falling over."""
     spoilt = attrs.evolve(crew, mistakes=0.3)
-    made = visit(make_stream(kind, seed), spoilt, seed, 20, started=START)
+    made = simulate_gauging(make_stream(kind, seed), spoilt, seed, 20, started=START)
 
     assert math.isfinite(compute(made.gauging).discharge_m3s)
     check_gauging(made.gauging, RULES)
@@ -128,32 +128,32 @@ def test_soundings_take_their_velocity_from_both_sides() -> None:
 def test_no_vertical_is_placed_in_a_gap_or_twice_at_a_mark() -> None:
     """Crews leave out dry bars that they see, and read no mark twice."""
     stream = make_stream("braid", 6)
-    made = visit(stream, CAREFUL, 1, 60)
+    made = simulate_gauging(stream, CAREFUL, 1, 60)
     tapes = [vertical.tape for vertical in made.gauging.channels[0].verticals]
 
     assert len(tapes) == len(set(tapes))
     assert made.waded.gaps
-    for reading in made.waded.readings:
+    for reading in made.waded.verticals:
         assert not any(low < reading.tape_m < high for low, high in made.waded.gaps)
 
 
 def test_times_stand_beside_the_verticals() -> None:
     """With a start, each vertical has its moment and the gauging its end; no clock is asked."""
-    made = visit(make_stream("run", 1), CAREFUL, 1, 10, started=START)
+    made = simulate_gauging(make_stream("run", 1), CAREFUL, 1, 10, started=START)
     moments = [v.at for v in made.gauging.channels[0].verticals if v.at is not None]
 
     assert len(moments) == 10
     assert moments == sorted(moments)
     assert moments[0] == START + datetime.timedelta(seconds=60)
     assert made.gauging.ended == START + datetime.timedelta(seconds=round(made.seconds))
-    assert visit(make_stream("run", 1), CAREFUL, 1, 10).gauging.started is None
+    assert simulate_gauging(make_stream("run", 1), CAREFUL, 1, 10).gauging.started is None
 
 
 def test_a_steep_edge_beside_dry_ground_has_its_velocity_read() -> None:
     """A wall of water next to which no water was read is not left without a velocity."""
     stream = make_stream("canal", 2)
     assert (stream.left_bank, stream.right_bank) == ("steep", "steep")
-    made = visit(stream, CAREFUL, 1, [])
+    made = simulate_gauging(stream, CAREFUL, 1, [])
     verticals = made.gauging.channels[0].verticals
 
     assert [bool(vertical.velocity) for vertical in verticals] == [True, True]

@@ -4,11 +4,11 @@ import attrs
 
 from bankside.gauging.records import Bank, Edge, PointReading, Vertical
 
-__all__ = ["FoundEdge", "Point", "Reading", "edge_record", "vertical_record"]
+__all__ = ["CalledPoint", "CalledVertical", "FoundEdge", "edge_record", "vertical_record"]
 
 
 @attrs.frozen
-class Point:
+class CalledPoint:
     """A velocity as called, at a fraction of the depth (None: mean of the vertical).
 
     `seconds` is how long the meter was held there, None where a float was timed instead.
@@ -20,7 +20,7 @@ class Point:
 
 
 @attrs.frozen
-class Reading:
+class CalledVertical:
     """A vertical as called, and what it comes to in metres and m/s square to the tape.
 
     `angle` is in degrees, None where none was noted; `velocity_ms` is None where there was water
@@ -29,7 +29,7 @@ class Reading:
 
     tape: float
     depth: float
-    points: tuple[Point, ...]
+    points: tuple[CalledPoint, ...]
     angle: float | None
     tape_m: float
     depth_m: float
@@ -40,50 +40,50 @@ class Reading:
 class FoundEdge:
     """An edge of water as found, and how the water ends there.
 
-    `reading` has no points unless the crew measured the velocity at a steep edge.
+    `vertical` has no points unless the crew measured the velocity at a steep edge.
     """
 
     bank: Bank
-    reading: Reading
+    vertical: CalledVertical
 
     @property
     def tape_m(self) -> float:
         """Its tape position as called, in m."""
-        return self.reading.tape_m
+        return self.vertical.tape_m
 
     @property
     def depth_m(self) -> float:
         """Its depth as called, in m."""
-        return self.reading.depth_m
+        return self.vertical.depth_m
 
 
-def vertical_record(reading: Reading) -> Vertical:
+def vertical_record(called: CalledVertical) -> Vertical:
     """Return the vertical of a gauging that says what a crew called."""
-    if reading.depth <= 0.0:
-        return Vertical(tape=reading.tape, dry=True)
+    if called.depth <= 0.0:
+        return Vertical(tape=called.tape, dry=True)
     return Vertical(
-        tape=reading.tape,
-        depth=reading.depth,
-        velocity=_points(reading),
-        angle=reading.angle,
+        tape=called.tape,
+        depth=called.depth,
+        velocity=_points(called),
+        angle=called.angle,
     )
 
 
 def edge_record(edge: FoundEdge, side: Edge) -> Vertical:
     """Return the edge of water of a gauging that says what a crew called."""
-    reading = edge.reading
+    called = edge.vertical
     return Vertical(
-        tape=reading.tape,
-        depth=reading.depth,
-        velocity=_points(reading),
-        angle=reading.angle,
+        tape=called.tape,
+        depth=called.depth,
+        velocity=_points(called),
+        angle=called.angle,
         edge=side,
         bank=edge.bank,
     )
 
 
-def _points(reading: Reading) -> tuple[PointReading, ...]:
+def _points(called: CalledVertical) -> tuple[PointReading, ...]:
     return tuple(
         PointReading(value=point.value, fraction=point.fraction, seconds=point.seconds)
-        for point in reading.points
+        for point in called.points
     )
