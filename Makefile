@@ -35,10 +35,11 @@ check: $(VENV)/.dev ## Lint and type check, changing nothing
 	$(BIN)/mypy
 	$(BIN)/python web/npm.py --silent run check
 
-bench: build $(VENV)/.tools ## Measure kernel, checks against slips, a look, the archive, the app
+bench: build $(VENV)/.tools ## Measure kernel, checks against slips, a look, practice, the archive, the app
 	$(BIN)/python bench/kernel.py
 	$(BIN)/python bench/slips.py
 	$(BIN)/python bench/look.py
+	$(BIN)/python bench/practice.py
 	$(BIN)/python bench/archive.py
 	$(BIN)/python bench/app.py
 
