@@ -384,14 +384,10 @@ def budget(key: Any, standard: float) -> Budget:
     return Budget(key, f"method {key}", (BudgetPart("verticals", standard, "told"),), standard)
 
 
-TWO, TURNED = (
-    f"Two estimates, each about 19 in 20: ±\u00a0{{}}\u00a0% by {one}, ±\u00a0{{}}\u00a0% by {other}"
-    for one, other in (
-        ("ISO\u00a0748", "interpolated\u00a0variance"),
-        ("interpolated\u00a0variance", "ISO\u00a0748"),
-    )
-)
-"""The figures of two methods, no end of a line between a figure and its sign."""
+ISO, SCATTER = "±\u00a0{}\u00a0% by ISO\u00a0748", "±\u00a0{}\u00a0% by interpolated\u00a0variance"
+TWO = f"Two estimates, each about 19 in 20: {ISO}, {SCATTER}"
+TURNED = f"Two estimates, each about 19 in 20: {SCATTER}, {ISO}"
+"""No end of a line comes between a figure and its sign."""
 
 
 @pytest.mark.parametrize(
