@@ -8,6 +8,7 @@ import pytest
 
 from bankside.gauging.compute import compute
 from bankside.gauging.records import Meter, MeterCheck, Site
+from bankside.note.compose import note_content
 from bankside.note.content import Part, Table
 from bankside.report.survey.compose import compose_survey
 from bankside.report.survey.content import SurveyContent
@@ -174,6 +175,32 @@ def test_duplicates_tell_crew_meter_and_what_is_open() -> None:
             number = int(re.findall(r"note (\d+)", cell)[0])
             told = re.findall(r"\n(\d+) open", cell)
             assert told == ([str(waiting[number])] if waiting[number] else [])
+
+
+def test_discharge_for_each_area_says_where_duplicates_disagree() -> None:
+    """At MW-02 neither figure is to be trusted, nor their mean; at QB-02 two crews agree."""
+    (table,) = part(said(demo_material()), "Discharge for each area").tables
+    beside = {row[0]: row[-1] for row in rows(table)}
+
+    assert beside["MW-02"].startswith("Its duplicates disagree")
+    assert "disagree" not in beside["QB-02"]
+
+
+def test_notes_say_what_is_known_and_send_nobody_into_the_water() -> None:
+    """What a crew might have done is advice at the stream; afterwards nobody can do it."""
+    for one, note in zip(in_order(demo_material()), said(demo_material()).notes, strict=True):
+        assert one.note is not None and one.note.findings
+        (table,) = next(p for p in note.parts if p.title == "Findings of the checks").tables
+        assert "what to do" not in table.columns[1].head
+        told = [row[1] for row in rows(table)]
+        for finding, words in zip(one.note.findings, told, strict=True):
+            assert finding.found in words and finding.advice not in words
+    at_the_stream = note_content(one.note)
+    (table,) = next(p for p in at_the_stream.parts if p.title == "Findings of the checks").tables
+    assert all(
+        finding.advice in row[1]
+        for finding, row in zip(one.note.findings, rows(table), strict=True)
+    )
 
 
 def test_balances_claim_nothing_inside_their_error() -> None:

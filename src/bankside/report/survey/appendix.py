@@ -22,10 +22,11 @@ __all__ = ["appended", "appended_pictures"]
 def appended(one: Surveyed, note: NoteMaterial, number: int) -> NoteContent:
     """Return a note as it stands among others, its pictures under keys of its own.
 
-    Its head says where it stands, in which state, and with its figure what was filed instead.
+    Its head says where it stands, in which state, and with its figure what was filed instead. What
+    the crew might have done at the stream is not said: nobody can do it any more.
     Cautions and map stand in the report once, and a note that is signed is printed by itself.
     """
-    content = note_content(note)
+    content = note_content(note, afterwards=True)
     site = one.visit.site
     head = (
         f"Note {number}",

@@ -128,6 +128,7 @@ _UNITS = (
     DataColumn("median_l_s_km2", "the median of theirs"),
     DataColumn("ratio", "what this site has over that median"),
     DataColumn("odd", "whether that is outside the limits"),
+    DataColumn("disputed", "whether its duplicates disagree, so that their mean is no figure"),
 )
 
 
@@ -144,6 +145,7 @@ def _units(material: SurveyMaterial) -> Iterator[tuple[Value, ...]]:
             unit.median_l_s_km2,
             unit.ratio,
             unit.odd,
+            unit.flow.disputed,
         )
 
 
