@@ -6,6 +6,8 @@ from collections.abc import Iterator
 import attrs
 import pytest
 
+from bankside.gauging.budget import Budget, BudgetPart
+from bankside.gauging.checks.quality import deciding_budget
 from bankside.gauging.compute import compute
 from bankside.gauging.records import Meter, MeterCheck, Site
 from bankside.note.compose import note_content
@@ -14,6 +16,7 @@ from bankside.report.survey.compose import compose_survey
 from bankside.report.survey.content import SurveyContent
 from bankside.report.survey.exceptions_part import exceptions_of
 from bankside.report.survey.material import SurveyMaterial, gather_survey
+from bankside.report.survey.method_part import method_part
 from bankside.report.survey.numbering import in_order
 from bankside.survey.records import Balance
 from bankside.survey.summary import open_findings
@@ -201,6 +204,41 @@ def test_notes_say_what_is_known_and_send_nobody_into_the_water() -> None:
         finding.advice in row[1]
         for finding, row in zip(one.note.findings, rows(table), strict=True)
     )
+
+
+def told_by(*standard: tuple[str, float]) -> str:
+    """What the method says of a gauging whose uncertainty was worked out by these methods."""
+    (one,) = small(gauging(1.0, id_="a", site=Site(id=UPPER.id))).surveyed
+    budgets = tuple(
+        Budget(key, f"method {key}", (BudgetPart("verticals", u, "told"),), u, (), left)  # type: ignore[arg-type]
+        for key, u in standard
+        for left in ((("depth",) if key == "components" else ()),)
+    )
+    assert one.note is not None
+    stands = deciding_budget(budgets) or budgets[0]
+    told = attrs.evolve(
+        one,
+        visit=attrs.evolve(one.visit, budget=stands),
+        note=attrs.evolve(one.note, budgets=budgets),
+    )
+    material = attrs.evolve(small(), surveyed=(told,))
+    return method_part(material).sentences[-1]
+
+
+def test_the_method_says_which_uncertainty_stands_and_why() -> None:
+    """Of several complete methods the larger stands; a lower bound only where there is no other."""
+    three = told_by(("iso-748", 3.0), ("interpolated-variance", 5.0), ("components", 9.0))
+    alone = told_by(("components", 9.0))
+    one = told_by(("iso-748", 3.0))
+
+    for method in ("iso-748", "interpolated-variance", "components"):
+        assert f"method {method} (1)" in three
+    assert "the larger figure stands" in three and "that by interpolated variance in 1" in three
+    assert "That by components leaves parts out and is a lower bound." in three
+    assert "larger" not in alone
+    assert "is a lower bound; in 1 nothing else could be stated." in alone
+    assert "larger" not in one and "lower bound" not in one
+    assert "that by ISO 748 in 26" in part(said(demo_material()), "Method").sentences[-1]
 
 
 def test_balances_claim_nothing_inside_their_error() -> None:
