@@ -91,7 +91,7 @@ def from_archive(
     if lost:
         count = "one gauging" if lost == 1 else f"{lost} gaugings"
         left_out.append(LeftOut(place, count, ("at no known site, so of no survey",)))
-    return material_of(examined, examined.visits, {}, left_out=left_out)
+    return material_of(examined, examined.visits, found.rules, left_out=left_out)
 
 
 def _some(files: Sequence[Path]) -> Sequence[Path]:

@@ -47,10 +47,14 @@ def _computing(told: Sequence[Surveyed]) -> Iterator[str]:
             f"{_gaugings(count)} {'was' if count == 1 else 'were'} made by wading and worked out "
             f"by the {words} (version {version} of our methods)."
         )
+    silent = len(told) - len(results)
+    if silent:
+        yield f"Of {_gaugings(silent).lower()} only the figure stands that was filed before."
     channels = sum(1 for one in told if len(one.visit.gauging.channels) > 1)
     if channels:
         yield f"In {channels} the water ran in more than one channel."
-    yield from _verticals(results)
+    if results:
+        yield from _verticals(results)
 
 
 def _gaugings(count: int) -> str:
