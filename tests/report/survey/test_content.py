@@ -14,6 +14,7 @@ from bankside.note.compose import note_content
 from bankside.note.content import Part, Table
 from bankside.report.survey.compose import compose_survey
 from bankside.report.survey.content import SurveyContent
+from bankside.report.survey.data_comparisons import survey_tables
 from bankside.report.survey.exceptions_part import exceptions_of
 from bankside.report.survey.material import SurveyMaterial, gather_survey
 from bankside.report.survey.method_part import method_part
@@ -239,6 +240,27 @@ def test_the_method_says_which_uncertainty_stands_and_why() -> None:
     assert "is a lower bound; in 1 nothing else could be stated." in alone
     assert "larger" not in one and "lower bound" not in one
     assert "that by ISO 748 in 26" in part(said(demo_material()), "Method").sentences[-1]
+
+
+def test_the_tables_have_what_the_land_in_between_gives() -> None:
+    """What drains between two sites is the difference of their areas, at the yield of others."""
+    material = demo_material()
+    table = next(one for one in survey_tables(material) if one.name == "balances")
+    names = [column.name for column in table.columns]
+    by_name = {row["name"]: row for row in (dict(zip(names, r, strict=True)) for r in table.rows)}
+    area = {site.id: site.drainage_area_km2 or 0.0 for site in material.survey.sites}
+    springs = by_name["Sorrel Burn past the springs"]
+
+    assert springs["land_km2"] == pytest.approx(area["SB-01"] - area["SB-02"])
+    (median,) = {
+        unit.median_l_s_km2 for unit in material.examined.unit_discharges if unit.site.id == "SB-01"
+    }
+    assert median is not None
+    assert springs["land_gives_m3s"] == pytest.approx(median * springs["land_km2"] / 1000)
+    assert springs["as_land_yields"] is False  # 0.107 m³/s are far more than that
+    assert by_name["Quill Brook past the mill leat"]["as_land_yields"] is True
+    told = [row for row in by_name.values() if row["verdict"] != "gain"]
+    assert told and all(row["as_land_yields"] is None for row in told)
 
 
 def test_balances_claim_nothing_inside_their_error() -> None:
