@@ -28,7 +28,7 @@ from ..archive.building import CROSSING_M3S, FASTER_M3S, Device, crossing, keep,
 from ..archive.looking import filed, row_of, rows
 from ..archive.newer import use_newer_method
 from ..sheets.building import SIDE, metric, numbers, text_sheet, workbook
-from ..survey.building import SURVEY
+from ..survey.building import SURVEY, UPPER
 
 HEADS = ["tape (m)", "depth (m)", "velocity (m/s)"]
 Printed = pytest.CaptureFixture[str]
@@ -263,6 +263,27 @@ def test_surveys_are_listed(office: str, capsys: Printed) -> None:
     }
 
 
+def test_a_gauging_that_names_its_site_alone_is_listed_with_stream_and_place(
+    place: str, capsys: Printed
+) -> None:
+    """The survey has what the sheet leaves out."""
+    short = Device("short")
+    for entry in crossing("short").entries:
+        if entry.what == "site/stream":
+            short.say("site/id", UPPER.id)
+        elif entry.what != "site/name":
+            short.say(entry.what, entry.value)
+    with open_archive(place) as archive:
+        with archive.writing() as connection:
+            put_survey(connection, SURVEY)
+        keep(archive, short)
+
+    out, _ = _run(capsys, "list", place, "--survey", SURVEY.id)
+    assert "Alder River, Upper meadow" in out
+    (row,) = _document(capsys, "list", place, "--survey", SURVEY.id)["gaugings"]
+    assert (row["site"], row["stream"], row["place"]) == ("upper", "Alder River", "Upper meadow")
+
+
 def test_more_surveys_than_are_asked_for_at_once(
     place: str, tmp_path: Path, capsys: Printed
 ) -> None:
@@ -284,7 +305,9 @@ def test_gaugings_are_listed_within_eighty_columns(
     out, _ = _run(capsys, "list", office, "--survey", SURVEY.id)
     assert max(map(len, out.splitlines())) <= 80
     assert re.search(
-        r"^approved +2026-07-20 +Alder River +Upper meadow +changed +0\.310 ", out, re.M
+        r"^approved +2026-07-20 +Alder River, Upper meadow +changed +0\.310 .*\n +O. Thessaly ",
+        out,
+        re.M,
     )
     assert re.search(r"^g1 +2026-07-14 ", out, re.M)
     assert out.rstrip().endswith("2 gaugings.")
