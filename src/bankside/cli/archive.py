@@ -20,6 +20,7 @@ from bankside.archive.trouble import ArchiveDamaged, DoesNotFit
 from bankside.archive.verify import verify
 from bankside.cli.archive_export import What, export
 from bankside.cli.archive_list import render_list
+from bankside.cli.archive_looking import looked_at
 from bankside.cli.archive_named import gaugings_named
 from bankside.cli.archive_output import render_found
 from bankside.cli.archive_taken import render_taken
@@ -125,10 +126,8 @@ def list_command(
     as_json
         Print JSON instead of a table.
     """
-    with open_archive(place) as archive:
-        refresh(archive)
-        with archive.reading() as connection:
-            render_list(PlainConsole(), connection, survey, search, as_json)
+    with looked_at(place) as archive, archive.reading() as connection:
+        render_list(PlainConsole(), connection, survey, search, as_json)
 
 
 @archive_app.command(name="export")
@@ -154,10 +153,8 @@ def export_command(
     survey
         Only the gaugings of the survey with this id.
     """
-    with open_archive(place) as archive:
-        refresh(archive)
-        with archive.reading() as connection:
-            exported = export(connection, output, what, survey)
+    with looked_at(place) as archive, archive.reading() as connection:
+        exported = export(connection, output, what, survey)
     print(f"{output}: {exported.files} {what}.")
     if exported.left_out:
         ids = ", ".join(exported.left_out)
