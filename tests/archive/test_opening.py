@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import re
 import shutil
 import sqlite3
@@ -11,7 +10,6 @@ import sys
 import tempfile
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import contextmanager
 from functools import partial
 from pathlib import Path
 
@@ -32,8 +30,7 @@ from bankside.archive.trouble import ArchiveTrouble
 from bankside.gauging.journal.document import Journal, journal_to_json
 
 from .building import crossing, keep, remark
-
-NOBODY = 65534
+from .closed_folder import nobody
 
 
 def _said(place: object, opened: Callable[[str], Archive] = open_archive) -> str:
@@ -152,17 +149,19 @@ def test_a_database_that_is_not_there(tmp_path: Path) -> None:
 
 
 def test_a_file_that_can_only_be_read(readable_folder: Path) -> None:
-    """Whoever may not write is told so; a backup, which is one file alone, can be looked at."""
+    """Whoever may not write is told so, and can look at it all the same, as at a backup."""
     file = readable_folder / "season.db"
     with create_archive(file) as archive:
         keep(archive, crossing())
-    with _nobody(readable_folder):
+    with nobody(readable_folder):
         assert "its file and folder must allow it" in _said(file)
+        with open_archive(file, to_write=False) as archive, archive.reading() as connection:
+            assert len(entries_of_gauging(connection, "g1")) == len(crossing().entries)
     connection = sqlite3.connect(file)
     connection.execute("PRAGMA journal_mode=DELETE").close()
     connection.close()
     content = file.read_bytes()
-    with _nobody(readable_folder):
+    with nobody(readable_folder):
         assert "can be read and not written" in _said(file)
         with open_archive(file, to_write=False) as archive, archive.reading() as connection:
             assert len(entries_of_gauging(connection, "g1")) == len(crossing().entries)
@@ -194,23 +193,6 @@ def readable_folder() -> Iterator[Path]:
     yield folder
     folder.chmod(0o755)
     shutil.rmtree(folder)
-
-
-@contextmanager
-def _nobody(folder: Path) -> Iterator[None]:
-    """Let one use the folder who may read it and not write."""
-    for file in folder.iterdir():
-        file.chmod(0o444)
-    folder.chmod(0o555)
-    # root may write whatever a file says.
-    if os.getuid() == 0:
-        os.seteuid(NOBODY)
-    try:
-        yield
-    finally:
-        if os.getuid() == 0:
-            os.seteuid(0)
-        folder.chmod(0o755)
 
 
 def _older(place: str) -> None:

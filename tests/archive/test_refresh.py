@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Sequence
+from importlib import import_module
 from typing import Any
 
 import pytest
@@ -183,6 +184,65 @@ def test_a_fault_of_the_program_keeps_no_other_gauging_back(
 
     rework(archive)
     assert row_of(archive)["discharge_m3s"] == pytest.approx(CROSSING_M3S)
+
+
+class _Untellable(Exception):
+    """An exception that fails again where it is told."""
+
+    def __str__(self) -> str:
+        raise RuntimeError("not even that")
+
+
+@pytest.mark.parametrize(
+    "strange",
+    [
+        _Untellable(),
+        ExceptionGroup("several", [ValueError("one"), KeyError("other")]),
+        RecursionError("too deep"),
+        StopIteration(),
+        UnicodeEncodeError("utf-8", "\ud800", 0, 1, "surrogates"),
+    ],
+    ids=lambda error: type(error).__name__,
+)
+@pytest.mark.parametrize(
+    "where",
+    [
+        "work_out.recorded",
+        "work_out.state_of",
+        "work_out.mean_stage",
+        "refresh.entries_of_gauging",
+        "refresh.filing_due",
+        "refresh.file_figures",
+        "refresh.keep_words",
+    ],
+)
+def test_nothing_strange_about_one_gauging_keeps_the_others_back(
+    archive: Archive, monkeypatch: pytest.MonkeyPatch, where: str, strange: Exception
+) -> None:
+    """Wherever it is raised, the others are worked out, and the row of this one says why."""
+    module, name = where.split(".")
+    place = f"bankside.archive.{where}"
+    right = getattr(import_module(f"bankside.archive.{module}"), name)
+
+    def fails(*said: Any, **more: Any) -> Any:
+        # The row that says why has no day and no words but its id; it is let through.
+        if "Nowhere Run" in repr(said) or (said[1:2] == ("odd",) and said[2:3] != ("",)):
+            raise strange
+        return right(*said, **more)
+
+    store(archive, crossing("odd", stream="Nowhere Run"), crossing("g2"))
+    with monkeypatch.context() as patched:
+        patched.setattr(place, fails)
+        refresh(archive)
+
+    assert rows(archive, stale) == []
+    assert row_of(archive, "g2")["discharge_m3s"] == pytest.approx(CROSSING_M3S)
+    assert "a fault in Bankside, to be reported" in row_of(archive, "odd")["trouble"]
+    assert type(strange).__name__ in row_of(archive, "odd")["trouble"]
+    assert filed(archive, "odd") == ()
+    rework(archive)
+    assert row_of(archive, "odd")["trouble"] is None
+    assert row_of(archive, "odd")["discharge_m3s"] == pytest.approx(CROSSING_M3S)
 
 
 def test_what_was_stored_before_a_crash_is_worked_out_afterwards(archive: Archive) -> None:

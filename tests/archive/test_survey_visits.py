@@ -4,13 +4,19 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import attrs
+
 from bankside.archive.archive import Archive
 from bankside.archive.entries import entries_of_gauging, take_entries
-from bankside.archive.refresh import refresh
+from bankside.archive.refresh import refresh, seek_sites
+from bankside.archive.register import put_survey
 from bankside.archive.survey_visits import survey_visits
 from bankside.archive.taking import take_file
 from bankside.gauging.journal.entry import Entry
 from bankside.gauging.journal.state import state_of
+from bankside.survey.document import survey_from_json
+
+from .building import Device
 
 DEMO = Path(__file__).parents[2] / "demo" / "survey"
 SURVEY = "marrowmere-2026"
@@ -49,6 +55,24 @@ def test_no_review_makes_an_unfinished_gauging_a_finished_one(archive: Archive) 
         (visit,) = found.visits
         assert (visit.finished, visit.final_m3s, visit.filed_m3s) == (False, None, None)
         assert visit.state != "approved"
+
+
+def test_each_visit_goes_with_the_rules_by_which_it_was_checked(archive: Archive) -> None:
+    """A survey without rules of its own leaves each record those that it names."""
+    survey = survey_from_json((DEMO / "survey.json").read_text("utf-8"))
+    (gauging,) = take_file(archive, DEMO / "north" / "af-02_0720.csv").gaugings
+    with archive.writing() as connection:
+        put_survey(connection, attrs.evolve(survey, rule_set=None), None)
+        seek_sites(connection)
+        known = entries_of_gauging(connection, gauging)
+        device = Device(gauging, "desk", known)
+        take_entries(connection, [device.say("rule_set", "after-iso-748")], "a test")
+    refresh(archive)
+
+    with archive.reading() as connection:
+        found = survey_visits(connection, SURVEY)
+    assert found is not None
+    assert found.rules[gauging].name == "after-iso-748"
 
 
 def test_a_filed_figure_stands_and_what_gives_no_record_is_named(archive: Archive) -> None:

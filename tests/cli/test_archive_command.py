@@ -28,7 +28,7 @@ from ..archive.building import CROSSING_M3S, FASTER_M3S, Device, crossing, keep,
 from ..archive.looking import filed, row_of, rows
 from ..archive.newer import use_newer_method
 from ..sheets.building import SIDE, metric, numbers, text_sheet, workbook
-from ..survey.building import SURVEY
+from ..survey.building import SURVEY, UPPER
 
 HEADS = ["tape (m)", "depth (m)", "velocity (m/s)"]
 Printed = pytest.CaptureFixture[str]
@@ -53,6 +53,11 @@ def _run(printed: Printed, *arguments: object, code: int = 0) -> tuple[str, str]
 
 def _flat(text: str) -> str:
     return " ".join(text.split())
+
+
+def _whole(text: str) -> str:
+    """A printed text as if the page were endlessly wide, long words put together again."""
+    return text.replace("\n", " ").replace("  ", " ")
 
 
 def _document(printed: Printed, *arguments: object) -> dict[str, Any]:
@@ -131,15 +136,19 @@ def test_a_folder_is_taken_in(place: str, tmp_path: Path, capsys: Printed) -> No
     out, err = _run(capsys, "import", place, season, "--by", "I. Marrow")
     entries = len(crossing().entries)
 
-    assert re.match(
-        r"4 files in \d+\.\d s: 3 gaugings, 3 of them new or with new entries;", _flat(out)
-    )
+    assert re.match(r"New from 4 files: 3 gaugings with \d+ new entries, 1 survey\.", _flat(out))
     assert "Rows of sheets: 10 used, 2 kept as remark, 0 refused." in _flat(out)
-    assert "0 new photos, 1 survey." in _flat(out)
-    assert "photo.jpg" in err
+    assert f"Go on with: bankside archive list {place} --survey low-flow-2026" in _whole(out)
+    assert "2 new gaugings belong to no survey" in _flat(out)
+    assert "one other file passed over (.jpg)" in err
 
-    out, _ = _run(capsys, "import", place, season)
-    assert "3 gaugings, 0 of them new or with new entries; 0 new entries" in _flat(out)
+    out, err = _run(capsys, "import", place, season)
+    assert "New from 4 files: no gaugings." in _flat(out)
+    known = "alder.csv; birch.xlsx; phone.json; survey.json"
+    assert sorted(known.split("; ")) == sorted(
+        re.search(r"Already in the archive: 4 files \((.*?)\)\.", _flat(out))[1].split("; ")  # type: ignore[index]
+    )
+    assert "To look at" not in out
     with open_archive(place) as archive:
         assert row_of(archive)["site"] == "upper"
         assert row_of(archive)["entries"] == entries
@@ -156,9 +165,8 @@ def test_the_same_gauging_in_two_files_is_counted_once(
     second = _journal(tmp_path, device, "b.json", b"a photo")
     out, _ = _run(capsys, "import", place, first, second)
 
-    assert "2 files" in out
-    assert "1 gauging, 1 of them new" in _flat(out)
-    assert f"{len(device.entries)} new entries, 1 new photo," in _flat(out)
+    entries = len(device.entries)
+    assert f"New from 2 files: 1 gauging with {entries} new entries, 1 photo." in _flat(out)
 
 
 def test_what_cannot_be_taken_in_is_named_and_the_rest_is(
@@ -168,24 +176,47 @@ def test_what_cannot_be_taken_in_is_named_and_the_rest_is(
     good = text_sheet(tmp_path, metric(), "good.csv")
     no_unit = text_sheet(tmp_path, metric(SIDE).replace("depth (m)", "depth"), "open.csv")
     out, err = _run(capsys, "import", place, good, no_unit, tmp_path / "nowhere.csv", code=2)
-    assert "3 files" in out and "1 gauging," in out
+    assert "New from 3 files: 1 gauging with " in _flat(out)
     assert "--unit depth=" in err
     assert "nowhere.csv" in err
 
     kept = tmp_path / "answers.toml"
     out, err = _run(capsys, "import", place, no_unit, "--unit", "depth=m", "--keep-answers", kept)
-    assert "1 of them new" in _flat(out)
+    assert "New from 1 file: 1 gauging with " in _flat(out)
     assert err == ""
     assert "depth" in kept.read_text(encoding="utf-8")
 
 
-def test_filed_totals_are_reconciled(place: str, capsys: Printed) -> None:
-    """What stood on the sheets is told beside what comes out, as `bankside compute` does."""
-    sheets = Path(__file__).parents[2] / "demo" / "sheets"
-    out, _ = _run(capsys, "import", place, sheets)
+def test_each_sheet_whose_total_is_far_from_its_readings_is_named(
+    place: str, capsys: Printed
+) -> None:
+    """By the mean-section rule Quill Brook carried 1.414 m³/s; its readings give 1.527, +8.0 %."""
+    demo = Path(__file__).parents[2] / "demo"
+    near = demo / "survey" / "north" / "af-02_0720.csv"
+    out = _flat(_run(capsys, "import", place, demo / "sheets", near)[0])
 
-    assert "Filed totals: 2." in out
-    assert "minus filed, in % of filed" in out
+    assert "Totals that stood on sheets: 3; 1 of them is within 1 % of what the readings" in out
+    assert (
+        "quill_brook.xlsx, Quill Brook, below the ford, 2026-07-15: the sheet says 1.41 m³/s (by "
+        '"mean-section"), its readings give 1.53 m³/s, +8.0 %.'
+    ) in out
+    assert "alder_fork.csv, Alder Fork, above the footbridge, 2026-07-14: the sheet says" in out
+    assert "af-02_0720.csv" not in out
+
+
+def test_what_needs_a_look_is_told_once_and_without_inner_ids(
+    place: str, tmp_path: Path, capsys: Printed
+) -> None:
+    """Fourteen sections that were dry are one line with their count, not fourteen lines."""
+    dry = {f"D{n:02}": [HEADS, [0.0, 0.0, ""], [4.0, 0.0, ""]] for n in range(14)}
+    workbook(tmp_path, {"Birch": [HEADS, *numbers(SIDE)], **dry}, "many.xlsx")
+    _journal(tmp_path, crossing("g9", closed=False), "half.json")
+    out = _flat(_run(capsys, "import", place, tmp_path / "many.xlsx", tmp_path / "half.json")[0])
+
+    assert out.count("no row holds a depth above 0") == 1
+    assert "(14 times: many.xlsx D00; many.xlsx D01; " in out and "; and 9 more)" in out
+    assert "1 gauging is not finished: Alder River, Upper meadow, 2026-07-14." in out
+    assert "g9" not in out
 
 
 @pytest.fixture
@@ -232,6 +263,27 @@ def test_surveys_are_listed(office: str, capsys: Printed) -> None:
     }
 
 
+def test_a_gauging_that_names_its_site_alone_is_listed_with_stream_and_place(
+    place: str, capsys: Printed
+) -> None:
+    """The survey has what the sheet leaves out."""
+    short = Device("short")
+    for entry in crossing("short").entries:
+        if entry.what == "site/stream":
+            short.say("site/id", UPPER.id)
+        elif entry.what != "site/name":
+            short.say(entry.what, entry.value)
+    with open_archive(place) as archive:
+        with archive.writing() as connection:
+            put_survey(connection, SURVEY)
+        keep(archive, short)
+
+    out, _ = _run(capsys, "list", place, "--survey", SURVEY.id)
+    assert "Alder River, Upper meadow" in out
+    (row,) = _document(capsys, "list", place, "--survey", SURVEY.id)["gaugings"]
+    assert (row["site"], row["stream"], row["place"]) == ("upper", "Alder River", "Upper meadow")
+
+
 def test_more_surveys_than_are_asked_for_at_once(
     place: str, tmp_path: Path, capsys: Printed
 ) -> None:
@@ -253,7 +305,9 @@ def test_gaugings_are_listed_within_eighty_columns(
     out, _ = _run(capsys, "list", office, "--survey", SURVEY.id)
     assert max(map(len, out.splitlines())) <= 80
     assert re.search(
-        r"^approved +2026-07-20 +Alder River +Upper meadow +changed +0\.310 ", out, re.M
+        r"^approved +2026-07-20 +Alder River, Upper meadow +changed +0\.310 .*\n +O. Thessaly ",
+        out,
+        re.M,
     )
     assert re.search(r"^g1 +2026-07-14 ", out, re.M)
     assert out.rstrip().endswith("2 gaugings.")
@@ -398,7 +452,9 @@ def test_no_name_leads_out_of_the_folder(place: str, tmp_path: Path, capsys: Pri
         written = list(folder.iterdir())
         assert len(written) == count
         assert all(re.fullmatch(r"[\w.() -]+", path.name) for path in written)
-    new = set(tmp_path.rglob("*")) - before
+    # SQLite's own, which looking at an archive may leave beside it.
+    beside = {Path(f"{place}-wal"), Path(f"{place}-shm")}
+    new = set(tmp_path.rglob("*")) - before - beside
     assert all((tmp_path / "out") in (path, *path.parents) for path in new)
 
 

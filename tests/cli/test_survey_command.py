@@ -54,7 +54,9 @@ def test_a_folder_becomes_a_pdf(folder: Path, capsys: pytest.CaptureFixture[str]
 
     printed = capsys.readouterr()
     assert printed.out == f"{output}\n"
-    assert "passed over, as no sheets, records or journals: read.me" in printed.err
+    assert "only sheets, records and journals are read; one other file passed over (.me)." in (
+        printed.err
+    )
     text = pdf_text(output.read_bytes(), folder)
     assert "Two sites" in text and "Alder Fork, above" in text and "2 of 2 planned" in text
 

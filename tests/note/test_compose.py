@@ -384,13 +384,19 @@ def budget(key: Any, standard: float) -> Budget:
     return Budget(key, f"method {key}", (BudgetPart("verticals", standard, "told"),), standard)
 
 
+ISO, SCATTER = "±\u00a0{}\u00a0% by ISO\u00a0748", "±\u00a0{}\u00a0% by interpolated\u00a0variance"
+TWO = f"Two estimates, each about 19 in 20: {ISO}, {SCATTER}"
+TURNED = f"Two estimates, each about 19 in 20: {SCATTER}, {ISO}"
+"""No end of a line comes between a figure and its sign."""
+
+
 @pytest.mark.parametrize(
     ("budgets", "headline"),
     [
         # 3.5 and 15 % are more than twice apart; 3.5 and 6.9 % are not.
-        ((("iso-748", 3.5), ("interpolated-variance", 15)), "± 7.0 to 30 %, by two methods"),
-        ((("iso-748", 15), ("interpolated-variance", 3.5)), "± 7.0 to 30 %, by two methods"),
-        ((("iso-748", 3.5), ("interpolated-variance", 6.9)), "± 7.0 to 14 %, by two methods"),
+        ((("iso-748", 3.5), ("interpolated-variance", 15)), TWO.format("7.0", "30")),
+        ((("iso-748", 15), ("interpolated-variance", 3.5)), TURNED.format("7.0", "30")),
+        ((("iso-748", 3.5), ("interpolated-variance", 6.9)), TWO.format("7.0", "14")),
         ((("iso-748", 3.5), ("interpolated-variance", 1.8)), "± 7.0 %"),
         ((("iso-748", 3.5), ("components", 1)), "± 7.0 %"),
         ((("interpolated-variance", 15), ("components", 1)), "± 30 %"),
@@ -400,16 +406,23 @@ def budget(key: Any, standard: float) -> Budget:
 def test_methods_far_apart_are_both_told(
     budgets: tuple[tuple[str, float], ...], headline: str
 ) -> None:
-    """ISO 748 alone misleads on a rough bed; components, a lower bound, are never told."""
+    """Two estimates stand each with its method, and cannot be read as one range of the discharge.
+
+    ISO 748 alone misleads on a rough bed; components, a lower bound, are never told.
+    """
     made = tuple(budget(key, standard) for key, standard in budgets)
     found = note_content(material(plain(), findings=(), budgets=made)).headline
 
     assert found.uncertainty == headline
+    assert " to " not in found.uncertainty
     assert "method components" not in found.uncertainty_basis
-    if "two methods" in headline:
-        assert "7.0 % by method" in found.uncertainty_basis
+    if headline.startswith("Two"):
+        # 7 % of 2.1264 m³/s is 0.149.
+        assert "± 0.15 m³/s by method" in found.uncertainty_basis
         larger = max(standard for _, standard in budgets)
-        assert f"{2 * larger:.0f} % by method" in found.uncertainty_basis
+        amount = {6.9: "0.29", 15: "0.64"}[larger]
+        assert f"± {amount} m³/s by method" in found.uncertainty_basis
+        assert "Each is two standard uncertainties" in found.uncertainty_basis
 
 
 def test_quality_words_and_the_range_are_told_apart() -> None:

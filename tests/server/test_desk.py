@@ -7,8 +7,10 @@ from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
+import attrs
 import pytest
 
+from bankside.archive.refresh import seek_sites
 from bankside.archive.register import put_survey
 from bankside.archive.taking import take_file
 from bankside.gauging.records import Position
@@ -93,6 +95,31 @@ def test_a_survey_is_shown_with_what_its_visits_say_beside_one_another(desk: Ser
     assert answer["findings"] and answer["findings"][0]["severity"]
     assert desk.device("d2").get("surveys/nothing").status == 404
     assert desk.device("d3").get("surveys/s26?days=x").status == 422
+
+
+def test_a_balance_tells_in_figures_what_the_land_in_between_gives(desk: Served) -> None:
+    """By hand: 50 - 31 - 10 km² at the median of what the two sites above yield for each."""
+    below = SurveySite(
+        id="ar2", stream="Alder River", name="Ford", along_km=2.0, drainage_area_km2=50.0
+    )
+    upper, brook = SURVEY.sites
+    brook = attrs.evolve(brook, along_km=0.5, drainage_area_km2=10.0)
+    with desk.archive.writing() as connection:
+        put_survey(connection, attrs.evolve(SURVEY, sites=(upper, brook, below)), by="I. Marrow")
+        seek_sites(connection)
+    keep(
+        desk.archive,
+        crossing("g4", stream="Tansy Run", place="Old ford", day="2026-07-16"),
+        crossing("g5", place="Ford", day="2026-07-16"),
+        crossing("g6", day="2026-07-16"),
+    )
+
+    (balance,) = desk.device().get("surveys/s26").json["balances"]
+
+    assert (balance["above"], balance["below"]) == (["ar1", "tr1"], "ar2")
+    assert balance["land_km2"] == pytest.approx(9.0)
+    assert balance["land_gives_m3s"] == pytest.approx(9 * (0.31 / 31 + 0.31 / 10) / 2)
+    assert balance["as_land_yields"] is False
 
 
 def test_the_map_shows_each_site_with_its_last_discharge(desk: Served) -> None:

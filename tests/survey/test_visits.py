@@ -80,6 +80,10 @@ def test_a_filed_discharge_stands() -> None:
 
     assert (visit.discharge_m3s, visit.final_m3s) == (0.72, 0.72)
     assert visit.differs_from_filed
+    assert attrs.evolve(visit, result=None, refused="no edge").differs_from_filed
+    assert not attrs.evolve(
+        visit, filed_m3s=visit.result and visit.result.discharge_m3s
+    ).differs_from_filed
     assert not visit_of(gauging(0.7), RULES, UPPER).differs_from_filed
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import sqlite3
 from pathlib import Path
@@ -96,10 +97,24 @@ def _sqlite(url: URL, to_write: bool) -> Engine:
         engine = create_engine(url, connect_args={"timeout": _SECONDS_TO_WAIT})
         event.listen(engine, "connect", _set_up_sqlite)
         return engine
-    file = f"{Path(url.database or '').absolute().as_uri()}?mode=ro"
+    file = f"{Path(url.database or '').absolute().as_uri()}?mode=ro{_settled(url)}"
     engine = create_engine("sqlite://", creator=lambda: _looking(file), poolclass=QueuePool)
     event.listen(engine, "connect", _leave_to_us)
     return engine
+
+
+def _settled(url: URL) -> str:
+    """Return what opens a file as one that nobody changes, where SQLite could not open it else.
+
+    It wants to write beside an archive, even to read it. Where the folder allows that to nobody
+    here, and no log with more of the archive lies there, the file alone is all of it.
+    """
+    file = Path(url.database or "").absolute()
+    log = file.with_name(f"{file.name}-wal")
+    alone = not log.exists() or log.stat().st_size == 0
+    effective = os.access in os.supports_effective_ids
+    free = os.access(file.parent, os.W_OK, effective_ids=effective)
+    return "&immutable=1" if alone and not free else ""
 
 
 def _looking(file: str) -> sqlite3.Connection:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from sqlalchemy import Connection, delete, insert, select, update
+from sqlalchemy.exc import DBAPIError, InternalError, OperationalError
 
 from bankside.archive.archive import Archive, next_numbers
 from bankside.archive.due import entries_of_state, filing_due
@@ -24,13 +25,15 @@ from bankside.archive.tables import (
     words,
 )
 from bankside.archive.upsert import insert_new, upsert
-from bankside.archive.work_out import Surveys, Worked, unworkable, work_out
+from bankside.archive.work_out import Surveys, Worked, fault_words, unworkable, work_out
 from bankside.gauging.faults import InputRefused
 from bankside.gauging.records import Position, Site
 from bankside.survey.document import survey_from_json
 
 __all__ = ["note_changed", "refresh", "rework", "seek_sites", "stale_gaugings", "surveys_in"]
 
+_OF_THE_DATABASE = (OperationalError, InternalError)
+"""What a database as a whole cannot do; whatever else it refuses is about one row."""
 _AT_ONCE = 50
 _ROWS_AT_ONCE = 1000
 
@@ -62,6 +65,10 @@ def _worked_out(connection: Connection, gauging: str, known: Surveys) -> Worked:
         # One damaged gauging must not keep the others from being worked out.
         why = f"an entry cannot be read, bankside archive verify says which ({refused})"
         return unworkable(gauging, why)
+    except DBAPIError:
+        raise
+    except Exception as error:  # as above
+        return unworkable(gauging, fault_words(error))
 
 
 def stale_gaugings(connection: Connection, most: int) -> list[tuple[str, int]]:
@@ -134,7 +141,20 @@ def _keep(connection: Connection, number: int, worked: Worked, known: Surveys) -
     still = connection.execute(select(stale.c.number).where(stale.c.gauging == gauging)).scalar()
     if still != number:
         return False  # more came meanwhile: it is worked out again
-    filed = _filed(connection, worked, known)
+    try:
+        with connection.begin_nested():
+            _write(connection, number, worked, _filed(connection, worked, known))
+    except _OF_THE_DATABASE:
+        raise
+    except Exception as error:  # one that cannot be kept must not hold the others up
+        with connection.begin_nested():
+            _write(connection, number, unworkable(gauging, fault_words(error)), None)
+    return True
+
+
+def _write(connection: Connection, number: int, worked: Worked, filed: Filing | None) -> None:
+    """Write the row of a gauging, its photos and words, with the figure that is filed of it."""
+    gauging = worked.row["id"]
     figures = {} if filed is None else filed.in_row
     row = {**worked.row, **figures, "number": number, "digest": worked.state}
     _count(connection, gauging, row)
@@ -142,7 +162,6 @@ def _keep(connection: Connection, number: int, worked: Worked, known: Surveys) -
     _keep_photos(connection, gauging, worked)
     keep_words(connection, gauging, row["day"], worked.words)
     connection.execute(delete(stale).where(stale.c.gauging == gauging))
-    return True
 
 
 def _filed(connection: Connection, worked: Worked, known: Surveys) -> Filing | None:

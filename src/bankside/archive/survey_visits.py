@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 import attrs
@@ -12,6 +13,7 @@ from bankside.archive.listing import record_in
 from bankside.archive.register import survey_of
 from bankside.archive.tables import gaugings
 from bankside.gauging.rule_sets.choice import rules_of
+from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.survey.chosen_rules import rules_of_survey
 from bankside.survey.records import Survey
 from bankside.survey.site_names import SiteIndex
@@ -24,11 +26,13 @@ __all__ = ["SurveyVisits", "survey_visits"]
 class SurveyVisits:
     """A survey and the visits made to its sites, in the order of days.
 
-    `left_out` are gaugings whose journals make no record, each with the reason.
+    `rules` are those by which each was checked, by its id. `left_out` are gaugings whose journals
+    make no record, each with the reason.
     """
 
     survey: Survey
     visits: tuple[Visit, ...]
+    rules: Mapping[str, RuleSet]
     left_out: tuple[tuple[str, str], ...] = ()
 
 
@@ -54,6 +58,7 @@ def survey_visits(connection: Connection, survey_id: str) -> SurveyVisits | None
     )
     filed = last_filings(connection, [row["id"] for row in rows])
     visits = []
+    used: dict[str, RuleSet] = {}
     left_out = []
     for row in rows:
         record = record_in(row)
@@ -62,9 +67,10 @@ def survey_visits(connection: Connection, survey_id: str) -> SurveyVisits | None
             continue
         over = bool(row["over"])
         site = index.site_of(record.site)
-        visit = visit_of(record, rules or rules_of(record)[0], site, id_=row["id"], finished=over)
+        used[row["id"]] = rules or rules_of(record)[0]
+        visit = visit_of(record, used[row["id"]], site, id_=row["id"], finished=over)
         visits.append(attrs.evolve(visit, state=row["state"], **_as_filed(filed.get(row["id"]))))
-    return SurveyVisits(survey, tuple(visits), tuple(left_out))
+    return SurveyVisits(survey, tuple(visits), used, tuple(left_out))
 
 
 def _as_filed(filing: Filing | None) -> dict[str, Any]:

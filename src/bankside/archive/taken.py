@@ -18,8 +18,8 @@ class TakenFile:
     `gaugings` are the ids of all gaugings in it, `added` of those that were not there before or
     got new entries; `photos` counts those that were not there; `rows` counts the rows of a sheet by
     their fate; `faults` say what could not be taken in, and `notes` what else there is to know.
-    `survey` is the id of a survey that was put down, `read` what was read from a sheet or a record
-    and taken in.
+    `survey` is the id of a survey in it, and `survey_put` whether it was new or another one before.
+    `read` is what was read from a sheet or a record and taken in.
     """
 
     file: str
@@ -32,4 +32,11 @@ class TakenFile:
     faults: tuple[Fault, ...] = ()
     notes: tuple[str, ...] = ()
     survey: str | None = None
+    survey_put: bool = False
     read: Source | None = None
+
+    @property
+    def is_known(self) -> bool:
+        """Whether everything in it was in the archive before."""
+        new = self.faults or self.added or self.photos or self.survey_put
+        return not new and bool(self.gaugings or self.survey)

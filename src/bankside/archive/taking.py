@@ -102,17 +102,18 @@ def _with_survey(
 ) -> TakenFile:
     if survey is None:
         return taken
-    if put_survey(connection, survey, by):
+    put = put_survey(connection, survey, by)
+    if put:
         seek_sites(connection)
-    return attrs.evolve(taken, survey=survey.id)
+    return attrs.evolve(taken, survey=survey.id, survey_put=put)
 
 
 def _journal(connection: Connection, found: JournalFile, sha256: str, who: str) -> TakenFile:
     journal = found.journal
     if _is_there_as_copy(connection, journal):
         message = (
-            f"the archive has gauging {journal.gauging} as a sheet or record that was taken in "
-            "before: its readings would be there twice; the journal is right before the record is"
+            "the archive has this gauging as a sheet or record that was taken in before: its "
+            "readings would be there twice; the journal is right before the record is"
         )
         return TakenFile(found.file, sha256, faults=(Fault(message, file=found.file),))
     there = files_there(connection, journal.files)

@@ -32,6 +32,13 @@ from bankside.sheets.read import SheetGauging
 __all__ = ["is_copied", "take_sheets"]
 
 _COPIER = "sheet-"
+_READ_OTHERWISE = (
+    "this file was taken in before and read otherwise; a correction of that gauging would be "
+    "right, or the answers that were given then"
+)
+_HAS_OTHER_READINGS = (
+    "the archive has other readings of this gauging; its journal would be right, not its record"
+)
 # When a gauging was written down, where its sheet does not say: a moment nobody takes for a time.
 _UNKNOWN_MOMENT = "1970-01-01T00:00:00Z"
 
@@ -91,12 +98,12 @@ def _one(
     id_ = item.gauging.id or _id_of(item.gauging)
     others = before.get(plain(item.label), ())
     if others and id_ not in others:
-        return _Taken(_refused(item, file, _read_otherwise(others)))
+        return _Taken(_refused(item, file, _READ_OTHERWISE))
     new = _entries(item.gauging, id_)
     there = entries_of_gauging(connection, id_)
     known = {entry.id for entry in there} >= {entry.id for entry in new}
     if there and not known and not _says_the_same(there, item.gauging, id_):
-        return _Taken(_refused(item, file, _has_other_readings(id_)))
+        return _Taken(_refused(item, file, _HAS_OTHER_READINGS))
     first = seen.get(id_)
     seen.setdefault(id_, item.label)
     if not there:
@@ -105,20 +112,6 @@ def _one(
         return _Taken(item, id_)
     where = "the archive has" if first is None else f"{first} on the same file is"
     return _Taken(item, id_, note=f"{where} the very same gauging, which is kept once")
-
-
-def _read_otherwise(before: Sequence[str]) -> str:
-    return (
-        f"this file was taken in before and read otherwise (gauging {', '.join(before)}); a "
-        "correction of that gauging would be right, or the answers that were given then"
-    )
-
-
-def _has_other_readings(id_: str) -> str:
-    return (
-        f"the archive has other readings under the id {id_}; the journal of that gauging would be "
-        "right, not its record"
-    )
 
 
 def _says_the_same(there: Sequence[Entry], gauging: Gauging, id_: str) -> bool:

@@ -11,7 +11,7 @@ import attrs
 
 from bankside.archive.plain import plain
 from bankside.archive.search import words_in
-from bankside.gauging.faults import InputRefused
+from bankside.gauging.faults import BanksideError, InputRefused
 from bankside.gauging.journal.entry import Entry
 from bankside.gauging.journal.fold import fold
 from bankside.gauging.journal.kinds import Key
@@ -30,6 +30,7 @@ __all__ = [
     "STATES",
     "Surveys",
     "Worked",
+    "fault_words",
     "state_words",
     "unworkable",
     "work_out",
@@ -99,14 +100,28 @@ def work_out(gauging_id: str, entries: Sequence[Entry], surveys: Surveys) -> Wor
     except InputRefused as refused:
         return unworkable(gauging_id, str(refused), entries)
     except Exception as error:  # one gauging must not keep the others from being worked out
-        why = f"this is a fault in Bankside, to be reported ({type(error).__name__}: {error})"
-        return unworkable(gauging_id, why, entries)
+        return unworkable(gauging_id, fault_words(error), entries)
+
+
+def fault_words(error: Exception) -> str:
+    """Return why something could not be done, whatever kind of exception it is."""
+    if isinstance(error, BanksideError):
+        return str(error)
+    try:
+        said = f"{type(error).__name__}: {error}"
+    except Exception:  # even telling it may fail
+        said = type(error).__name__
+    return f"this is a fault in Bankside, to be reported ({said})"
 
 
 def unworkable(gauging_id: str, why: str, entries: Sequence[Entry] = ()) -> Worked:
     """Return a gauging that cannot be worked out, and why."""
     row = {**_empty_row(gauging_id, len(entries)), "trouble": plain(why)}
-    return Worked(row, state_of(entries), None, None, {}, words_in([gauging_id]), False)
+    try:
+        state = state_of(entries)
+    except Exception:  # what cannot be worked out may have no state either
+        state = ""
+    return Worked(row, state, None, None, {}, words_in([gauging_id]), False)
 
 
 def _work_out(gauging_id: str, entries: Sequence[Entry], surveys: Surveys) -> Worked:

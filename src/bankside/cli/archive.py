@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-import time
 from pathlib import Path
 from typing import Annotated
 
@@ -13,6 +12,7 @@ from bankside.archive.archive import create_archive, open_archive
 from bankside.archive.backup import archive_from_backup, backup
 from bankside.archive.difference import Difference
 from bankside.archive.engine import shown_place
+from bankside.archive.listing import gauging_rows
 from bankside.archive.refiling import refile
 from bankside.archive.refresh import refresh, rework
 from bankside.archive.taking import TakenFile, take_file
@@ -20,8 +20,10 @@ from bankside.archive.trouble import ArchiveDamaged, DoesNotFit
 from bankside.archive.verify import verify
 from bankside.cli.archive_export import What, export
 from bankside.cli.archive_list import render_list
+from bankside.cli.archive_looking import looked_at
 from bankside.cli.archive_named import gaugings_named
-from bankside.cli.archive_output import render_found, render_taken
+from bankside.cli.archive_output import render_found
+from bankside.cli.archive_taken import render_taken
 from bankside.cli.folders import files_in
 from bankside.cli.inputs import SheetOptions
 from bankside.cli.progress import counted, tracked
@@ -87,16 +89,18 @@ def import_command(
     """
     answers = options.to_answers()
     paths = files_in(files)
-    began = time.monotonic()
     taken: list[TakenFile] = []
     with open_archive(place) as archive:
         for path in tracked(paths, "taking in"):
             taken.append(take_file(archive, path, answers, by))
         with counted("working out", sum(len(one.added) for one in taken)) as told:
             refresh(archive, told)
+        ids = list(dict.fromkeys(id_ for one in taken for id_ in one.added))
+        with archive.reading() as connection:
+            added = gauging_rows(connection, ids)
     if options.keep_answers is not None:
         save_answers(answers, options.keep_answers)
-    render_taken(PlainConsole(), taken, time.monotonic() - began)
+    render_taken(PlainConsole(), shown_place(place), taken, added)
     return 2 if any(one.faults for one in taken) else 0
 
 
@@ -122,10 +126,8 @@ def list_command(
     as_json
         Print JSON instead of a table.
     """
-    with open_archive(place) as archive:
-        refresh(archive)
-        with archive.reading() as connection:
-            render_list(PlainConsole(), connection, survey, search, as_json)
+    with looked_at(place) as archive, archive.reading() as connection:
+        render_list(PlainConsole(), connection, survey, search, as_json)
 
 
 @archive_app.command(name="export")
@@ -151,10 +153,8 @@ def export_command(
     survey
         Only the gaugings of the survey with this id.
     """
-    with open_archive(place) as archive:
-        refresh(archive)
-        with archive.reading() as connection:
-            exported = export(connection, output, what, survey)
+    with looked_at(place) as archive, archive.reading() as connection:
+        exported = export(connection, output, what, survey)
     print(f"{output}: {exported.files} {what}.")
     if exported.left_out:
         ids = ", ".join(exported.left_out)

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from rich.console import Console
+from rich.text import Text
 from sqlalchemy import Connection, RowMapping
 
 from bankside.archive.giving import refused_count
@@ -18,11 +19,13 @@ from bankside.archive.listing import (
     without_survey,
     without_survey_count,
 )
+from bankside.archive.register import all_sites
 from bankside.archive.search import MOST_FOUND
 from bankside.cli.archive_named import require_survey
 from bankside.cli.output import write_utf8
 from bankside.cli.render import plain_table, render_lines, render_table, safe_text
 from bankside.gauging.rounding import to_figures
+from bankside.survey.records import SurveySite
 
 __all__ = ["NO_SURVEY", "render_list"]
 
@@ -53,12 +56,23 @@ def render_list(
     if survey not in (None, NO_SURVEY):
         require_survey(connection, survey or "")
     found = _found(connection, survey, search)
-    rows = [{name: row[name] for name in _ROW_NAMES} for row in found]
+    sites = {site.id: site for site in all_sites(connection)}
+    rows = [_told(row, sites) for row in found]
     if as_json:
         _print_json({"gaugings": rows})
         return
     _render_rows(console, rows)
     render_lines(console, [_count(connection, len(rows), survey, search)])
+
+
+def _told(row: RowMapping, sites: Mapping[str, SurveySite]) -> dict[str, Any]:
+    """Return a row as it is told: what its record leaves out of stream and place has its site."""
+    told = {name: row[name] for name in _ROW_NAMES}
+    site = sites.get(row["site"])
+    if site is not None:
+        told["stream"] = told["stream"] or site.stream
+        told["place"] = site.name if told["place"] in (None, site.id) else told["place"]
+    return told
 
 
 def _found(connection: Connection, survey: str | None, search: str | None) -> Sequence[RowMapping]:
@@ -120,17 +134,19 @@ def _render_rows(console: Console, rows: Sequence[Mapping[str, Any]]) -> None:
     table = plain_table()
     for head in ("gauging", "day"):
         table.add_column(head, no_wrap=True)
-    for head in ("stream", "site"):
-        table.add_column(head, overflow="fold")
+    table.add_column("stream, site\nand crew", overflow="fold")
     table.add_column("state", width=_STATE_WIDTH, overflow="fold")
     for head in ("discharge\n(m³/s)", "±2u\n(%)", "open"):
         table.add_column(head, justify="right", no_wrap=True)
     for row in rows:
         discharge, percent = row["discharge_m3s"], row["standard_percent"]
         opened = sum(row[name] for name in _OPEN)
-        names = (row["id"][:_ID_LETTERS], row["day"], row["stream"] or "", row["place"] or "")
+        place = ", ".join(part for part in (row["stream"], row["place"]) if part)
+        where = [safe_text(part) for part in (place, row["crew"]) if part]
         table.add_row(
-            *map(safe_text, (*names, row["state"])),
+            *map(safe_text, (row["id"][:_ID_LETTERS], row["day"])),
+            Text("\n").join(where),
+            safe_text(row["state"]),
             "" if discharge is None else to_figures(discharge, 3),
             "" if percent is None else to_figures(2 * percent, 2),
             str(opened or ""),

@@ -1,4 +1,4 @@
-"""What the commands of an archive print."""
+"""What verifying an archive prints."""
 
 from __future__ import annotations
 
@@ -8,42 +8,9 @@ from collections.abc import Sequence
 from rich.console import Console
 
 from bankside.archive.difference import Difference
-from bankside.archive.taking import TakenFile
-from bankside.cli.inputs import compute_all
-from bankside.cli.output import asked_once, print_faults
 from bankside.cli.render import render_lines, render_points
-from bankside.cli.summary import filed_lines
 
-__all__ = ["render_found", "render_taken"]
-
-
-def render_taken(console: Console, taken: Sequence[TakenFile], seconds: float) -> None:
-    """Print what became of the files, of their rows, and of the totals that stood on them."""
-    rows = Counter[str]()
-    for one in taken:
-        rows.update(one.rows)
-    gaugings = {id_ for one in taken for id_ in one.gaugings}
-    added = {id_ for one in taken for id_ in one.added}
-    surveys = {one.survey for one in taken if one.survey is not None}
-    entries = sum(one.entries for one in taken)
-    photos = sum(one.photos for one in taken)
-    lines = [
-        f"{_counted(len(taken), 'file')} in {seconds:.1f} s: {_counted(len(gaugings), 'gauging')}, "
-        f"{len(added)} of them new or with new entries; "
-        f"{_counted(entries, 'new entry', 'new entries')}, {_counted(photos, 'new photo')}, "
-        f"{_counted(len(surveys), 'survey')}.",
-    ]
-    if sum(rows.values()):
-        lines.append(
-            f"Rows of sheets: {rows['used']} used, {rows['remark']} kept as remark, "
-            f"{rows['refused']} refused."
-        )
-    render_lines(console, lines)
-    _, computed = compute_all([one.read for one in taken if one.read], "mid-section", "half-width")
-    if any(one.filed is not None for one in computed):
-        render_lines(console, ["", *filed_lines(computed)])
-    _render_some(console, [f"{one.file}: {note}" for one in taken for note in one.notes])
-    print_faults(asked_once([fault for one in taken for fault in one.faults]))
+__all__ = ["render_found"]
 
 
 def render_found(console: Console, place: str, gaugings: int, found: Sequence[Difference]) -> None:
@@ -59,5 +26,5 @@ def _render_some(console: Console, sentences: Sequence[str]) -> None:
         render_points(console, sentences)
 
 
-def _counted(count: int, one: str, several: str | None = None) -> str:
-    return f"{count} {one if count == 1 else several or f'{one}s'}"
+def _counted(count: int, one: str) -> str:
+    return f"{count} {one if count == 1 else f'{one}s'}"

@@ -12,16 +12,14 @@ from bankside.gauging.faults import Fault, InputRefused
 __all__ = ["files_in"]
 
 _ENDINGS: Final = frozenset({".csv", ".txt", ".tsv", ".xlsx", ".xlsm", ".xls", ".ods", ".json"})
-_NAMED: Final = 5
-"""So many files are named that are passed over; more are counted."""
 
 
 def files_in(paths: Sequence[Path], but: Sequence[Path] = ()) -> list[Path]:
     """Return the files that are named, and those in folders that may hold gaugings, by name.
 
     but: files in folders that are taken in otherwise, and folders that are written to. What a
-    folder holds besides is named on stderr. InputRefused for a folder in which there is nothing to
-    read.
+    folder holds besides is counted on stderr, with the endings of the names. InputRefused for a
+    folder in which there is nothing to read.
     """
     others = {path.resolve() for path in but}
     found: list[Path] = []
@@ -56,8 +54,9 @@ def _is_among(path: Path, others: Set[Path]) -> bool:
 def _tell(folder: Path, passed: Sequence[Path]) -> None:
     if not passed:
         return
-    names = ", ".join(path.relative_to(folder).as_posix() for path in passed[:_NAMED])
-    more = f" and {len(passed) - _NAMED} more" if len(passed) > _NAMED else ""
+    endings = ", ".join(sorted({path.suffix.lower() or path.name for path in passed}))
+    said = "one other file" if len(passed) == 1 else f"{len(passed)} other files"
     print(
-        f"{folder}: passed over, as no sheets, records or journals: {names}{more}.", file=sys.stderr
+        f"{folder}: only sheets, records and journals are read; {said} passed over ({endings}).",
+        file=sys.stderr,
     )

@@ -22,7 +22,7 @@ from bankside.gauging.reconcile_words import explain
 from bankside.gauging.units import cubic_metres_per_second_per, metres_per
 from bankside.sheets.read import SheetGauging
 
-__all__ = ["filed_lines", "render_rows", "render_summary"]
+__all__ = ["gauging_words", "render_rows", "render_summary"]
 
 _STEPS = (0.05, 0.5, 1.0, 2.0, 5.0, 10.0)
 """Bounds, in percent, between which differences from filed totals are counted."""
@@ -42,7 +42,7 @@ _CUBIC_FOOT = cubic_metres_per_second_per("ft3/s")
 def render_summary(console: Console, computed: Sequence[Computed]) -> None:
     """Print one line a gauging, and the distribution of ours minus the filed totals."""
     table = plain_table()
-    names = [_name(one) for one in computed]
+    names = [gauging_words(one) for one in computed]
     several = len({one.file for one in computed}) > 1
     if several:
         table.add_column("file", overflow="fold", min_width=_fitting(one.file for one in computed))
@@ -63,7 +63,7 @@ def render_summary(console: Console, computed: Sequence[Computed]) -> None:
     render_lines(console, [""])
     render_table(console, table)
     if filed:
-        render_lines(console, ["", *filed_lines(computed)])
+        render_lines(console, ["", *_filed_lines(computed)])
         render_points(console, _odd_totals(computed))
     if any(_notes(one) for one in computed):
         render_lines(console, ["", "--each shows the notes: what was assumed for each gauging."])
@@ -80,7 +80,7 @@ def _odd_totals(computed: Sequence[Computed]) -> list[str]:
         if one.filed is None:
             continue
         if one.filed.rule is None or one.filed.apart or one.filed.exceptions:
-            name = f"{one.file}, {_name(one)}"
+            name = f"{one.file}, {gauging_words(one)}"
             odd.append(f"{name}: {' '.join(explain(one.filed, one.result))}")
     return odd
 
@@ -89,7 +89,7 @@ def _fitting(texts: Iterable[str]) -> int:
     return min(max(len(text) for text in texts), _LABEL_WIDTH)
 
 
-def _name(one: Computed) -> str:
+def gauging_words(one: Computed) -> str:
     """Return stream, site and date of a gauging, as far as they are known."""
     gauging = one.gauging
     day = gauging.date or (gauging.started.date() if gauging.started is not None else None)
@@ -122,7 +122,7 @@ def _filed_figures(one: Computed, feet: bool) -> list[str]:
     ]
 
 
-def filed_lines(computed: Sequence[Computed]) -> list[str]:
+def _filed_lines(computed: Sequence[Computed]) -> list[str]:
     """Return which rules the filed totals follow, and how ours differ from them."""
     filed = [one.filed for one in computed if one.filed is not None]
     rules = Counter(_rule(f) for f in filed)

@@ -8,10 +8,9 @@ from pathlib import Path
 
 import attrs
 
-from bankside.archive.archive import open_archive
 from bankside.archive.listing import survey_counts, without_site
-from bankside.archive.refresh import refresh
 from bankside.archive.survey_visits import survey_visits
+from bankside.cli.archive_looking import looked_at
 from bankside.cli.inputs import Source, load, require_usable
 from bankside.cli.open_formats import points_in
 from bankside.exchange.named_points import matched
@@ -68,12 +67,10 @@ def from_archive(
     if files:
         message = "found files beside --archive; the gaugings of the archive alone are right"
         raise InputRefused([Fault(message, file=str(files[0]))])
-    with open_archive(place) as archive:
-        refresh(archive)
-        with archive.reading() as connection:
-            found = survey_visits(connection, survey)
-            lost = len(without_site(connection))
-            known = ", ".join(one.id for one in survey_counts(connection)) or "none"
+    with looked_at(place) as archive, archive.reading() as connection:
+        found = survey_visits(connection, survey)
+        lost = len(without_site(connection))
+        known = ", ".join(one.id for one in survey_counts(connection)) or "none"
     if found is None:
         message = f'--survey: found "{survey}"; one of the archive would be right ({known})'
         raise InputRefused([Fault(message)])
@@ -91,7 +88,7 @@ def from_archive(
     if lost:
         count = "one gauging" if lost == 1 else f"{lost} gaugings"
         left_out.append(LeftOut(place, count, ("at no known site, so of no survey",)))
-    return material_of(examined, examined.visits, {}, left_out=left_out)
+    return material_of(examined, examined.visits, found.rules, left_out=left_out)
 
 
 def _some(files: Sequence[Path]) -> Sequence[Path]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from collections.abc import Mapping
+from typing import Final, Literal
 
 import attrs
 
@@ -21,6 +22,14 @@ PartName = Literal[
     "scatter of depth",
     "scatter of velocity",
 ]
+
+_Key = Literal["iso-748", "interpolated-variance", "components"]
+
+_SHORT_NAMES: Final[Mapping[_Key, str]] = {
+    "iso-748": "ISO 748",
+    "interpolated-variance": "interpolated variance",
+    "components": "components",
+}
 
 
 @attrs.frozen
@@ -47,12 +56,17 @@ class Budget:
     could source, so that the figure is too small by it.
     """
 
-    key: Literal["iso-748", "interpolated-variance", "components"]
+    key: _Key
     method: str
     parts: tuple[BudgetPart, ...]
     standard_percent: float
     remarks: tuple[str, ...] = ()
     left_out: tuple[str, ...] = ()
+
+    @property
+    def short_name(self) -> str:
+        """The method in two words, where its publication stands elsewhere."""
+        return _SHORT_NAMES[self.key]
 
     @property
     def expanded_percent(self) -> float:

@@ -35,8 +35,12 @@ _SIGNATURES: Final = ("Measured by", "Computed by", "Checked by")
 _SIGNATURE_FIELDS: Final = ("name, signature, date",)
 
 
-def note_content(material: NoteMaterial) -> NoteContent:
-    """Return everything that the note says, in the order in which it is set."""
+def note_content(material: NoteMaterial, *, afterwards: bool = False) -> NoteContent:
+    """Return everything that the note says, in the order in which it is set.
+
+    afterwards: it is read when nobody is at the stream any more; then findings are what is known of
+    the measurement, and what the crew might have done about them is left out.
+    """
     gauging = material.gauging
     title = one_line(gauging_title(gauging))
     site = gauging.site
@@ -51,7 +55,7 @@ def note_content(material: NoteMaterial) -> NoteContent:
         headline=headline(material, drawing),
         groups=(*fact_groups(gauging), _stage(material)),
         map=_map(gauging),
-        parts=tuple(_parts(material, drawing)),
+        parts=tuple(_parts(material, drawing, afterwards)),
         signatures_title="Signatures",
         signatures=_SIGNATURES,
         signature_fields=_SIGNATURE_FIELDS,
@@ -102,10 +106,12 @@ def _map(gauging: Gauging) -> Picture | None:
     )
 
 
-def _parts(material: NoteMaterial, drawing: SectionDrawing) -> Iterator[Part]:
+def _parts(material: NoteMaterial, drawing: SectionDrawing, afterwards: bool) -> Iterator[Part]:
     gauging, result = material.gauging, material.result
     yield Part("Section", pictures=tuple(_section_pictures(drawing)))
-    yield from findings_part(gauging, result, material.findings, material.rules)
+    yield from findings_part(
+        gauging, result, material.findings, material.rules, advised=not afterwards
+    )
     usual = usual_origin(result.panels)
     below = [" ".join(line.split()) for line in share_legend(result.panels, drawing.limits)]
     below += widths_apart(gauging, result)

@@ -18,6 +18,8 @@ from bankside.note.facts import NOT_RECORDED, clock, day_of
 __all__ = ["corrections_part", "findings_part", "threshold_words"]
 
 _NO_ANSWER: Final = "not answered"
+_ADVISED: Final = "key, check, what was found, what to do, and the answer"
+_FOUND: Final = "key, check, what was found, and the answer"
 
 _TRUST: Final[dict[Confidence, str]] = {
     "read": "read",
@@ -31,9 +33,17 @@ _TRUST: Final[dict[Confidence, str]] = {
 
 
 def findings_part(
-    gauging: Gauging, result: Result, findings: Sequence[Finding], rules: RuleSet | None
+    gauging: Gauging,
+    result: Result,
+    findings: Sequence[Finding],
+    rules: RuleSet | None,
+    *,
+    advised: bool = True,
 ) -> Iterator[Part]:
-    """Yield the findings with their answers, or that there are none; nothing without checks."""
+    """Yield the findings with their answers, or that there are none; nothing without checks.
+
+    advised: with what to do about each, which helps only where it can still be done.
+    """
     if rules is None:
         return
     lapsed = tuple(
@@ -52,10 +62,10 @@ def findings_part(
                 name="Findings of the checks",
                 columns=(
                     Column("how grave"),
-                    Column("key, check, what was found, what to do, and the answer", weight=2.7),
+                    Column(_ADVISED if advised else _FOUND, weight=2.7),
                     Column("rule", weight=1.1),
                 ),
-                rows=tuple(_finding(finding, day, rules) for finding in findings),
+                rows=tuple(_finding(finding, day, rules, advised) for finding in findings),
             ),
         ),
         below=tuple(_below(result, findings)),
@@ -79,16 +89,17 @@ def _below(result: Result, findings: Sequence[Finding]) -> Iterator[str]:
 
 
 def _finding(
-    finding: Finding, day: datetime.date | None, rules: RuleSet
+    finding: Finding, day: datetime.date | None, rules: RuleSet, advised: bool
 ) -> tuple[Cell, Cell, Cell]:
     grave = finding.severity in ("stop", "fix now")
     kind: Kind = "fine" if finding.severity == "note" else ""
     # A note asks for no answer; whatever else has none stays visibly open.
     severity = f"{finding.severity}\n{_NO_ANSWER}" if is_open(finding) else finding.severity
+    advice = f" {finding.advice}" if advised else ""
     return (
         Cell(severity, "strong" if grave else kind),
         Cell(
-            f"{finding.found} {finding.advice}{_hangs(finding)}{_answer(finding, day)}",
+            f"{finding.found}{advice}{_hangs(finding)}{_answer(finding, day)}",
             kind,
             lead=f"{key_of(finding)}  {finding.check}",
         ),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from bankside.gauging.result import Result
 from bankside.gauging.rounding import to_figures
 from bankside.note.called_figures import (
@@ -20,6 +22,8 @@ __all__ = ["headline"]
 
 _FIGURES = 3
 """Significant figures of a discharge: British Columbia manual, 1998, F.3 (read)."""
+
+_TWO: Final = "two standard uncertainties (about 19 in 20)"
 
 
 def headline(material: NoteMaterial, drawing: SectionDrawing) -> Headline:
@@ -57,7 +61,11 @@ def _largest_share(result: Result) -> str:
 
 
 def _uncertainty(material: NoteMaterial, drawing: SectionDrawing) -> tuple[str, str]:
-    """Return the uncertainty of the headline, and by which method and how sure it is."""
+    """Return the uncertainty of the headline, and by which method and how sure it is.
+
+    Two methods are two estimates of one uncertainty, each named with its own figure: written as a
+    range, they would be read as an interval of the discharge.
+    """
     budgets = headline_budgets(material.budgets)
     if not budgets:
         return "uncertainty not stated", " ".join(material.budget_refusals)
@@ -65,10 +73,25 @@ def _uncertainty(material: NoteMaterial, drawing: SectionDrawing) -> tuple[str, 
         return IN_DOUBT, "What each method makes of the readings stands under Uncertainty."
     units = called_units(material.gauging)
     whole = abs(material.result.discharge_m3s) / units.cubic_metres_per_second
-    percents = [to_figures(budget.expanded_percent, 2) for budget in budgets]
-    off = [to_figures(whole * budget.expanded_percent / 100.0, 2) for budget in budgets]
-    ranged = f"± {' to '.join(off)} {units.discharge}: two standard uncertainties (about 19 in 20)"
+    percents = [f"± {to_figures(budget.expanded_percent, 2)} %" for budget in budgets]
+    off = [
+        f"± {to_figures(whole * budget.expanded_percent / 100.0, 2)} {units.discharge}"
+        for budget in budgets
+    ]
     if len(budgets) == 1:
-        return f"± {percents[0]} %", f"{ranged} by {budgets[0].method}"
-    named = (f"{p} % by {b.method}" for p, b in zip(percents, budgets, strict=True))
-    return f"± {' to '.join(percents)} %, by two methods", f"{ranged}; {'; '.join(named)}"
+        return percents[0], f"{off[0]}: {_TWO} by {budgets[0].method}"
+    short = (
+        f"{_in_one_line(percent)} by {_in_one_line(budget.short_name)}"
+        for percent, budget in zip(percents, budgets, strict=True)
+    )
+    whole_names = (f"{o} by {b.method}" for o, b in zip(off, budgets, strict=True))
+    return (
+        f"Two estimates, each about 19 in 20: {', '.join(short)}",
+        f"{'; '.join(whole_names)}. Each is {_TWO}: two published methods see the same discharge "
+        "in different ways",
+    )
+
+
+def _in_one_line(words: str) -> str:
+    """Return words that no end of a line parts, as a figure from its sign."""
+    return words.replace(" ", "\u00a0")

@@ -78,12 +78,13 @@ class Visit:
 
     @property
     def differs_from_filed(self) -> bool:
-        """Whether the discharge that is worked out today is not the one that was filed."""
-        return (
-            self.filed_m3s is not None
-            and self.result is not None
-            and self.filed_m3s != self.result.discharge_m3s
-        )
+        """Whether the discharge that is worked out today is not the one that was filed.
+
+        So it is as well where the readings give none any more.
+        """
+        if self.filed_m3s is None:
+            return False
+        return self.result is None or self.filed_m3s != self.result.discharge_m3s
 
     @property
     def standard_uncertainty_m3s(self) -> float | None:

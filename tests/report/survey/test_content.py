@@ -6,13 +6,18 @@ from collections.abc import Iterator
 import attrs
 import pytest
 
+from bankside.gauging.budget import Budget, BudgetPart
+from bankside.gauging.checks.quality import deciding_budget
 from bankside.gauging.compute import compute
 from bankside.gauging.records import Meter, MeterCheck, Site
+from bankside.note.compose import note_content
 from bankside.note.content import Part, Table
 from bankside.report.survey.compose import compose_survey
 from bankside.report.survey.content import SurveyContent
+from bankside.report.survey.data_comparisons import survey_tables
 from bankside.report.survey.exceptions_part import exceptions_of
 from bankside.report.survey.material import SurveyMaterial, gather_survey
+from bankside.report.survey.method_part import method_part
 from bankside.report.survey.numbering import in_order
 from bankside.survey.records import Balance
 from bankside.survey.summary import open_findings
@@ -174,6 +179,88 @@ def test_duplicates_tell_crew_meter_and_what_is_open() -> None:
             number = int(re.findall(r"note (\d+)", cell)[0])
             told = re.findall(r"\n(\d+) open", cell)
             assert told == ([str(waiting[number])] if waiting[number] else [])
+
+
+def test_discharge_for_each_area_says_where_duplicates_disagree() -> None:
+    """At MW-02 neither figure is to be trusted, nor their mean; at QB-02 two crews agree."""
+    (table,) = part(said(demo_material()), "Discharge for each area").tables
+    beside = {row[0]: row[-1] for row in rows(table)}
+
+    assert beside["MW-02"].startswith("Its duplicates disagree")
+    assert "disagree" not in beside["QB-02"]
+
+
+def test_notes_say_what_is_known_and_send_nobody_into_the_water() -> None:
+    """What a crew might have done is advice at the stream; afterwards nobody can do it."""
+    for one, note in zip(in_order(demo_material()), said(demo_material()).notes, strict=True):
+        assert one.note is not None and one.note.findings
+        (table,) = next(p for p in note.parts if p.title == "Findings of the checks").tables
+        assert "what to do" not in table.columns[1].head
+        told = [row[1] for row in rows(table)]
+        for finding, words in zip(one.note.findings, told, strict=True):
+            assert finding.found in words and finding.advice not in words
+    at_the_stream = note_content(one.note)
+    (table,) = next(p for p in at_the_stream.parts if p.title == "Findings of the checks").tables
+    assert all(
+        finding.advice in row[1]
+        for finding, row in zip(one.note.findings, rows(table), strict=True)
+    )
+
+
+def told_by(*standard: tuple[str, float]) -> str:
+    """What the method says of a gauging whose uncertainty was worked out by these methods."""
+    (one,) = small(gauging(1.0, id_="a", site=Site(id=UPPER.id))).surveyed
+    budgets = tuple(
+        Budget(key, f"method {key}", (BudgetPart("verticals", u, "told"),), u, (), left)  # type: ignore[arg-type]
+        for key, u in standard
+        for left in ((("depth",) if key == "components" else ()),)
+    )
+    assert one.note is not None
+    stands = deciding_budget(budgets) or budgets[0]
+    told = attrs.evolve(
+        one,
+        visit=attrs.evolve(one.visit, budget=stands),
+        note=attrs.evolve(one.note, budgets=budgets),
+    )
+    material = attrs.evolve(small(), surveyed=(told,))
+    return method_part(material).sentences[-1]
+
+
+def test_the_method_says_which_uncertainty_stands_and_why() -> None:
+    """Of several complete methods the larger stands; a lower bound only where there is no other."""
+    three = told_by(("iso-748", 3.0), ("interpolated-variance", 5.0), ("components", 9.0))
+    alone = told_by(("components", 9.0))
+    one = told_by(("iso-748", 3.0))
+
+    for method in ("iso-748", "interpolated-variance", "components"):
+        assert f"method {method} (1)" in three
+    assert "the larger figure stands" in three and "that by interpolated variance in 1" in three
+    assert "That by components leaves parts out and is a lower bound." in three
+    assert "larger" not in alone
+    assert "is a lower bound; in 1 nothing else could be stated." in alone
+    assert "larger" not in one and "lower bound" not in one
+    assert "that by ISO 748 in 26" in part(said(demo_material()), "Method").sentences[-1]
+
+
+def test_the_tables_have_what_the_land_in_between_gives() -> None:
+    """What drains between two sites is the difference of their areas, at the yield of others."""
+    material = demo_material()
+    table = next(one for one in survey_tables(material) if one.name == "balances")
+    names = [column.name for column in table.columns]
+    by_name = {row["name"]: row for row in (dict(zip(names, r, strict=True)) for r in table.rows)}
+    area = {site.id: site.drainage_area_km2 or 0.0 for site in material.survey.sites}
+    springs = by_name["Sorrel Burn past the springs"]
+
+    assert springs["land_km2"] == pytest.approx(area["SB-01"] - area["SB-02"])
+    (median,) = {
+        unit.median_l_s_km2 for unit in material.examined.unit_discharges if unit.site.id == "SB-01"
+    }
+    assert median is not None
+    assert springs["land_gives_m3s"] == pytest.approx(median * springs["land_km2"] / 1000)
+    assert springs["as_land_yields"] is False  # 0.107 m³/s are far more than that
+    assert by_name["Quill Brook past the mill leat"]["as_land_yields"] is True
+    told = [row for row in by_name.values() if row["verdict"] != "gain"]
+    assert told and all(row["as_land_yields"] is None for row in told)
 
 
 def test_balances_claim_nothing_inside_their_error() -> None:

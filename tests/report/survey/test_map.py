@@ -9,7 +9,7 @@ import attrs
 import pytest
 
 from bankside.gauging.records import Position
-from bankside.report.survey.map_content import MapSite, MapStream, SurveyMap
+from bankside.report.survey.map_content import MapBy, MapSite, MapStream, SurveyMap
 from bankside.report.survey.map_frame import MapFrame, frame_of
 from bankside.report.survey.map_furniture import LARGEST_MM, radius_mm, scale_bar_m
 from bankside.report.survey.map_labels import Box, Mark, place_labels
@@ -35,19 +35,44 @@ def test_every_site_with_a_position_is_on_it() -> None:
 
     labels = {site.label for site in found.sites}
     assert labels == {site.label for site in demo_survey().sites} - {"MW-01"}
-    assert [site.label for site in found.sites if site.value is None] == ["SB-03"]
+    assert [site.label for site in found.sites if not site.words] == ["SB-03"]
     part = map_part(demo_material(), found, "discharge")
     assert "Not on the map, as no position is known: MW-01." in part.below
     assert {stream.name for stream in found.streams if stream.trunk} == {"Mere Water"}
 
 
 def test_the_last_day_stands_for_a_site_and_repeats_for_their_mean() -> None:
-    """AF-01 was gauged on 22 and on 29 July; MW-02 twice on one day."""
+    """AF-01 was gauged on 22 and on 29 July; QB-02 twice on one day, by two crews that agree."""
     words = {site.label: site.words for site in shown().sites}
 
     assert words["AF-01"] == "0.654"
-    assert words["MW-02"] == "2.87"  # (2.70 + 3.04) / 2
+    pair = [
+        float(one.visit.final_m3s or 0)
+        for one in demo_material().surveyed
+        if one.visit.site is not None and one.visit.site.id == "QB-02"
+    ]
+    assert len(pair) == 2 and float(words["QB-02"]) == pytest.approx(sum(pair) / 2, rel=0.004)
     assert words["TR-02"] == "0.182"  # the unfinished gauging stands for nothing
+
+
+@pytest.mark.parametrize(
+    ("by", "figures"), [("discharge", (2.698, 3.040)), ("unit-discharge", None)]
+)
+def test_no_mean_of_duplicates_that_disagree_is_on_it(
+    by: MapBy, figures: tuple[float, float] | None
+) -> None:
+    """At MW-02 the crews found 2.70 and 3.04 m³/s: both stand there, with a cross for a mark."""
+    found = survey_map(demo_material(), by)
+    assert found is not None
+    (site,) = (site for site in found.sites if site.label == "MW-02")
+
+    assert site.value is None
+    told = [float(word) for word in site.words.split(" or ")]
+    if figures is not None:
+        assert told == pytest.approx(figures, rel=0.002)
+    assert told[1] / told[0] == pytest.approx(3.040 / 2.698, rel=0.01)
+    below = map_part(demo_material(), found, by).below
+    assert "Duplicates disagree at MW-02: each figure stands there, and no mean of them." in below
 
 
 def test_marks_can_go_by_discharge_for_each_area() -> None:

@@ -7,6 +7,7 @@ import attrs
 from bankside.gauging.records import Site
 from bankside.report.survey.compose import compose_survey
 from bankside.report.survey.content import SurveyContent
+from bankside.report.survey.data_tables import gaugings_table
 from bankside.report.survey.exceptions_part import exceptions_of
 from bankside.report.survey.material import SurveyMaterial, material_of
 from bankside.survey.examined import examine_survey
@@ -87,14 +88,54 @@ def test_both_figures_are_told_where_the_filed_one_no_longer_holds() -> None:
     """In the summary, at the head of the note and under the exceptions, with who filed it."""
     told = archived({"filed_m3s": 1.07, "filed_by": "1"}, {}, {})
     content = compose_survey(told).content
-    words = "iled 1.07 by version 1 of the method; readings now give 1.00"
+    words = "iled 1.07 m³/s by version 1 of the method; readings now give 1.00 m³/s"
 
-    assert f"f{words}" in to_be_known(content)["upper"].split("; open")[0]
-    assert content.notes[0].headline.warnings[-1] == f"F{words} (m³/s)"
+    assert "filed 1.07, readings now give 1.00" in to_be_known(content)["upper"].split("; ")
     assert [one.what for one in exceptions_of(told) if one.kind == "filed otherwise"] == [
-        f"F{words} (m³/s)."
+        f"F{words}."
     ]
-    assert all("iled" not in w for note in content.notes[1:] for w in note.headline.warnings)
+    head = content.notes[0].headline
+    assert head.warnings[0] == f"Not the figure of the report: f{words}"
+    assert head.name == "Discharge by the readings as they are now"
+    for note in content.notes[1:]:
+        assert note.headline.name == "Discharge"
+        assert all("iled" not in warning for warning in note.headline.warnings)
+
+
+def test_a_filed_figure_stands_where_readings_give_none_any_more() -> None:
+    """Summary, exceptions, method, notes and tables say what is left of it."""
+    gone = "the right edge was taken out"
+    told = archived({"filed_m3s": 1.07, "filed_by": "1", "result": None, "refused": gone}, {}, {})
+    content = compose_survey(told).content
+
+    rows = {row[1].text: [cell.text for cell in row] for row in content.parts[0].tables[0].rows}
+    assert rows["upper"][4] == "1.07" and rows["upper"][6] == "not stated"
+    assert "filed 1.07, readings now give none" in rows["upper"][-1]
+    assert [one.what for one in exceptions_of(told) if one.kind == "filed otherwise"] == [
+        "Filed 1.07 m³/s by version 1 of the method; readings now give no discharge: "
+        "the right edge was taken out."
+    ]
+    number = rows["upper"][0]
+    assert f"{number} has no note, as the readings give no discharge" in content.notes_about
+    assert len(content.notes) == 2
+    (method,) = (part for part in content.parts if part.title == "Method")
+    assert "Of one gauging only the figure stands that was filed before." in method.sentences[0]
+    table = gaugings_table(told)
+    names = [column.name for column in table.columns]
+    (row,) = (dict(zip(names, r, strict=True)) for r in table.rows if r[2] == "upper")
+    assert (row["discharge_m3s"], row["readings_m3s"]) == (1.07, None)
+
+
+def test_the_method_can_be_told_where_every_figure_is_a_filed_one() -> None:
+    """No median is asked of nothing."""
+    gone = {"filed_m3s": 1.07, "result": None, "refused": "gone", "budget": None}
+    (method,) = (
+        part
+        for part in compose_survey(archived(gone, gone, gone)).content.parts
+        if part.title == "Method"
+    )
+
+    assert method.sentences[0] == "Of 3 gaugings only the figure stands that was filed before."
 
 
 def test_figures_that_hardly_differ_are_told_apart() -> None:
@@ -102,5 +143,4 @@ def test_figures_that_hardly_differ_are_told_apart() -> None:
     told = archived({"filed_m3s": 1.00004, "filed_by": "1"}, {}, {})
 
     known = to_be_known(compose_survey(told).content)["upper"]
-    assert "filed 1.0000 by version 1 of the method; readings now give 1.0000" not in known
-    assert "filed 1.00004 by version 1 of the method; readings now give 1.00000" in known
+    assert "filed 1.00004, readings now give 1.00000" in known

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Final
 
 import attrs
 
@@ -14,18 +15,21 @@ from bankside.note.section_drawing import section_drawing, section_rows
 from bankside.report.section_figure import draw_section
 from bankside.report.survey.material import Surveyed
 from bankside.report.survey.review import filed_words
-from bankside.survey.words import sentence, site_words
+from bankside.survey.words import site_words
 
 __all__ = ["appended", "appended_pictures"]
+
+_BY_READINGS: Final = "Discharge by the readings as they are now"
 
 
 def appended(one: Surveyed, note: NoteMaterial, number: int) -> NoteContent:
     """Return a note as it stands among others, its pictures under keys of its own.
 
-    Its head says where it stands, in which state, and with its figure what was filed instead.
+    Its head says where it stands, in which state, and with its figure what was filed instead. What
+    the crew might have done at the stream is not said: nobody can do it any more.
     Cautions and map stand in the report once, and a note that is signed is printed by itself.
     """
-    content = note_content(note)
+    content = note_content(note, afterwards=True)
     site = one.visit.site
     head = (
         f"Note {number}",
@@ -34,16 +38,15 @@ def appended(one: Surveyed, note: NoteMaterial, number: int) -> NoteContent:
         one.visit.state,
     )
     filed = filed_words(one.visit)
+    headline = content.headline
+    if filed:
+        # Whoever sees a figure under "approved" must not take it for the one that was approved.
+        told = f"Not the figure of the report: {filed}"
+        headline = attrs.evolve(headline, name=_BY_READINGS, warnings=(told, *headline.warnings))
     return attrs.evolve(
         content,
         kind=" · ".join(part for part in head if part),
-        headline=attrs.evolve(
-            content.headline,
-            warnings=(
-                *content.headline.warnings,
-                *([f"{sentence(filed)} (m³/s)"] if filed else []),
-            ),
-        ),
+        headline=headline,
         map=None,
         parts=tuple(
             _with_keys(part, number) for part in content.parts if part.title != CAUTIONS_TITLE

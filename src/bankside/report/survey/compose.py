@@ -85,7 +85,7 @@ def compose_survey(material: SurveyMaterial, map_by: MapBy = "discharge") -> Com
         warnings=tuple(_warnings(material, exceptions)),
         parts=parts,
         notes_title="Measurement notes",
-        notes_about="Each gauging as it was called, with everything that its figure rests on.",
+        notes_about=_notes_about(material),
         notes=tuple(
             appended(one, one.note, number)
             for number, one in enumerate(in_order(material), 1)
@@ -95,6 +95,19 @@ def compose_survey(material: SurveyMaterial, map_by: MapBy = "discharge") -> Com
         day=days[-1] if days else None,
     )
     return ComposedSurvey(content, shown, rows, scale, units)
+
+
+def _notes_about(material: SurveyMaterial) -> str:
+    """Return what the notes are, and which gaugings have none."""
+    about = "Each gauging as it was called, with everything that its figure rests on."
+    bare = [n for n, one in enumerate(in_order(material), 1) if one.note is None]
+    if not bare:
+        return about
+    none = "has" if len(bare) == 1 else "have"
+    return (
+        f"{about} {listed([str(number) for number in bare])} {none} no note, as the readings give "
+        "no discharge; Exceptions say why."
+    )
 
 
 def _season(days: Sequence[datetime.date]) -> str | None:

@@ -93,13 +93,16 @@ _CLOSURES = (
     DataColumn("band_m3s", "two combined standard uncertainties of the difference"),
     DataColumn("difference_percent", "difference in percent of what comes in"),
     DataColumn("verdict", "gain, loss, no measurable change, or cannot be told"),
+    DataColumn("land_km2", "area that drains in between, empty where an area is not known"),
+    DataColumn("land_gives_m3s", "what that would give at the median yield of the other sites"),
+    DataColumn("as_land_yields", "whether a gain is about as much as that, within its band"),
     DataColumn("why", "why it cannot be told, and what else is to be known"),
 )
 
 
 def _closures(material: SurveyMaterial) -> Iterator[tuple[Value, ...]]:
     for closure in (*material.examined.balances, *material.examined.reaches):
-        told, sides = closure.difference_m3s is not None, closure.sides
+        told, sides, land = closure.difference_m3s is not None, closure.sides, closure.land
         yield (
             closure.kind,
             closure.name,
@@ -113,6 +116,9 @@ def _closures(material: SurveyMaterial) -> Iterator[tuple[Value, ...]]:
             closure.band_m3s,
             closure.percent,
             closure.verdict,
+            None if land is None else land.km2,
+            None if land is None else land.gives_m3s,
+            closure.as_land_yields if closure.verdict == "gain" else None,
             " ".join((*closure.reasons, *closure.remarks)) or None,
         )
 
@@ -128,6 +134,7 @@ _UNITS = (
     DataColumn("median_l_s_km2", "the median of theirs"),
     DataColumn("ratio", "what this site has over that median"),
     DataColumn("odd", "whether that is outside the limits"),
+    DataColumn("disputed", "whether its duplicates disagree, so that their mean is no figure"),
 )
 
 
@@ -144,6 +151,7 @@ def _units(material: SurveyMaterial) -> Iterator[tuple[Value, ...]]:
             unit.median_l_s_km2,
             unit.ratio,
             unit.odd,
+            unit.flow.disputed,
         )
 
 

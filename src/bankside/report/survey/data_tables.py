@@ -52,8 +52,13 @@ _GAUGINGS = (
     DataColumn("width_m", "width of the water"),
     DataColumn("mean_depth_m", "area through width"),
     DataColumn("area_m2", "area of the section"),
-    DataColumn("mean_velocity_ms", "discharge through area"),
-    DataColumn("discharge_m3s", "discharge, empty where the gauging is unfinished or gives none"),
+    DataColumn("mean_velocity_ms", "discharge of the readings through area"),
+    DataColumn("state", "how far it has come in the archive, empty for files"),
+    DataColumn(
+        "discharge_m3s",
+        "discharge, as filed in an archive; empty where the gauging is unfinished or gives none",
+    ),
+    DataColumn("readings_m3s", "what the readings give now, which may differ from what was filed"),
     DataColumn("discharge_ft3s", "the same in cubic feet a second"),
     DataColumn("standard_percent", "one standard uncertainty, in percent of the discharge"),
     DataColumn("expanded_percent", "two standard uncertainties, in percent of the discharge"),
@@ -91,7 +96,7 @@ def _gauging(one: Surveyed, row: SummaryRow, number: int) -> tuple[Value, ...]:
             borne_out=None,
             l_s_km2=None,
         )
-    started, ended = gauging.started, gauging.ended
+    started, ended, result = gauging.started, gauging.ended, one.visit.result
     return (
         number,
         one.visit.id,
@@ -110,7 +115,9 @@ def _gauging(one: Surveyed, row: SummaryRow, number: int) -> tuple[Value, ...]:
         row.mean_depth_m,
         row.area_m2,
         row.mean_velocity_ms,
+        one.visit.state or None,
         row.discharge_m3s,
+        None if result is None or not row.finished else result.discharge_m3s,
         row.discharge_ft3s,
         row.standard_percent,
         row.expanded_percent,

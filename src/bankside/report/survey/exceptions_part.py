@@ -167,7 +167,7 @@ def _without_day(material: SurveyMaterial) -> Iterator[Exceptional]:
 def _filed_otherwise(material: SurveyMaterial) -> Iterator[Exceptional]:
     for one in in_order(material):
         if words := filed_words(one.visit):
-            what = f"{sentence(words)} (m³/s)."
+            what = f"{sentence(words)}."
             yield Exceptional("filed otherwise", _where(one, material), what, True)
 
 

@@ -26,9 +26,10 @@ class MapStream:
 
 @attrs.frozen
 class MapSite:
-    """A site where it lies; `value` sizes its mark, None where nothing was measured.
+    """A site where it lies; `value` sizes its mark, None where no one discharge stands for it.
 
-    `words` is what stands under its label, in the unit of the map.
+    `words` is what stands under its label, in the unit of the map: figures without a value are
+    those of duplicates that disagree.
     """
 
     label: str

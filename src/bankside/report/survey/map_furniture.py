@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
 from bankside.note.called_figures import with_figures
 from bankside.report.canvas import INK
 from bankside.report.map_scale import degree_words, distance_words, round_down, round_lines
-from bankside.report.survey.map_content import SurveyMap
+from bankside.report.survey.map_content import MapSite, SurveyMap
 from bankside.report.survey.map_frame import BELOW_MM, MapFrame
 
 if TYPE_CHECKING:
@@ -119,9 +120,17 @@ def _legend(axes: Axes, content: SurveyMap) -> None:
             words = with_figures(value, 1)
             axes.text(x + 2 * radius + 1.0, 6.6, words, va="center", fontsize=6.4)
             x += 2 * radius + 9.5
-    if any(site.value is None for site in content.sites):
+    bare = [site for site in content.sites if site.value is None]
+    if bare:
         axes.plot(x + 6.0, 6.6, marker="x", markersize=4.0, color=INK, linestyle="")
-        axes.text(x + 8.5, 6.6, "no discharge", va="center", fontsize=6.4)
+        axes.text(x + 8.5, 6.6, _crossed(bare), va="center", fontsize=6.4)
+
+
+def _crossed(bare: Sequence[MapSite]) -> str:
+    """Return what a cross stands for on this map."""
+    words = ("no discharge", "duplicates disagree")
+    told = (any(not site.words for site in bare), any(site.words for site in bare))
+    return " or ".join(word for word, there in zip(words, told, strict=True) if there)
 
 
 def _circle(middle: tuple[float, float], radius: float, fill: str) -> Circle:

@@ -9,6 +9,7 @@ from bankside.gauging.rounding import to_figures
 from bankside.note.content import Part, Picture
 from bankside.report.survey.map_content import MapBy, MapSite, MapStream, SurveyMap
 from bankside.report.survey.material import SurveyMaterial
+from bankside.survey.duplicates import disputed_ids
 from bankside.survey.records import SurveySite
 from bankside.survey.site_flow import SiteFlow, site_flows
 from bankside.survey.unit_discharge import per_area
@@ -27,7 +28,8 @@ _QUANTITIES: Final[Mapping[MapBy, tuple[str, str]]] = {
 def survey_map(material: SurveyMaterial, by: MapBy) -> SurveyMap | None:
     """Return what the map shows, None where no site has a position.
 
-    For a site stands the last day on which it was gauged, with the mean of that day.
+    For a site stands the last day on which it was gauged, with the mean of that day; where its
+    duplicates disagree, both figures and no mean.
     """
     last = _last_flows(material)
     sites = tuple(
@@ -59,7 +61,8 @@ def map_part(material: SurveyMaterial, shown: SurveyMap | None, by: MapBy) -> Pa
 
 
 def _last_flows(material: SurveyMaterial) -> dict[str, SiteFlow]:
-    return {flow.site.id: flow for flow in site_flows(material.examined.visits)}
+    disputed = disputed_ids(material.examined.duplicates)
+    return {flow.site.id: flow for flow in site_flows(material.examined.visits, disputed)}
 
 
 def _place(site: SurveySite, material: SurveyMaterial) -> tuple[float, float] | None:
@@ -72,14 +75,20 @@ def _place(site: SurveySite, material: SurveyMaterial) -> tuple[float, float] | 
 
 
 def _value(site: SurveySite, flow: SiteFlow | None, by: MapBy) -> tuple[float | None, str]:
-    if flow is None:
+    if flow is None or (by == "unit-discharge" and site.drainage_area_km2 is None):
         return None, ""
-    value = flow.discharge_m3s
-    if by == "unit-discharge":
-        if site.drainage_area_km2 is None:
-            return None, ""
-        value = per_area(value, site.drainage_area_km2)[0]
+    if flow.disputed:
+        figures = (visit.final_m3s for visit in flow.visits)
+        told = (to_figures(_quantity(m3s, site, by), 3) for m3s in figures if m3s is not None)
+        return None, " or ".join(told)
+    value = _quantity(flow.discharge_m3s, site, by)
     return value, to_figures(value, 3)
+
+
+def _quantity(m3s: float, site: SurveySite, by: MapBy) -> float:
+    if by == "discharge" or site.drainage_area_km2 is None:
+        return m3s
+    return per_area(m3s, site.drainage_area_km2)[0]
 
 
 def _caption(by: MapBy) -> str:
@@ -105,6 +114,12 @@ def _missing(material: SurveyMaterial) -> Iterator[str]:
     lost = [site.id for site in material.survey.sites if _place(site, material) is None]
     if lost:
         yield f"Not on the map, as no position is known: {listed(lost)}."
+    disputed = [flow.site.id for flow in _last_flows(material).values() if flow.disputed]
+    if disputed:
+        yield (
+            f"Duplicates disagree at {listed(sorted(disputed))}: each figure stands there, and no "
+            "mean of them."
+        )
     bare = [stream.name for stream in material.survey.streams if not stream.line]
     if bare:
         yield f"Without a course on the map: {listed(bare)}."

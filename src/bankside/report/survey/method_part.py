@@ -47,10 +47,14 @@ def _computing(told: Sequence[Surveyed]) -> Iterator[str]:
             f"{_gaugings(count)} {'was' if count == 1 else 'were'} made by wading and worked out "
             f"by the {words} (version {version} of our methods)."
         )
+    silent = len(told) - len(results)
+    if silent:
+        yield f"Of {_gaugings(silent).lower()} only the figure stands that was filed before."
     channels = sum(1 for one in told if len(one.visit.gauging.channels) > 1)
     if channels:
         yield f"In {channels} the water ran in more than one channel."
-    yield from _verticals(results)
+    if results:
+        yield from _verticals(results)
 
 
 def _gaugings(count: int) -> str:
@@ -162,14 +166,34 @@ def _levels(told: Sequence[Surveyed]) -> Iterator[str]:
     yield f"The level was read {said} of {len(told)} gaugings."
 
 
+def _uncertainty(told: Sequence[Surveyed]) -> Iterator[str]:
+    """Yield by which methods uncertainty was worked out, and which of them stands and why."""
+    stating = [one for one in told if one.visit.budget is not None and one.note is not None]
+    standing = Counter(one.visit.budget.short_name for one in stating if one.visit.budget)
+    if not standing:
+        return
+    every = [budget for one in stating if one.note for budget in one.note.budgets]
+    methods = Counter(budget.method for budget in every)
+    by = listed([f"{method} ({count})" for method, count in methods.most_common()])
+    yield f"Uncertainty was worked out by {by}, and two standard uncertainties are stated."
+    bounds = {budget.short_name for budget in every if budget.left_out}
+    whole = [f"{name} in {n}" for name, n in standing.most_common() if name not in bounds]
+    if whole and len(methods) > 1:
+        yield (
+            "Where several methods are complete, the larger figure stands in the tables and in "
+            "balances, as tables and scatter each miss what the other sees (our choice): that by "
+            f"{listed(whole)}. The notes tell each."
+        )
+    for name in sorted(bounds):
+        alone = f"; in {standing[name]} nothing else could be stated" if standing[name] else ""
+        yield f"That by {name} leaves parts out and is a lower bound{alone}."
+
+
 def _checking(material: SurveyMaterial, told: Sequence[Surveyed]) -> Iterator[str]:
     rules = Counter(one.note.rules.title for one in told if one.note and one.note.rules)
     named = listed([f"{title} ({count})" for title, count in rules.most_common()])
     yield f"Checks went by the rule set {named}."
-    budgets = Counter(one.visit.budget.method for one in told if one.visit.budget is not None)
-    if budgets:
-        by = listed([f"{method} ({count})" for method, count in budgets.most_common()])
-        yield f"Uncertainty: {by}; two standard uncertainties are stated."
+    yield from _uncertainty(told)
     yield material.examined.share.words
     days = material.examined.window_days
     off = "of its day" if not days else f"at most {days} day{'s' * (days > 1)} from it"

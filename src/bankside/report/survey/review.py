@@ -14,7 +14,14 @@ from bankside.report.survey.material import SurveyMaterial
 from bankside.survey.visits import Visit
 from bankside.survey.words import listed
 
-__all__ = ["approved_words", "filed_words", "not_approved_words", "open_words", "state_to_know"]
+__all__ = [
+    "approved_words",
+    "filed_in_short",
+    "filed_words",
+    "not_approved_words",
+    "open_words",
+    "state_to_know",
+]
 
 _APPROVED = "approved"
 _FIGURES = 3
@@ -60,13 +67,27 @@ def open_words(waiting: Sequence[Finding]) -> str:
 
 
 def filed_words(visit: Visit) -> str:
-    """Return the filed figure with what readings give now, in m³/s, empty where they are one."""
+    """Return the filed figure with what readings give now, empty where they are one."""
     filed, result = visit.filed_m3s, visit.result
-    if not visit.differs_from_filed or filed is None or result is None:
+    if not visit.differs_from_filed or filed is None:
         return ""
-    before, now = _told_apart(filed, result.discharge_m3s)
     by = "" if visit.filed_by is None else f" by version {visit.filed_by} of the method"
-    return f"filed {before}{by}; readings now give {now}"
+    if result is None:
+        before = to_figures(filed, _FIGURES)
+        return f"filed {before} m³/s{by}; readings now give no discharge: {visit.refused}"
+    before, now = _told_apart(filed, result.discharge_m3s)
+    return f"filed {before} m³/s{by}; readings now give {now} m³/s"
+
+
+def filed_in_short(visit: Visit) -> str:
+    """Return both figures in m³/s as short as a cell has room, empty where they are one."""
+    filed, result = visit.filed_m3s, visit.result
+    if not visit.differs_from_filed or filed is None:
+        return ""
+    if result is None:
+        return f"filed {to_figures(filed, _FIGURES)}, readings now give none"
+    before, now = _told_apart(filed, result.discharge_m3s)
+    return f"filed {before}, readings now give {now}"
 
 
 def _told_apart(one: float, other: float) -> tuple[str, str]:

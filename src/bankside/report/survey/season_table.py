@@ -11,7 +11,7 @@ from bankside.note.section_drawing import section_drawing
 from bankside.note.standing import headline_budgets, in_doubt
 from bankside.report.survey.material import Surveyed, SurveyMaterial
 from bankside.report.survey.numbering import numbers_of
-from bankside.report.survey.review import filed_words, open_words, state_to_know
+from bankside.report.survey.review import filed_in_short, open_words, state_to_know
 from bankside.survey.summary import Summary, SummaryRow, open_findings
 
 __all__ = ["off_percent", "season_part"]
@@ -43,7 +43,7 @@ def season_part(material: SurveyMaterial, summary: Summary) -> Part:
                     Column("within", "± %", "right"),
                     Column("quality"),
                     Column("per area", "L/s/km²", "right"),
-                    Column("to be known", weight=1.0),
+                    Column("to be known", weight=1.5),
                 ),
                 rows=tuple(_row(row, by_id, numbers) for row in summary.rows),
             ),
@@ -97,8 +97,10 @@ def off_percent(one: Surveyed) -> str:
 
     Where its note tells two methods, by the larger of them.
     """
-    if one.visit.final_m3s is None or one.note is None:
+    if one.visit.final_m3s is None:
         return ""
+    if one.note is None:
+        return "not stated"
     budgets = headline_budgets(one.note.budgets)
     if not budgets:
         return "not stated"
@@ -114,7 +116,7 @@ def _remarks(row: SummaryRow, one: Surveyed) -> Iterator[str]:
         yield "no discharge"
     if state := state_to_know(one.visit):
         yield state
-    if filed := filed_words(one.visit):
+    if filed := filed_in_short(one.visit):
         yield filed
     if row.open_findings:
         yield open_words(open_findings(one.visit))

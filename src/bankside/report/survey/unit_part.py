@@ -65,6 +65,9 @@ def unit_part(units: tuple[UnitDischarge, ...]) -> Part:
 def _row(unit: UnitDischarge) -> tuple[Cell, ...]:
     site, median, ratio = unit.site, unit.median_l_s_km2, unit.ratio
     judged = {None: Cell("cannot be judged", "open"), True: Cell("outside", "strong")}
+    beside = judged.get(unit.odd, Cell("within"))
+    if unit.remark:
+        beside = Cell(unit.remark, "fine", lead=beside.text)
     return (
         Cell(site.id),
         Cell(unit.day.isoformat()),
@@ -74,5 +77,5 @@ def _row(unit: UnitDischarge) -> tuple[Cell, ...]:
         Cell(str(unit.others)),
         Cell("" if median is None else to_figures(median, 3)),
         Cell("" if ratio is None else to_figures(ratio, 2)),
-        judged.get(unit.odd, Cell("within")),
+        beside,
     )

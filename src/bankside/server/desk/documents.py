@@ -134,9 +134,8 @@ def _material(asked: Asked) -> Any:
     with asked.archive.reading() as connection:
         found = found_survey(connection, asked.path["id"])
     examined = examined_of(found, asked.query)
-    rules = {visit.id: examined.rules for visit in examined.visits}
     left_out = [LeftOut("the archive", f"gauging {id_}", (why,)) for id_, why in found.left_out]
-    return material_of(examined, examined.visits, rules, left_out=left_out)
+    return material_of(examined, examined.visits, found.rules, left_out=left_out)
 
 
 def _named(asked: Asked, ending: str) -> dict[str, str]:

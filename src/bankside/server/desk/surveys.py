@@ -23,6 +23,7 @@ from bankside.server.api.refusals import not_found
 from bankside.server.api.route import Route
 from bankside.server.api.shapes import (
     COUNT,
+    FLAG,
     ID,
     NUMBER,
     TEXT,
@@ -165,6 +166,9 @@ def _balance(one: Closure) -> dict[str, Any]:
         "difference_m3s": one.difference_m3s,
         "percent": one.percent,
         "band_m3s": one.band_m3s,
+        "land_km2": None if one.land is None else one.land.km2,
+        "land_gives_m3s": None if one.land is None else one.land.gives_m3s,
+        "as_land_yields": one.as_land_yields,
         "words": one.words,
         "above": [site.id for site in one.sides.above],
         "taken_out": [site.id for site in one.sides.taken_out],
@@ -291,6 +295,9 @@ ROUTES = (
                     difference_m3s=_NUMBER,
                     percent=_NUMBER,
                     band_m3s=_NUMBER,
+                    land_km2=_NUMBER,
+                    land_gives_m3s=_NUMBER,
+                    as_land_yields=FLAG,
                     words=TEXT,
                     above=_IDS,
                     taken_out=_IDS,
