@@ -13,7 +13,7 @@ from bankside.note.material import NoteMaterial
 from bankside.note.section_drawing import section_drawing, section_rows
 from bankside.report.section_figure import draw_section
 from bankside.report.survey.material import Surveyed
-from bankside.report.survey.review import filed_words
+from bankside.report.survey.review import filed_words, state_words
 from bankside.survey.words import sentence, site_words
 
 __all__ = ["appended", "appended_pictures"]
@@ -22,7 +22,8 @@ __all__ = ["appended", "appended_pictures"]
 def appended(one: Surveyed, note: NoteMaterial, number: int) -> NoteContent:
     """Return a note as it stands among others, its pictures under keys of its own.
 
-    Its head says where it stands, in which state, and with its figure what was filed instead.
+    Its head says where it stands, in which state and by whose verdict, and with its figure what was
+    filed instead.
     Cautions and map stand in the report once, and a note that is signed is printed by itself.
     """
     content = note_content(note)
@@ -31,7 +32,7 @@ def appended(one: Surveyed, note: NoteMaterial, number: int) -> NoteContent:
         f"Note {number}",
         "" if site is None else f"{site.id}, {site_words(site)}",
         one.file,
-        one.visit.state,
+        state_words(one.visit),
     )
     filed = filed_words(one.visit)
     return attrs.evolve(
