@@ -6,10 +6,10 @@ from collections.abc import Mapping, Sequence
 from bankside.kernel.edge import WALL_RATIO, wall_ratio
 from bankside.practice.roughness import correlated
 
-__all__ = ["mean_velocities", "velocity_length"]
+__all__ = ["mean_velocities"]
 
 
-def velocity_length(drawn: Mapping[str, float]) -> float:
+def _length(drawn: Mapping[str, float]) -> float:
     """Return the correlation length of velocities along the tape, in m."""
     return drawn["velocity_length"] + drawn["velocity_length_depths"] * drawn["depth"]
 
@@ -33,7 +33,7 @@ def mean_velocities(
         area += depth
         flow += depth * velocity
     scale = drawn["velocity"] * area / flow
-    noise = correlated(rng, len(depths), step, drawn["velocity_roughness"], velocity_length(drawn))
+    noise = correlated(rng, len(depths), step, drawn["velocity_roughness"], _length(drawn))
     velocities = [
         scale * velocity * max(0.0, 1.0 + each)
         for velocity, each in zip(smooth, noise, strict=True)

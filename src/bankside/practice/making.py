@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 import attrs
 
 from bankside.gauging.records import Bank
-from bankside.practice.current import mean_velocities, velocity_length
+from bankside.practice.current import mean_velocities
 from bankside.practice.obstacles import place_stones, place_weed
 from bankside.practice.parameters import Range, seeded
 from bankside.practice.profile import MODES, Profile
@@ -63,7 +63,7 @@ def stream_of(section_type: SectionType, seed: int) -> SimulatedStream:
     place_stones(rng, drawn, step, depths, velocities)
     place_weed(rng, drawn, step, velocities)
     spread = [drawn["distortion"] * mode for mode in MODES]
-    length = velocity_length(drawn)
+    length = drawn["distortion_length"] * drawn["depth"]
     shear, bend, wave = (correlated(rng, count, step, each, length) for each in spread)
     return SimulatedStream(
         kind=section_type.name,
