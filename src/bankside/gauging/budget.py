@@ -10,10 +10,14 @@ import attrs
 __all__ = ["Budget", "BudgetPart", "PartName"]
 
 PartName = Literal[
+    "between verticals",
     "verticals",
+    "readings",
     "depth",
+    "rod",
     "width",
     "meter",
+    "meter's zero",
     "exposure",
     "vertical profile",
     "flow angle",
@@ -23,9 +27,10 @@ PartName = Literal[
     "scatter of velocity",
 ]
 
-_Key = Literal["iso-748", "interpolated-variance", "components"]
+_Key = Literal["bridge", "iso-748", "interpolated-variance", "components"]
 
 _SHORT_NAMES: Final[Mapping[_Key, str]] = {
+    "bridge": "bridge",
     "iso-748": "ISO 748",
     "interpolated-variance": "interpolated variance",
     "components": "components",
@@ -48,12 +53,14 @@ class BudgetPart:
 
 @attrs.frozen
 class Budget:
-    """The uncertainty of a discharge by one published method.
+    """The uncertainty of a discharge by one method, published or ours.
 
     `method` names it with its publication; `key` is its short name. `standard_percent` is one
-    standard uncertainty in percent of the discharge (about 2 in 3), `expanded_percent` two of them
-    (about 19 in 20). `remarks` say what was assumed, `left_out` what the method has and nobody
-    could source, so that the figure is too small by it.
+    standard uncertainty in percent of the discharge. `expanded_percent` is half the interval that
+    holds the true discharge 19 times in 20: two standard uncertainties by the published methods.
+    `two_thirds_percent` is that for 68 %, by default one standard uncertainty. `remarks` say what
+    was assumed, `left_out` what the method has and nobody could source, so that the figure is too
+    small by it.
     """
 
     key: _Key
@@ -62,13 +69,14 @@ class Budget:
     standard_percent: float
     remarks: tuple[str, ...] = ()
     left_out: tuple[str, ...] = ()
+    expanded_percent: float = attrs.field(
+        default=attrs.Factory(lambda self: 2.0 * self.standard_percent, takes_self=True)
+    )
+    two_thirds_percent: float = attrs.field(
+        default=attrs.Factory(lambda self: self.standard_percent, takes_self=True)
+    )
 
     @property
     def short_name(self) -> str:
         """The method in two words, where its publication stands elsewhere."""
         return _SHORT_NAMES[self.key]
-
-    @property
-    def expanded_percent(self) -> float:
-        """Two standard uncertainties, in percent of the discharge."""
-        return 2.0 * self.standard_percent

@@ -1,4 +1,4 @@
-"""How far a discharge can be trusted, by three published methods side by side."""
+"""How far a discharge can be trusted: by its own readings, and by three published methods."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from bankside.gauging.budget import Budget
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
+from bankside.gauging.uncertainty_bridge import bridge_budget
 from bankside.gauging.uncertainty_components import components_budget
 from bankside.gauging.uncertainty_flow import Assumed, Flow, flow_of
 from bankside.gauging.uncertainty_iso import iso_budget
@@ -16,6 +17,7 @@ from bankside.gauging.uncertainty_scatter import scatter_budget
 __all__ = ["Assumed", "stated_uncertainty", "uncertainty_budgets", "uncertainty_refusals"]
 
 _METHODS: tuple[Callable[[Gauging, Flow, Assumed], Budget | str], ...] = (
+    bridge_budget,
     iso_budget,
     scatter_budget,
     components_budget,
@@ -27,11 +29,12 @@ def uncertainty_budgets(
     result: Result,
     assumed: Assumed = Assumed(),  # noqa: B008 - frozen
 ) -> tuple[Budget, ...]:
-    """Return the budgets of a gauging with this result, ISO 748 first.
+    """Return the budgets of a gauging with this result: the bridge between verticals first.
 
-    Then follow interpolated variance and components. A method that cannot be stated is not among
-    them; `uncertainty_refusals` says why. None can where the panels cancel out to a thousandth of
-    their amounts or less, or carry nothing: no percent of that would mean anything (ours).
+    Then follow ISO 748, interpolated variance and components. A method that cannot be stated is not
+    among them; `uncertainty_refusals` says why. None can where the panels cancel out to a
+    thousandth of their amounts or less, or carry nothing: no percent of that would mean anything
+    (ours).
     """
     return stated_uncertainty(gauging, result, assumed)[0]
 

@@ -10,8 +10,8 @@ the sum of two random processes along the tape, both known where it was read:
 
 How smooth and how rough a section is, its readings tell: `bridge_evidence` is how likely they are
 for one choice of a, l, R and L.  `bridge_variance` is the variance of what mid-section, which goes
-straight from reading to reading, then errs by.  Neither needs a matrix: a filter runs along the tape,
-and both covariances are sums that run along it too.
+straight from reading to reading, then errs by.  Neither needs a matrix: a filter runs along the
+tape, and the covariances are summed along it.
 
 Units are the caller's, one throughout: `tape` a length, unit discharge a length times a velocity.
 Every sequence has one value for every station, edges of water among them.
@@ -30,6 +30,7 @@ __all__ = [
     "interval_variance",
     "local_scale",
     "mixture_half_width",
+    "shared_variance",
 ]
 
 # Fitted (docs/uncertainty.md): over which part of the width the scale is taken, and how far it
@@ -254,10 +255,30 @@ def _error_variance(
     return max(variance, 0.0)
 
 
+def shared_variance(tape: Floats, deviation: Floats, length: float) -> float:
+    """Variance of the sum of errors that neighbouring stations share.
+
+    The sum of s s' exp(-r / length) over all pairs of stations, r apart, with their standard
+    deviations s: stations far apart err by themselves, those side by side together.
+
+    Raises ValueError for fewer than two stations, unequal lengths, a length of correlation not
+    above 0, or tape positions that do not increase.
+    """
+    _require_pairs(tape, deviation)
+    _require_bridge(tape, length, length)
+    variance, before = 0.0, 0.0
+    for i in range(len(tape)):
+        if i > 0:
+            before *= math.exp(-(tape[i] - tape[i - 1]) / length)
+        variance += deviation[i] * (deviation[i] + 2.0 * before)
+        before += deviation[i]
+    return max(variance, 0.0)
+
+
 def mixture_half_width(weights: Floats, deviations: Floats, probability: float) -> float:
     """Half the width of the interval about 0 that holds a normal error with this probability.
 
-    The error's deviation is one of `deviations`, each with its weight; weights need not add up to 1.
+    The error's deviation is one of `deviations`, each with its weight, in whatever sum of them.
 
     Raises ValueError for unequal lengths, nothing to weigh, weights or deviations below 0, or a
     probability not between 0 and 1.
