@@ -143,6 +143,31 @@ class Character:
             i,
         )
 
+    def cut_variance(self, line: Line, i: int, pieces: int) -> float:
+        """Return that of the same interval cut into equal pieces by new stations, m⁶/s².
+
+        The pieces' variances are added up: what two of them share is small beside each.
+        """
+        tape, amounts, scale = line.tape_m, line.unit_discharge, line.scale
+        width = (tape[i + 1] - tape[i]) / pieces
+
+        def at(values: Sequence[float], k: int) -> float:
+            return values[i] + (values[i + 1] - values[i]) * k / pieces
+
+        return math.fsum(
+            interval_variance(
+                (0.0, width),
+                (at(amounts, k), at(amounts, k + 1)),
+                (at(scale, k), at(scale, k + 1)),
+                _SHAPE_DEVIATION * line.mean,
+                self.shape_length * line.width_m,
+                self.roughness,
+                self.roughness_length_m,
+                0,
+            )
+            for k in range(pieces)
+        )
+
 
 CHARACTERS: tuple[Character, ...] = tuple(
     Character(shape, rough, length)
@@ -195,6 +220,14 @@ class Bridge:
         whole = math.fsum(value for values in of_lines for value in values)
         here = of_lines[self.lines.index(line)]
         return tuple(value / whole if whole > 0.0 else 0.0 for value in here)
+
+    def cut_variance(self, line: Line, i: int, pieces: int) -> float:
+        """Return the variance from station `i` to the next, cut into equal pieces, m⁶/s²."""
+        return math.fsum(
+            weight * one.cut_variance(line, i, pieces)
+            for one, weight in zip(CHARACTERS, self.weights, strict=True)
+            if weight > 0.0
+        )
 
     def _interval_variances(self, line: Line) -> Iterator[float]:
         for i in range(len(line.tape_m) - 1):

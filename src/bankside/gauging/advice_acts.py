@@ -1,0 +1,182 @@
+"""The acts that a crew can do next, each with what it costs and what it would leave open."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+from itertools import pairwise
+from typing import Final, Literal
+
+import attrs
+
+from bankside.gauging.advice_design import HowRead, added, cuts
+from bankside.gauging.bridged_section import BridgedSection, Station
+from bankside.gauging.called_marks import mark_between
+from bankside.gauging.plan_timing import USUAL_TIMING
+from bankside.gauging.records import Gauging, Vertical
+from bankside.gauging.units import metres_per
+from bankside.kernel.iso_tables import exposure_uncertainty
+
+__all__ = ["SECONDS_TO_MOVE", "Kind", "Possible", "possible_acts"]
+
+Kind = Literal["vertical", "second point", "longer exposure"]
+
+SECONDS_TO_MOVE: Final = USUAL_TIMING.moving_seconds
+"""What it takes to go to a vertical and set the meter (assumed, as in a plan); exposure on top."""
+
+# Meters need water above and below them: a second point is asked for from this depth on (assumed).
+_SECOND_POINT_FROM_M: Final = 0.3
+# So many of each kind are worked out, those that promise most (ours: the rest never came first).
+_MOST_OPEN: Final = 4
+_MOST_FLOW: Final = 2
+_MOST_STATIONS: Final = 2
+
+
+@attrs.frozen
+class Possible:
+    """One act: at `tape` of a channel of the record, as called, and the section as it leaves it.
+
+    `between` are the tape positions of the stations on either side of a new vertical, and `share`
+    the part of what is open between verticals that lies between these.
+    """
+
+    kind: Kind
+    channel: int
+    tape: float
+    seconds: float
+    after: BridgedSection
+    between: tuple[float, float] | None = None
+    share: float = 0.0
+
+
+def possible_acts(
+    gauging: Gauging,
+    section: BridgedSection,
+    how: HowRead,
+    shut: Collection[tuple[int, float]],
+    more: int,
+) -> Iterator[Possible]:
+    """Yield the acts that promise most, of every kind.
+
+    `shut` are verticals, each a channel and a tape position, at and beside which nobody is sent.
+    New verticals stand where `more` of them together would leave least, at marks of the tape, no
+    closer to any vertical of the record than is asked.
+    """
+    yield from _verticals(gauging, section, how, shut, more)
+    for place, index in enumerate(section.indexes):
+        called = gauging.channels[index].verticals
+        read = [
+            (one, called[one.vertical].tape)
+            for one in section.channels[place]
+            if one.vertical is not None and one.measured and one.depth_m > 0.0
+        ]
+        read = [(one, tape) for one, tape in read if (index, tape) not in shut]
+        for one, tape in sorted(read, key=lambda pair: -_by_profile(pair[0]))[:_MOST_STATIONS]:
+            if one.points == 1 and one.depth_m >= _SECOND_POINT_FROM_M:
+                yield Possible(
+                    "second point",
+                    index,
+                    tape,
+                    SECONDS_TO_MOVE + 2.0 * how.seconds,
+                    section.with_stations(place, [attrs.evolve(one, points=2)]),
+                )
+        for one, tape in sorted(read, key=lambda pair: -pair[0].reading_variance)[:_MOST_STATIONS]:
+            yield Possible(
+                "longer exposure",
+                index,
+                tape,
+                SECONDS_TO_MOVE + one.points * how.seconds,
+                section.with_stations(place, [_read_longer(one, how.seconds)]),
+            )
+
+
+def _by_profile(station: Station) -> float:
+    return abs(station.unit_discharge) * station.profile_share
+
+
+def _read_longer(station: Station, seconds: float) -> Station:
+    """Return a station whose points are read as long again, by the table of exposures."""
+    speed = abs(station.velocity_ms)
+    once, twice = (exposure_uncertainty(speed, k * seconds, 0.6) for k in (1.0, 2.0))
+    return attrs.evolve(station, exposure_percent=station.exposure_percent * twice / once)
+
+
+def _verticals(
+    gauging: Gauging,
+    section: BridgedSection,
+    how: HowRead,
+    shut: Collection[tuple[int, float]],
+    more: int,
+) -> Iterator[Possible]:
+    metres = metres_per(gauging.units.length)
+    pieces = cuts(section, more, how.least_m)
+    for place, i, share in _promising(section):
+        low, high = section.channels[place][i : i + 2]
+        index = section.indexes[place]
+        called = gauging.channels[index].verticals
+        ends = (_tape(called, low), _tape(called, high))
+        if any((index, tape) in shut for tape in ends):
+            continue
+        cut = pieces.get((place, i), 2)
+        part = (cut // 2) / cut
+        if abs(high.unit_discharge) > abs(low.unit_discharge):
+            part = 1.0 - part  # of two that are to come, first the one where more flows
+        tape = _mark(gauging, index, ends, part, how.least_m)
+        if tape is not None:
+            station = added(section.channels[place], tape * metres, how)
+            yield Possible(
+                "vertical",
+                index,
+                tape,
+                SECONDS_TO_MOVE + station.points * how.seconds,
+                section.with_stations(place, [station]),
+                between=ends,
+                share=share,
+            )
+
+
+def _promising(section: BridgedSection) -> Iterator[tuple[int, int, float]]:
+    """Yield intervals that leave most open, and those in which most flows: channel, start, share.
+
+    The latter count for what is read vertical by vertical.
+    """
+    found = []
+    for place, line in enumerate(section.bridge.lines):
+        for i, share in enumerate(section.bridge.interval_shares(line)):
+            width = line.tape_m[i + 1] - line.tape_m[i]
+            ends = abs(line.unit_discharge[i]) + abs(line.unit_discharge[i + 1])
+            if ends > 0.0:
+                found.append((place, i, share, width * ends))
+    open_ = sorted(found, key=lambda one: -one[2])[:_MOST_OPEN]
+    flow = sorted(found, key=lambda one: -one[3])[:_MOST_FLOW]
+    for place, i, share, _ in sorted({*open_, *flow}):
+        yield place, i, share
+
+
+def _tape(called: Sequence[Vertical], station: Station) -> float:
+    """Return a tape position as called, of a station of the record."""
+    assert station.vertical is not None
+    return called[station.vertical].tape
+
+
+def _mark(
+    gauging: Gauging, channel: int, ends: tuple[float, float], part: float, least_m: float
+) -> float | None:
+    """Return the mark for a new vertical between two stations, None without room.
+
+    Soundings between the two keep their places; where one stands in the way, the vertical goes
+    into the widest gap beside it.
+    """
+    low, high = ends
+    wanted = low + (high - low) * part
+    unit = gauging.units.length
+    tapes = sorted(
+        one.tape for one in gauging.channels[channel].verticals if low <= one.tape <= high
+    )
+    gaps = list(pairwise(tapes))
+    around = next(((a, b) for a, b in gaps if a < wanted < b), None)
+    if around is not None:
+        a, b = around
+        place = mark_between(unit, a, b, least_m, (wanted - a) / (b - a))
+        if place is not None:
+            return place
+    return mark_between(unit, *max(gaps, key=lambda gap: gap[1] - gap[0]), least_m)

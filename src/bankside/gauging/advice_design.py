@@ -1,0 +1,123 @@
+"""Designs that nobody has read yet: a section with more verticals, and what would be left then."""
+
+from __future__ import annotations
+
+import heapq
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+import attrs
+
+from bankside.gauging.bridge import Line
+from bankside.gauging.bridged_section import BridgedSection, Station
+from bankside.gauging.rule_sets.rule_set import RuleSet
+from bankside.kernel.iso_tables import exposure_uncertainty
+
+__all__ = [
+    "HowRead",
+    "added",
+    "cuts",
+    "with_more",
+]
+
+_ONE_POINT, _TWO_POINTS = (0.6,), (0.2, 0.8)
+
+
+@attrs.frozen
+class HowRead:
+    """How the next vertical is read: its exposure at a point, and from which depth on two points.
+
+    `least_m` is how close to another it may stand.
+    """
+
+    seconds: float
+    two_points_from_m: float
+    least_m: float
+
+    @classmethod
+    def by(cls, rules: RuleSet, *, large_rotor: bool) -> HowRead:
+        """Return how a rule set has it."""
+        return cls(
+            seconds=rules.si("exposure"),
+            two_points_from_m=rules.si("one_point_deepest"),
+            least_m=rules.si("spacing_least_large" if large_rotor else "spacing_least"),
+        )
+
+    def points(self, depth_m: float) -> tuple[float, ...]:
+        """Return at which fractions of a depth it is read."""
+        return _TWO_POINTS if depth_m >= self.two_points_from_m else _ONE_POINT
+
+    def station(self, tape_m: float, depth_m: float, velocity_ms: float) -> Station:
+        """Return a station of this depth and velocity, read like that."""
+        points = self.points(depth_m)
+        squares = [
+            exposure_uncertainty(abs(velocity_ms), self.seconds, fraction) ** 2
+            for fraction in points
+        ]
+        return Station(
+            vertical=None,
+            tape_m=tape_m,
+            depth_m=depth_m,
+            velocity_ms=velocity_ms,
+            points=len(points),
+            exposure_percent=math.sqrt(math.fsum(squares) / len(points)),
+        )
+
+
+def added(stations: Sequence[Station], tape_m: float, how: HowRead) -> Station:
+    """Return a station between two others: depth and unit discharge straight between theirs.
+
+    ValueError beyond the ends.
+    """
+    for low, high in pairwise(stations):
+        if low.tape_m < tape_m < high.tape_m:
+            part = (tape_m - low.tape_m) / (high.tape_m - low.tape_m)
+            depth = low.depth_m + (high.depth_m - low.depth_m) * part
+            flow = low.unit_discharge + (high.unit_discharge - low.unit_discharge) * part
+            return how.station(tape_m, depth, flow / depth if depth > 0.0 else 0.0)
+    raise ValueError("a new station lies between two others")
+
+
+def cuts(section: BridgedSection, count: int, least_m: float) -> dict[tuple[int, int], int]:
+    """Return into how many equal pieces intervals are best cut by so many new verticals in all.
+
+    Keys are a channel's place in the section and the station at which the interval begins; those
+    that stay whole are left out. Every vertical goes where it takes most from the variance between
+    verticals, as long as pieces keep the least width.
+    """
+    bridge = section.bridge
+    gains: list[tuple[float, int, int, int, float]] = []
+
+    def offer(channel: int, line: Line, i: int, pieces: int, left: float) -> None:
+        width = line.tape_m[i + 1] - line.tape_m[i]
+        if left > 0.0 and width / (pieces + 1) >= least_m:
+            then = bridge.cut_variance(line, i, pieces + 1)
+            heapq.heappush(gains, (then - left, channel, i, pieces + 1, then))
+
+    for channel, line in enumerate(bridge.lines):
+        for i in range(len(line.tape_m) - 1):
+            offer(channel, line, i, 1, bridge.cut_variance(line, i, 1))
+    found: dict[tuple[int, int], int] = {}
+    for _ in range(count):
+        if not gains:
+            break
+        _, channel, i, pieces, left = heapq.heappop(gains)
+        found[channel, i] = pieces
+        offer(channel, bridge.lines[channel], i, pieces, left)
+    return found
+
+
+def with_more(section: BridgedSection, count: int, how: HowRead) -> BridgedSection:
+    """Return the section with so many more verticals, where they take most; fewer without room."""
+    cut = cuts(section, count, how.least_m)
+    for channel, stations in enumerate(section.channels):
+        new = [
+            added(stations, low.tape_m + (high.tape_m - low.tape_m) * k / pieces, how)
+            for i, (low, high) in enumerate(pairwise(stations))
+            if (pieces := cut.get((channel, i), 1)) > 1
+            for k in range(1, pieces)
+        ]
+        if new:
+            section = section.with_stations(channel, new)
+    return section

@@ -1,0 +1,125 @@
+"""What advice says to the crew: one sentence an act, the figures in it."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import attrs
+
+from bankside.gauging.advice_acts import Possible
+from bankside.gauging.checks.adding import channel_words
+from bankside.gauging.checks.examined import Examined
+from bankside.gauging.rounding import to_figures
+
+__all__ = ["Outlook", "act_words", "elsewhere_words", "stop_words"]
+
+# Where so much of the target is the same at all verticals, it is not the bed that is in the way.
+_MOSTLY_COMMON: Final = 0.8
+
+
+@attrs.frozen
+class Outlook:
+    """How a gauging stands to its target; all percents are half an interval of 95 %.
+
+    `now` is what is open, `at_best` what 25 more verticals would leave, `floor` what is the same
+    at all verticals. `read` verticals have been read, `missing` more does the rule set called
+    `rules` want, `needed` more reach the target, None where 25 do not or there is none. `common`
+    says whether what is the same at all verticals counts.
+    """
+
+    rules: str
+    target: float | None
+    now: float
+    at_best: float
+    floor: float
+    read: int
+    missing: int
+    needed: int | None
+    common: bool
+
+    @property
+    def reached(self) -> bool:
+        """Whether there is a target, and it is met."""
+        return self.target is not None and self.now <= self.target
+
+    @property
+    def hopeless(self) -> bool:
+        """Whether there is a target that not even 25 more verticals would meet."""
+        return self.target is not None and not self.reached and self.at_best > self.target
+
+
+def act_words(examined: Examined, one: Possible, after: float, outlook: Outlook) -> str:
+    """Return what an act is, and what it brings, in one sentence."""
+    where = ""
+    if len(examined.channels) > 1:
+        where = channel_words(examined, examined.channels[one.channel])
+    at = f"{examined.at(one.tape)}{where}"
+    what = {
+        "vertical": f"Read a vertical at {at}",
+        "second point": f"Read 0.2 and 0.8 of the depth as well at {at}",
+        "longer exposure": f"Read {at} as long again",
+    }[one.kind]
+    brings = "{} becomes about {}".format(*_apart(outlook.now, after))
+    return f"{what}: {brings}{_why(examined, one)}{_still(outlook)}."
+
+
+def _why(examined: Examined, one: Possible) -> str:
+    if one.between is None or not one.share:
+        return ""
+    return (
+        f", as {to_figures(100.0 * one.share, 2)} % of what is open between verticals lies between "
+        f"{examined.at(*one.between)}"
+    )
+
+
+def _still(outlook: Outlook) -> str:
+    if outlook.reached:
+        return f"; {_target(outlook)} is reached, {outlook.missing} more are asked for by " + (
+            f'the rules "{outlook.rules}"'
+        )
+    if outlook.needed is None or outlook.needed <= 1:
+        return ""
+    return f"; about {outlook.needed} more verticals to {_target(outlook)}"
+
+
+def stop_words(outlook: Outlook) -> str:
+    """Return that the target is reached, and what the rule set has to say to that."""
+    reached = f"{_percent(outlook.now)} reached with {_verticals(outlook.read)}"
+    if not outlook.missing:
+        return f"Stop: {reached}."
+    return (
+        f'{reached}, yet the rules "{outlook.rules}" ask for '
+        f"{outlook.read + outlook.missing}: who stops here departs from them and says so."
+    )
+
+
+def elsewhere_words(outlook: Outlook) -> str:
+    """Return that the target cannot be reached in this section, and what would help."""
+    if outlook.target is not None and outlook.floor > _MOSTLY_COMMON * outlook.target:
+        return (
+            f"{_target(outlook)} is not to be reached here: rod, meter and profile, the same at "
+            f"all verticals, alone leave {_percent(outlook.floor)}, and 25 more verticals would "
+            f"leave {_percent(outlook.at_best)}: find deeper, faster water, or another target."
+        )
+    return (
+        f"{_target(outlook)} is not to be reached here: find a smoother section: 25 more verticals "
+        f"would still leave {_percent(outlook.at_best)}."
+    )
+
+
+def _target(outlook: Outlook) -> str:
+    return f"± {outlook.target:g} %"
+
+
+def _percent(value: float) -> str:
+    return f"± {to_figures(value, 2)} %"
+
+
+def _apart(now: float, then: float) -> tuple[str, str]:
+    """Return two figures with two digits, or three where two do not tell them apart."""
+    digits = 2 if to_figures(now, 2) != to_figures(then, 2) else 3
+    return f"± {to_figures(now, digits)} %", f"± {to_figures(then, digits)} %"
+
+
+def _verticals(count: int) -> str:
+    return "1 vertical" if count == 1 else f"{count} verticals"

@@ -1,0 +1,261 @@
+"""A section as the bridge between verticals sees it: what is known, and what each part leaves open.
+
+All parts are variances of the discharge, worked out from the stations alone, so that a section with
+one more vertical, a second point or a longer exposure is judged by the same formulas as one that
+was read (`uncertainty_bridge` states it, `advice` asks what would be).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from functools import cached_property
+from typing import Final
+
+import attrs
+
+from bankside.gauging.bridge import CHARACTERS, Bridge, Line, bridge_over
+from bankside.kernel.bridge import mixture_half_width, shared_variance
+from bankside.kernel.section import STANDARD_GRAVITY
+
+__all__ = [
+    "CALIBRATION",
+    "DEPTH_READING_M",
+    "PILE_UP",
+    "PROFILE_COMMON",
+    "ROD_M",
+    "STANDS_IN",
+    "ZERO_MS",
+    "BridgedSection",
+    "Station",
+    "Variances",
+    "profile_deviation",
+    "section_over",
+]
+
+# All of these are assumed (docs/uncertainty.md says how they were chosen): standard deviations.
+DEPTH_READING_M: Final = 0.006  # a depth as read and rounded, each for itself
+ROD_M: Final = 0.006  # all depths together: a rod that sinks in or stands on stones
+PILE_UP: Final = 0.2  # part of the velocity head that all depths may be too large by
+CALIBRATION: Final = 0.01  # the meter's calibration, over the velocity
+ZERO_MS: Final = 0.004  # the meter's zero
+PROFILE_COMMON: Final = 0.015  # the vertical profile of the whole section, over the velocity
+# Of one vertical read at one point, over its velocity: on smooth beds, and more with the root of
+# roughness. ISO 748:2007, annex E has 7.5 % for one point and 3.5 % for two (from memory).
+_PROFILE_SMOOTH, _PROFILE_ROUGH = 0.02, 0.10
+_TWO_POINTS = 3.5 / 7.5
+# Verticals nearer than this share the eddies that make a profile differ: in mean depths.
+_PROFILE_LENGTH = 1.25
+# A velocity that stands for one that was not read, at a wall: over itself.
+STANDS_IN: Final = 0.2
+
+
+def profile_deviation(roughness: float) -> float:
+    """Return how far one point departs from the mean of its vertical, over the velocity."""
+    return _PROFILE_SMOOTH + _PROFILE_ROUGH * math.sqrt(roughness)
+
+
+@attrs.frozen
+class Station:
+    """A station of a channel: where it stands, what it carries, and how it was read.
+
+    `vertical` is its index in the record, None for one that nobody has read yet. `exposure_percent`
+    is what its exposure leaves of the velocity of each of its `points`. `measured` says whether the
+    velocity was read there; where there is water and it was not, another stands in.
+    """
+
+    vertical: int | None
+    tape_m: float
+    depth_m: float
+    velocity_ms: float
+    points: int
+    exposure_percent: float
+    measured: bool = True
+
+    @property
+    def unit_discharge(self) -> float:
+        """Depth times velocity, m²/s."""
+        return self.depth_m * self.velocity_ms
+
+    @property
+    def reading_variance(self) -> float:
+        """By exposure and depth, each station by itself, in m⁴/s²."""
+        if self.depth_m == 0.0:
+            return 0.0
+        if not self.measured:
+            return (STANDS_IN * self.unit_discharge) ** 2
+        exposure = self.exposure_percent / 100.0 / math.sqrt(max(self.points, 1))
+        by_depth = DEPTH_READING_M * self.velocity_ms
+        return (exposure * self.unit_discharge) ** 2 + by_depth * by_depth
+
+    @property
+    def profile_share(self) -> float:
+        """How much of one point's departure from the mean of the vertical counts here."""
+        return _TWO_POINTS if self.points > 1 else 1.0
+
+
+@attrs.frozen
+class Variances:
+    """What each part leaves open, in m⁶/s²; `profile` for profiles off by as much as the velocity.
+
+    Readings, profiles and the widths of panels count vertical by vertical, and more verticals make
+    them less; the rod, the meter's zero and what is systematic are the same at all of them.
+    """
+
+    readings: float
+    profile: float
+    width: float
+    rod: float
+    zero: float
+    systematic: float
+
+    @property
+    def common(self) -> float:
+        """Of what is the same at all verticals, whatever their number."""
+        return self.rod + self.zero + self.systematic
+
+    @property
+    def by_vertical(self) -> float:
+        """Of what counts vertical by vertical, but for profiles."""
+        return self.readings + self.width
+
+    @property
+    def fixed(self) -> float:
+        """Of all that does not hang on the character of the section."""
+        return self.by_vertical + self.common
+
+
+@attrs.frozen
+class BridgedSection:
+    """The stations of all channels in which something flows, and what their readings tell.
+
+    `indexes` are those of the channels in the record, in the order of `channels`, whose stations go
+    along the tape; `bridge` has a line for each. `total` is the discharge in m³/s by its amount, to
+    which all percents refer, `width_percent` what a panel's width is uncertain by.
+    """
+
+    indexes: tuple[int, ...]
+    channels: tuple[tuple[Station, ...], ...]
+    bridge: Bridge
+    total: float
+    width_percent: float
+
+    @cached_property
+    def variances(self) -> Variances:
+        """What each part but that between verticals leaves open."""
+        all_ = [
+            (_panel_m(stations, i), one)
+            for stations in self.channels
+            for i, one in enumerate(stations)
+        ]
+        by_depth = math.fsum(panel * abs(one.velocity_ms) for panel, one in all_)
+        by_velocity = math.fsum(panel * one.depth_m for panel, one in all_)
+        head = math.fsum(
+            panel * abs(one.velocity_ms) ** 3 / (2.0 * STANDARD_GRAVITY) for panel, one in all_
+        )
+        width = self.width_percent / 100.0
+        return Variances(
+            readings=math.fsum(panel * panel * one.reading_variance for panel, one in all_),
+            profile=math.fsum(map(_profile_variance, self.channels)),
+            width=math.fsum((width * panel * one.unit_discharge) ** 2 for panel, one in all_),
+            rod=(ROD_M * by_depth) ** 2 + (PILE_UP * head) ** 2,
+            zero=(ZERO_MS * by_velocity) ** 2,
+            systematic=(CALIBRATION**2 + PROFILE_COMMON**2) * self.total**2,
+        )
+
+    @property
+    def profile_square(self) -> float:
+        """The mean square of how far one point departs from the mean of its vertical."""
+        return self.bridge.mean([profile_deviation(one.roughness) ** 2 for one in CHARACTERS])
+
+    def half_width(self, probability: float, *, common: bool = True) -> float:
+        """Return half the interval that holds the discharge so often, in percent of it.
+
+        Without what is the same at all verticals (`common`), it holds what these leave open alone.
+        """
+        fixed = self.variances.fixed if common else self.variances.by_vertical
+        return self._half_width(probability, fixed, part=1.0)
+
+    @cached_property
+    def floor(self) -> float:
+        """What would be left at 95 % if verticals were everywhere, in percent."""
+        return self._half_width(0.95, self.variances.common, part=0.0)
+
+    def _half_width(self, probability: float, fixed: float, *, part: float) -> float:
+        """Return half an interval: what is fixed, and so much of what hangs on the character."""
+        heard = [
+            (weight, fixed + part * (between + self._profile(k)))
+            for k, (weight, between) in enumerate(
+                zip(self.bridge.weights, self.bridge.variances, strict=True)
+            )
+            if weight > 0.0
+        ]
+        weights, variances = zip(*heard, strict=True)
+        deviations = [math.sqrt(variance) for variance in variances]
+        return 100.0 / self.total * mixture_half_width(weights, deviations, probability)
+
+    def _profile(self, character: int) -> float:
+        return profile_deviation(CHARACTERS[character].roughness) ** 2 * self.variances.profile
+
+    def percent(self, variance: float) -> float:
+        """Return one standard uncertainty in percent of the discharge."""
+        return 100.0 * math.sqrt(variance) / self.total
+
+    def with_stations(self, channel: int, stations: Iterable[Station]) -> BridgedSection:
+        """Return the section with these stations in one of its channels, added or in place.
+
+        How likely each character is stays as it was: nobody knows what would be read.
+        """
+        by_tape = {one.tape_m: one for one in self.channels[channel]}
+        by_tape |= {one.tape_m: one for one in stations}
+        changed = tuple(by_tape[tape] for tape in sorted(by_tape))
+        lines = (*self.bridge.lines[:channel], _line(changed), *self.bridge.lines[channel + 1 :])
+        return attrs.evolve(
+            self,
+            channels=(*self.channels[:channel], changed, *self.channels[channel + 1 :]),
+            bridge=Bridge(lines, self.bridge.weights),
+        )
+
+
+def section_over(
+    channels: Sequence[tuple[int, Sequence[Station]]], total: float, width_percent: float
+) -> BridgedSection:
+    """Return the section of these channels, each with its index, weighed by their readings.
+
+    ValueError where there is none, or nothing flows in one.
+    """
+    lines = [_line(stations) for _, stations in channels]
+    return BridgedSection(
+        indexes=tuple(index for index, _ in channels),
+        channels=tuple(tuple(stations) for _, stations in channels),
+        bridge=bridge_over(lines),
+        total=abs(total),
+        width_percent=width_percent,
+    )
+
+
+def _line(stations: Sequence[Station]) -> Line:
+    return Line(
+        tuple(one.tape_m for one in stations),
+        tuple(one.unit_discharge for one in stations),
+        tuple(one.reading_variance for one in stations),
+    )
+
+
+def _panel_m(stations: Sequence[Station], i: int) -> float:
+    """Return the width of a panel: half the distance between both neighbours."""
+    low, high = stations[max(i - 1, 0)], stations[min(i + 1, len(stations) - 1)]
+    return (high.tape_m - low.tape_m) / 2.0
+
+
+def _profile_variance(stations: Sequence[Station]) -> float:
+    panels = [_panel_m(stations, i) for i in range(len(stations))]
+    area = math.fsum(panel * one.depth_m for panel, one in zip(panels, stations, strict=True))
+    return shared_variance(
+        [one.tape_m for one in stations],
+        [
+            abs(panel * one.unit_discharge * one.profile_share)
+            for panel, one in zip(panels, stations, strict=True)
+        ],
+        _PROFILE_LENGTH * area / math.fsum(panels),
+    )
