@@ -13,7 +13,7 @@ from typing import Final, Literal
 import attrs
 
 from bankside.gauging.advice_acts import Possible, possible_acts
-from bankside.gauging.advice_design import HowRead, with_more
+from bankside.gauging.advice_design import Cut, HowRead, cuts, with_cuts
 from bankside.gauging.advice_words import Outlook, act_words, elsewhere_words, stop_words
 from bankside.gauging.bridged_section import BridgedSection
 from bankside.gauging.checks import wading
@@ -29,6 +29,8 @@ __all__ = ["MOST_MORE", "Act", "advise"]
 MOST_MORE: Final = 25
 """So many more verticals, spread best, tell whether a target can be reached in a section at all."""
 
+# The rest of the characters would move a figure by less than anybody reads (ours).
+_LIKELY: Final = 1e-3
 # Fewer readings than this tell too little to send a crew away from a section (docs/advice.md).
 _FEWEST_FOR_ELSEWHERE: Final = 8
 _LEADER_DECIDES: Final = {check.name for check in wading.CHECKS}
@@ -73,10 +75,12 @@ def advise(
         return ()
     meter = examined.gauging.meter
     how = HowRead.by(examined.rules, large_rotor=meter is not None and meter.rotor == "large")
-    outlook = _outlook(examined, section, how, target, common=common)
+    likely = section.of_the_likely(_LIKELY)
+    planned = cuts(likely, MOST_MORE, how.least_m)
+    outlook = _outlook(examined, section, likely, planned, how, target, common=common)
     if outlook.reached and not outlook.missing:
         return (_end("stop", outlook.now, stop_words(outlook)),)
-    acts = _best(examined, section, how, findings, outlook)
+    acts = _best(examined, likely, planned, how, findings, outlook)
     if outlook.reached:
         return (*acts, _end("stop", outlook.now, stop_words(outlook)))
     if outlook.hopeless and outlook.read >= _FEWEST_FOR_ELSEWHERE:
@@ -108,6 +112,8 @@ def _holds_back(finding: Finding) -> bool:
 def _outlook(
     examined: Examined,
     section: BridgedSection,
+    likely: BridgedSection,
+    planned: Sequence[Cut],
     how: HowRead,
     target: float | None,
     *,
@@ -118,11 +124,11 @@ def _outlook(
     now = section.half_width(0.95, common=common)
     at_best = needed = None
     if target is not None and now > target:
-        at_best = with_more(section, MOST_MORE, how).half_width(0.95, common=common)
+        at_best = with_cuts(likely, planned, how).half_width(0.95, common=common)
         if at_best <= target:
-            needed = _needed(section, how, target, common=common)
+            needed = _needed(likely, planned, how, target, common=common)
     return Outlook(
-        rules=examined.rules.title,
+        rules=examined.rules.name,
         target=target,
         now=now,
         at_best=now if at_best is None else at_best,
@@ -134,12 +140,15 @@ def _outlook(
     )
 
 
-def _needed(section: BridgedSection, how: HowRead, target: float, *, common: bool) -> int:
-    """Return how many more verticals reach the target; so many as `MOST_MORE` do."""
-    low, high = 0, MOST_MORE
+def _needed(
+    section: BridgedSection, planned: Sequence[Cut], how: HowRead, target: float, *, common: bool
+) -> int:
+    """Return how many of the planned verticals reach the target, as all of them do."""
+    low, high = 0, len(planned)
     while high - low > 1:
         middle = (low + high) // 2
-        if with_more(section, middle, how).half_width(0.95, common=common) <= target:
+        then = with_cuts(section, planned[:middle], how)
+        if then.half_width(0.95, common=common) <= target:
             high = middle
         else:
             low = middle
@@ -149,6 +158,7 @@ def _needed(section: BridgedSection, how: HowRead, target: float, *, common: boo
 def _best(
     examined: Examined,
     section: BridgedSection,
+    planned: Sequence[Cut],
     how: HowRead,
     findings: Sequence[Finding],
     outlook: Outlook,
@@ -160,14 +170,15 @@ def _best(
         if finding.check in _LEADER_DECIDES and is_open(finding) and finding.channel is not None
         for tape in finding.tapes
     }
-    more = outlook.needed or max(outlook.missing, 1)
+    to_come = planned[: outlook.needed or max(outlook.missing, 1)]
+    now = section.half_width(0.95, common=outlook.common)
     found = []
-    for one in possible_acts(examined.gauging, section, how, shut, more):
-        after = one.after.half_width(0.95, common=outlook.common)
+    for one in possible_acts(examined.gauging, section, how, shut, to_come):
+        gain = now - one.after.half_width(0.95, common=outlook.common)
         # Rounded, so that two sides of a symmetric section are equal, and the tape decides.
-        rate = round((outlook.now - after) / one.seconds, 9)
+        rate = round(gain / one.seconds, 9)
         if rate > 0.0:
-            found.append((-rate, one.channel, one.tape, one.kind, after, one))
+            found.append((-rate, one.channel, one.tape, one.kind, outlook.now - gain, one))
     found.sort(key=lambda each: each[:4])
     return tuple(_act(examined, one, after, outlook) for *_, after, one in found)
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
 from itertools import pairwise
 from typing import Final, Literal
 
 import attrs
 
-from bankside.gauging.advice_design import HowRead, added, cuts
+from bankside.gauging.advice_design import Cut, HowRead, added
 from bankside.gauging.bridged_section import BridgedSection, Station
 from bankside.gauging.called_marks import mark_between
 from bankside.gauging.plan_timing import USUAL_TIMING
@@ -53,15 +54,16 @@ def possible_acts(
     section: BridgedSection,
     how: HowRead,
     shut: Collection[tuple[int, float]],
-    more: int,
+    planned: Sequence[Cut],
 ) -> Iterator[Possible]:
     """Yield the acts that promise most, of every kind.
 
     `shut` are verticals, each a channel and a tape position, at and beside which nobody is sent.
-    New verticals stand where `more` of them together would leave least, at marks of the tape, no
-    closer to any vertical of the record than is asked.
+    `planned` are the cuts of which a new vertical is to be the first, so that what comes later
+    finds its place beside it. It stands at a mark of the tape, no closer to any vertical of the
+    record than is asked.
     """
-    yield from _verticals(gauging, section, how, shut, more)
+    yield from _verticals(gauging, section, how, shut, planned)
     for place, index in enumerate(section.indexes):
         called = gauging.channels[index].verticals
         read = [
@@ -71,7 +73,7 @@ def possible_acts(
         ]
         read = [(one, tape) for one, tape in read if (index, tape) not in shut]
         for one, tape in sorted(read, key=lambda pair: -_by_profile(pair[0]))[:_MOST_STATIONS]:
-            if one.points == 1 and one.depth_m >= _SECOND_POINT_FROM_M:
+            if one.depth_m >= _SECOND_POINT_FROM_M and _at_one_point(called, one):
                 yield Possible(
                     "second point",
                     index,
@@ -87,6 +89,12 @@ def possible_acts(
                 SECONDS_TO_MOVE + one.points * how.seconds,
                 section.with_stations(place, [_read_longer(one, how.seconds)]),
             )
+
+
+def _at_one_point(called: Sequence[Vertical], station: Station) -> bool:
+    """Return whether 0.6 of the depth was read, and so 0.2 and 0.8 may be added to it."""
+    assert station.vertical is not None
+    return {reading.fraction for reading in called[station.vertical].velocity} == {0.6}
 
 
 def _by_profile(station: Station) -> float:
@@ -105,10 +113,10 @@ def _verticals(
     section: BridgedSection,
     how: HowRead,
     shut: Collection[tuple[int, float]],
-    more: int,
+    planned: Sequence[Cut],
 ) -> Iterator[Possible]:
     metres = metres_per(gauging.units.length)
-    pieces = cuts(section, more, how.least_m)
+    extra = Counter(planned)
     for place, i, share in _promising(section):
         low, high = section.channels[place][i : i + 2]
         index = section.indexes[place]
@@ -116,7 +124,7 @@ def _verticals(
         ends = (_tape(called, low), _tape(called, high))
         if any((index, tape) in shut for tape in ends):
             continue
-        cut = pieces.get((place, i), 2)
+        cut = max(extra[place, i], 1) + 1
         part = (cut // 2) / cut
         if abs(high.unit_discharge) > abs(low.unit_discharge):
             part = 1.0 - part  # of two that are to come, first the one where more flows

@@ -4,21 +4,22 @@ from __future__ import annotations
 
 import heapq
 import math
+from collections import Counter
 from collections.abc import Sequence
 from itertools import pairwise
 
 import attrs
 
-from bankside.gauging.bridge import Line
 from bankside.gauging.bridged_section import BridgedSection, Station
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.kernel.iso_tables import exposure_uncertainty
 
 __all__ = [
+    "Cut",
     "HowRead",
     "added",
     "cuts",
-    "with_more",
+    "with_cuts",
 ]
 
 _ONE_POINT, _TWO_POINTS = (0.6,), (0.2, 0.8)
@@ -79,17 +80,25 @@ def added(stations: Sequence[Station], tape_m: float, how: HowRead) -> Station:
     raise ValueError("a new station lies between two others")
 
 
-def cuts(section: BridgedSection, count: int, least_m: float) -> dict[tuple[int, int], int]:
-    """Return into how many equal pieces intervals are best cut by so many new verticals in all.
+Cut = tuple[int, int]
+"""An interval that gets one more piece: a channel's place in the section, and where it begins."""
 
-    Keys are a channel's place in the section and the station at which the interval begins; those
-    that stay whole are left out. Every vertical goes where it takes most from the variance between
-    verticals, as long as pieces keep the least width.
+# Where to cut, the likely characters tell: those that weigh less than this of the likeliest
+# are not asked (ours).
+_LIKELY = 0.03
+
+
+def cuts(section: BridgedSection, count: int, least_m: float) -> tuple[Cut, ...]:
+    """Return which intervals are cut by so many new verticals, one after another.
+
+    Every one goes where it takes most from the variance between verticals, an interval being cut
+    into equal pieces of `least_m` or more; fewer where there is no room.
     """
-    bridge = section.bridge
+    bridge = section.bridge.of_the_likely(_LIKELY)
     gains: list[tuple[float, int, int, int, float]] = []
 
-    def offer(channel: int, line: Line, i: int, pieces: int, left: float) -> None:
+    def offer(channel: int, i: int, pieces: int, left: float) -> None:
+        line = bridge.lines[channel]
         width = line.tape_m[i + 1] - line.tape_m[i]
         if left > 0.0 and width / (pieces + 1) >= least_m:
             then = bridge.cut_variance(line, i, pieces + 1)
@@ -97,26 +106,24 @@ def cuts(section: BridgedSection, count: int, least_m: float) -> dict[tuple[int,
 
     for channel, line in enumerate(bridge.lines):
         for i in range(len(line.tape_m) - 1):
-            offer(channel, line, i, 1, bridge.cut_variance(line, i, 1))
-    found: dict[tuple[int, int], int] = {}
-    for _ in range(count):
-        if not gains:
-            break
+            offer(channel, i, 1, bridge.cut_variance(line, i, 1))
+    found: list[Cut] = []
+    while gains and len(found) < count:
         _, channel, i, pieces, left = heapq.heappop(gains)
-        found[channel, i] = pieces
-        offer(channel, bridge.lines[channel], i, pieces, left)
-    return found
+        found.append((channel, i))
+        offer(channel, i, pieces, left)
+    return tuple(found)
 
 
-def with_more(section: BridgedSection, count: int, how: HowRead) -> BridgedSection:
-    """Return the section with so many more verticals, where they take most; fewer without room."""
-    cut = cuts(section, count, how.least_m)
+def with_cuts(section: BridgedSection, made: Sequence[Cut], how: HowRead) -> BridgedSection:
+    """Return the section with verticals that cut these intervals into equal pieces."""
+    pieces = Counter(made)
     for channel, stations in enumerate(section.channels):
         new = [
-            added(stations, low.tape_m + (high.tape_m - low.tape_m) * k / pieces, how)
+            added((low, high), low.tape_m + (high.tape_m - low.tape_m) * k / (extra + 1), how)
             for i, (low, high) in enumerate(pairwise(stations))
-            if (pieces := cut.get((channel, i), 1)) > 1
-            for k in range(1, pieces)
+            if (extra := pieces[channel, i])
+            for k in range(1, extra + 1)
         ]
         if new:
             section = section.with_stations(channel, new)

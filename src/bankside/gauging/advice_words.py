@@ -11,10 +11,17 @@ from bankside.gauging.checks.adding import channel_words
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.rounding import to_figures
 
-__all__ = ["Outlook", "act_words", "elsewhere_words", "stop_words"]
+__all__ = ["Outlook", "act_words", "common_in_the_way", "elsewhere_words", "stop_words"]
 
-# Where so much of the target is the same at all verticals, it is not the bed that is in the way.
 _MOSTLY_COMMON: Final = 0.8
+
+
+def common_in_the_way(floor: float, target: float) -> bool:
+    """Return whether it is rod, meter and profile that keep a target out of reach, not the bed.
+
+    That is where what is the same at all verticals is most of the target (ours: 0.8 of it).
+    """
+    return floor > _MOSTLY_COMMON * target
 
 
 @attrs.frozen
@@ -75,7 +82,7 @@ def _why(examined: Examined, one: Possible) -> str:
 def _still(outlook: Outlook) -> str:
     if outlook.reached:
         return f"; {_target(outlook)} is reached, {outlook.missing} more are asked for by " + (
-            f'the rules "{outlook.rules}"'
+            f'the rule set "{outlook.rules}"'
         )
     if outlook.needed is None or outlook.needed <= 1:
         return ""
@@ -88,14 +95,14 @@ def stop_words(outlook: Outlook) -> str:
     if not outlook.missing:
         return f"Stop: {reached}."
     return (
-        f'{reached}, yet the rules "{outlook.rules}" ask for '
+        f'{reached}, yet the rule set "{outlook.rules}" asks for '
         f"{outlook.read + outlook.missing}: who stops here departs from them and says so."
     )
 
 
 def elsewhere_words(outlook: Outlook) -> str:
     """Return that the target cannot be reached in this section, and what would help."""
-    if outlook.target is not None and outlook.floor > _MOSTLY_COMMON * outlook.target:
+    if outlook.target is not None and common_in_the_way(outlook.floor, outlook.target):
         return (
             f"{_target(outlook)} is not to be reached here: rod, meter and profile, the same at "
             f"all verticals, alone leave {_percent(outlook.floor)}, and 25 more verticals would "

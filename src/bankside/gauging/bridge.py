@@ -229,6 +229,13 @@ class Bridge:
             if weight > 0.0
         )
 
+    def of_the_likely(self, least: float) -> Bridge:
+        """Return the bridge with those characters alone that weigh so much of the likeliest."""
+        least *= max(self.weights)
+        kept = [weight if weight >= least else 0.0 for weight in self.weights]
+        whole = math.fsum(kept)
+        return Bridge(self.lines, tuple(weight / whole for weight in kept))
+
     def _interval_variances(self, line: Line) -> Iterator[float]:
         for i in range(len(line.tape_m) - 1):
             yield math.fsum(

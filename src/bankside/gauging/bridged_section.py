@@ -201,19 +201,39 @@ class BridgedSection:
         """Return one standard uncertainty in percent of the discharge."""
         return 100.0 * math.sqrt(variance) / self.total
 
-    def with_stations(self, channel: int, stations: Iterable[Station]) -> BridgedSection:
-        """Return the section with these stations in one of its channels, added or in place.
+    def of_the_likely(self, least: float) -> BridgedSection:
+        """Return the section as those characters see it that weigh so much of the likeliest."""
+        return attrs.evolve(self, bridge=self.bridge.of_the_likely(least))
+
+    def with_stations(self, place: int, stations: Iterable[Station]) -> BridgedSection:
+        """Return the section with these stations in one of its channels, added or in place."""
+        by_tape = {one.tape_m: one for one in self.channels[place]}
+        by_tape |= {one.tape_m: one for one in stations}
+        return self.replaced(place, tuple(by_tape[tape] for tape in sorted(by_tape)))
+
+    def replaced(self, place: int, stations: tuple[Station, ...]) -> BridgedSection:
+        """Return the section with other stations along one of its channels.
 
         How likely each character is stays as it was: nobody knows what would be read.
         """
-        by_tape = {one.tape_m: one for one in self.channels[channel]}
-        by_tape |= {one.tape_m: one for one in stations}
-        changed = tuple(by_tape[tape] for tape in sorted(by_tape))
-        lines = (*self.bridge.lines[:channel], _line(changed), *self.bridge.lines[channel + 1 :])
+        lines = (*self.bridge.lines[:place], _line(stations), *self.bridge.lines[place + 1 :])
         return attrs.evolve(
             self,
-            channels=(*self.channels[:channel], changed, *self.channels[channel + 1 :]),
+            channels=(*self.channels[:place], stations, *self.channels[place + 1 :]),
             bridge=Bridge(lines, self.bridge.weights),
+        )
+
+    def of_channel(self, index: int) -> BridgedSection:
+        """Return one channel of the record by itself; ValueError where nothing flows in it."""
+        place = self.indexes.index(index)
+        stations = self.channels[place]
+        flows = [_panel_m(stations, i) * one.unit_discharge for i, one in enumerate(stations)]
+        return attrs.evolve(
+            self,
+            indexes=(index,),
+            channels=(stations,),
+            bridge=Bridge((self.bridge.lines[place],), self.bridge.weights),
+            total=abs(math.fsum(flows)),
         )
 
 
