@@ -113,7 +113,8 @@ class Visit:
         """Do what is advised until told to stop, or until `most` verticals; every state it was in.
 
         The crew goes on where it is told that the target is out of reach, so that it can be seen
-        whether that was so; what the rule set asks for beyond the target is not read. `kinds` are the acts that it does.
+        whether that was so; what the rule set asks for beyond the target is not read. `kinds` are
+        the acts that it does.
         """
         steps: list[Step] = []
         done = "first pass"

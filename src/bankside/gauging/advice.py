@@ -13,7 +13,7 @@ from typing import Final, Literal
 import attrs
 
 from bankside.gauging.advice_acts import Possible, possible_acts
-from bankside.gauging.advice_design import Cut, HowRead, cuts, with_cuts
+from bankside.gauging.advice_design import Cut, HowRead, cuts, first_of, with_cuts
 from bankside.gauging.advice_words import Outlook, act_words, elsewhere_words, stop_words
 from bankside.gauging.bridged_section import BridgedSection
 from bankside.gauging.checks import wading
@@ -170,7 +170,7 @@ def _best(
         if finding.check in _LEADER_DECIDES and is_open(finding) and finding.channel is not None
         for tape in finding.tapes
     }
-    to_come = planned[: outlook.needed or max(outlook.missing, 1)]
+    to_come = first_of(planned, outlook.needed or (outlook.missing if outlook.reached else 1))
     now = section.half_width(0.95, common=outlook.common)
     found = []
     for one in possible_acts(examined.gauging, section, how, shut, to_come):

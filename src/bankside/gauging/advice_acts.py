@@ -116,7 +116,7 @@ def _verticals(
     planned: Sequence[Cut],
 ) -> Iterator[Possible]:
     metres = metres_per(gauging.units.length)
-    extra = Counter(planned)
+    extra = Counter((cut.place, cut.start) for cut in planned)
     for place, i, share in _promising(section):
         low, high = section.channels[place][i : i + 2]
         index = section.indexes[place]

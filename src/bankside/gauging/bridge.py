@@ -8,6 +8,7 @@ of them count: few verticals leave many choices open, and the interval is the wi
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from functools import cached_property
 from itertools import product
@@ -42,11 +43,13 @@ class Line:
 
     `tape_m` in m, strictly increasing; `unit_discharge` depth times mean velocity in m²/s;
     `reading_variance` the variance of each by itself, in m⁴/s². Edges of water are among them.
+    `scale_from` is the line that was read, where this one stands for what might be.
     """
 
     tape_m: tuple[float, ...]
     unit_discharge: tuple[float, ...]
     reading_variance: tuple[float, ...]
+    scale_from: Line | None = None
 
     @cached_property
     def width_m(self) -> float:
@@ -64,32 +67,22 @@ class Line:
 
     @cached_property
     def scale(self) -> tuple[float, ...]:
-        """How large roughness is at each station, for a roughness of 1."""
+        """How large roughness is at each station, for a roughness of 1.
+
+        Stations that nobody has read tell nothing of it: theirs lies between those of `scale_from`.
+        """
+        if self.scale_from is not None:
+            return tuple(map(self.scale_from.scale_at, self.tape_m))
         return tuple(
             local_scale(self.tape_m, self.unit_discharge, i) for i in range(len(self.tape_m))
         )
 
-    def with_station(self, tape_m: float) -> Line:
-        """Return the line with one more station, on the straight line between its neighbours.
-
-        What would be read there nobody knows; the variance between verticals rests on where
-        stations are, not on what they read. ValueError where there is one, or beyond the ends.
-        """
-        tape = self.tape_m
-        if not tape[0] < tape_m < tape[-1] or tape_m in tape:
-            raise ValueError("a new station lies between two others")
-        after = next(i for i in range(len(tape)) if tape[i] > tape_m)
+    def scale_at(self, tape_m: float) -> float:
+        """Return the scale at a place, straight between those of its neighbours."""
+        tape, scale = self.tape_m, self.scale
+        after = min(max(bisect_right(tape, tape_m), 1), len(tape) - 1)
         part = (tape_m - tape[after - 1]) / (tape[after] - tape[after - 1])
-
-        def put_in(values: Sequence[float]) -> tuple[float, ...]:
-            low, high = values[after - 1], values[after]
-            return (*values[:after], low + (high - low) * part, *values[after:])
-
-        return Line(
-            (*tape[:after], tape_m, *tape[after:]),
-            put_in(self.unit_discharge),
-            put_in(self.reading_variance),
-        )
+        return scale[after - 1] + (scale[after] - scale[after - 1]) * part
 
 
 @attrs.frozen

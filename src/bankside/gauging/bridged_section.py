@@ -214,9 +214,12 @@ class BridgedSection:
     def replaced(self, place: int, stations: tuple[Station, ...]) -> BridgedSection:
         """Return the section with other stations along one of its channels.
 
-        How likely each character is stays as it was: nobody knows what would be read.
+        How likely each character is stays as it was, and how large roughness is: nobody knows what
+        would be read.
         """
-        lines = (*self.bridge.lines[:place], _line(stations), *self.bridge.lines[place + 1 :])
+        before = self.bridge.lines[place]
+        line = attrs.evolve(_line(stations), scale_from=before.scale_from or before)
+        lines = (*self.bridge.lines[:place], line, *self.bridge.lines[place + 1 :])
         return attrs.evolve(
             self,
             channels=(*self.channels[:place], stations, *self.channels[place + 1 :]),
