@@ -7,6 +7,8 @@ from collections.abc import Collection
 import attrs
 
 from bankside.gauging.advice import Act, advise
+from bankside.gauging.advice_design import HowRead
+from bankside.gauging.advice_plan import fewest_verticals
 from bankside.gauging.checks.examined import Examined, examine
 from bankside.gauging.compute import compute
 from bankside.gauging.records import Channel, Gauging, Units, Vertical
@@ -19,7 +21,7 @@ from bankside.practice.measuring import wade
 from bankside.practice.stream import SimulatedStream
 from bankside.practice.wading import Wading
 
-__all__ = ["Step", "Visit", "fixed"]
+__all__ = ["Step", "Visit", "fixed", "planned"]
 
 
 @attrs.frozen
@@ -134,3 +136,19 @@ class Visit:
 def fixed(stream: SimulatedStream, crew: Crew, seed: int, count: int, rules: RuleSet) -> Step:
     """Return how a visit with so many verticals at equal distances ends."""
     return Visit(stream, crew, seed, count, rules).step()
+
+
+def planned(
+    stream: SimulatedStream, crew: Crew, seed: int, target: float, rules: RuleSet
+) -> Step | None:
+    """Return how a visit ends with as many verticals as an earlier one made likely to do.
+
+    The earlier one, of the same crew in the same water, had 20 at equal distances.
+    """
+    earlier = Visit(stream, crew, seed + 1, 20, rules).examined()
+    assert earlier.result is not None
+    flow = flow_of(earlier.gauging, earlier.result)
+    section = bridged_section(earlier.gauging, flow, Assumed())
+    assert section is not None
+    count = fewest_verticals(section, target, HowRead.by(rules, large_rotor=False))
+    return None if count is None else fixed(stream, crew, seed, count, rules)

@@ -116,6 +116,7 @@ def _verticals(
     planned: Sequence[Cut],
 ) -> Iterator[Possible]:
     metres = metres_per(gauging.units.length)
+    emphases = [section.bridge.emphases(line) for line in section.bridge.lines]
     extra = Counter((cut.place, cut.start) for cut in planned)
     for place, i, share in _promising(section):
         low, high = section.channels[place][i : i + 2]
@@ -136,7 +137,9 @@ def _verticals(
                 index,
                 tape,
                 SECONDS_TO_MOVE + station.points * how.seconds,
-                section.with_stations(place, [station]),
+                section.less_between(
+                    section.with_stations(place, [station]), emphases[place][i]
+                ),
                 between=ends,
                 share=share,
             )
@@ -149,7 +152,9 @@ def _promising(section: BridgedSection) -> Iterator[tuple[int, int, float]]:
     """
     found = []
     for place, line in enumerate(section.bridge.lines):
+        emphases = section.bridge.emphases(line)
         for i, share in enumerate(section.bridge.interval_shares(line)):
+            share = share * emphases[i]
             width = line.tape_m[i + 1] - line.tape_m[i]
             ends = abs(line.unit_discharge[i]) + abs(line.unit_discharge[i + 1])
             if ends > 0.0:

@@ -199,6 +199,29 @@ class Bridge:
         """The variance of mid-section's error between verticals, in m⁶/s²."""
         return self.mean(self.variances)
 
+    def emphases(self, line: Line) -> tuple[float, ...]:
+        """Return for each interval of a line how much more it leaves open than its share says.
+
+        Shape is taken as alike all along the tape, yet kinks and banks are where straight lines err
+        most: half of what is open goes with the square of how far the stations at both ends of an
+        interval lie off the straight line between their neighbours. The mean of all intervals,
+        weighed by their shares, is 1.
+        """
+        tape, flow = line.tape_m, line.unit_discharge
+        last = len(tape) - 1
+        off = [0.0] * (last + 1)
+        for j in range(1, last):
+            part = (tape[j] - tape[j - 1]) / (tape[j + 1] - tape[j - 1])
+            off[j] = flow[j] - flow[j - 1] - (flow[j + 1] - flow[j - 1]) * part
+        off[0], off[last] = off[min(1, last)], off[max(last - 1, 0)]
+        squares = [(off[i] * off[i] + off[i + 1] * off[i + 1]) / 2.0 for i in range(last)]
+        shares = self.interval_shares(line)
+        whole = math.fsum(shares)
+        mean = math.fsum(s * q for s, q in zip(shares, squares, strict=True))
+        if not (whole > 0.0 and mean > 0.0):
+            return (1.0,) * last
+        return tuple((1.0 - _KINKED) + _KINKED * q * whole / mean for q in squares)
+
     def mean(self, values: Sequence[float]) -> float:
         """Return the mean of values that belong to the characters."""
         return math.fsum(w * value for w, value in zip(self.weights, values, strict=True))
@@ -238,6 +261,8 @@ class Bridge:
             )
 
 
+import os
+_KINKED = float(os.environ.get('KINK','0.5'))
 # A character that is so much less likely than the best one has no say: its weight is below what a
 # figure resolves.
 _NO_SAY = 1e-6

@@ -139,6 +139,7 @@ class BridgedSection:
     bridge: Bridge
     total: float
     width_percent: float
+    between: tuple[float, ...] | None = None
 
     @cached_property
     def variances(self) -> Variances:
@@ -186,13 +187,21 @@ class BridgedSection:
         heard = [
             (weight, fixed + part * (between + self._profile(k)))
             for k, (weight, between) in enumerate(
-                zip(self.bridge.weights, self.bridge.variances, strict=True)
+                zip(self.bridge.weights, self.between or self.bridge.variances, strict=True)
             )
             if weight > 0.0
         ]
         weights, variances = zip(*heard, strict=True)
         deviations = [math.sqrt(variance) for variance in variances]
         return 100.0 / self.total * mixture_half_width(weights, deviations, probability)
+
+    def less_between(self, after: BridgedSection, emphasis: float) -> BridgedSection:
+        """Return `after`, with so many times the loss of variance between verticals since here."""
+        variances = tuple(
+            max(now - emphasis * (now - then), 0.0)
+            for now, then in zip(self.bridge.variances, after.bridge.variances, strict=True)
+        )
+        return attrs.evolve(after, between=variances)
 
     def _profile(self, character: int) -> float:
         return profile_deviation(CHARACTERS[character].roughness) ** 2 * self.variances.profile
