@@ -155,3 +155,16 @@ def test_turbulence_is_that_of_the_section() -> None:
     both = math.hypot(drawn["intensity"], drawn["pulsation"])
 
     assert moment == pytest.approx(0.5 * math.sqrt(1.09) * both, rel=1e-3)
+
+
+def test_a_stretched_tape_says_where_the_crew_stands() -> None:
+    """Who goes to a mark of a tape that is off stands off by the same part, and reads so."""
+    crew = attrs.evolve(PERFECT, tape_stretch=0.02)
+    for seed in range(20):
+        wading = Wading(STREAM, crew, seed)
+        left, right = wading.edges()
+        stretch = 10.0 / (right.tape_m - left.tape_m)
+        tape = left.tape_m + 1.5
+
+        assert wading.vertical(tape).depth_m == pytest.approx(STREAM.depth_at(tape * stretch))
+        assert abs(stretch - 1.0) > 1e-5

@@ -231,3 +231,17 @@ def test_velocities_fluctuate_as_drawn() -> None:
     # A length of 0.5 m and half a depth of 0.6 m is 0.8 m.
     expected = 0.1 * math.sqrt(2.0 * (1.0 - math.exp(-1.0)))
     assert statistics.pstdev(apart) == pytest.approx(expected, rel=0.06)
+
+
+def test_water_is_faster_over_a_broad_hollow() -> None:
+    """Bed forms change the velocity with the depth, by its power; the grain of the bed does not."""
+    section = plain(bed_waves=of(0.15), depth_power=of(0.5), thalweg=of(0.5), peakedness=of(0.001))
+    for seed in range(5):
+        stream = stream_of(section, seed)
+        here, there = stream.left + 3.0, stream.left + 7.0
+        depths = stream.depth_at(here) / stream.depth_at(there)
+
+        # Between two nodes depth and velocity both run straight, which is not quite the power.
+        assert stream.velocity_at(here) / stream.velocity_at(there) == pytest.approx(
+            math.sqrt(depths), rel=1e-3
+        )
