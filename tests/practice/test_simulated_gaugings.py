@@ -137,18 +137,6 @@ def test_no_vertical_is_placed_in_a_gap_or_twice_at_a_mark() -> None:
         assert not any(low < reading.tape_m < high for low, high in made.waded.gaps)
 
 
-def test_two_gaps_may_end_at_one_mark() -> None:
-    """Where less water than a mark of the tape lies between two gaps, the mark is written once."""
-    made = simulate_gauging(make_stream("pocket water", 855000), CAREFUL, 855000, 40)
-    ends = [vertical.tape for vertical in made.gauging.channels[0].verticals]
-
-    assert 3.9 in ends
-    assert len(ends) == len(set(ends))
-    assert sum(gap.count(3.9) for gap in made.waded.gaps) == 2
-    found = _discharge(855000, "pocket water", CAREFUL, 855000, 40)
-    assert compute(made.gauging).discharge_m3s == pytest.approx(found, rel=1e-12)
-
-
 def test_times_stand_beside_the_verticals() -> None:
     """With a start, each vertical has its moment and the gauging its end; no clock is asked."""
     made = simulate_gauging(make_stream("run", 1), CAREFUL, 1, 10, started=START)

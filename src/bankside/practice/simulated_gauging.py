@@ -69,9 +69,7 @@ def _verticals(wading: Wading, waded: Waded, started: datetime.datetime | None) 
         attrs.evolve(vertical_record(reading), at=_later(started, spent))
         for reading, spent in zip(waded.verticals, waded.spent, strict=True)
     ]
-    # Between two gaps there may be less water than the tape has marks: then both end at one.
-    ends = {wading.mark(end) for gap in waded.gaps for end in gap}
-    read += [Vertical(tape=end, dry=True) for end in ends]
+    read += [Vertical(tape=wading.mark(end), dry=True) for gap in waded.gaps for end in gap]
     read.sort(key=lambda vertical: vertical.tape)
     return [edge_record(waded.left, "left"), *read, edge_record(waded.right, "right")]
 
