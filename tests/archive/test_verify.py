@@ -207,6 +207,7 @@ def test_an_approved_figure_is_held_against_what_was_approved(office: Archive) -
 COLUMNS: dict[str, object] = {
     "discharge_m3s": 9.0,
     "standard_percent": 1.0,
+    "expanded_percent": 1.0,
     "state": "approved",
     "day": "2026-07-13",
     "stream": "Another",

@@ -6,11 +6,31 @@ from typing import Any
 
 from .sections import Section
 
-__all__ = ["REFUSED", "TOTALS", "WITHIN_ONE_ULP", "Call", "calls"]
+__all__ = [
+    "ALONG_THE_TAPE",
+    "ALONG_THE_TAPE_ULPS",
+    "REFUSED",
+    "TOTALS",
+    "WITHIN_ONE_ULP",
+    "Call",
+    "calls",
+]
 
 # Functions with cos or pow: a library of the platform computes these, within one unit in the
 # last place.  All others are + - * / and square roots, which are the same everywhere.
 WITHIN_ONE_ULP = {"normal_velocity", "edge_velocity_power_law", "verticals_component"}
+
+# Functions that carry exponentials along the tape, each within one unit in the last place: what
+# they come to agrees to this many units, about 2 in 10 billion.
+ALONG_THE_TAPE = {
+    "bridge_evidence",
+    "bridge_variance",
+    "interval_variance",
+    "local_scale",
+    "mixture_half_width",
+    "shared_variance",
+}
+ALONG_THE_TAPE_ULPS = 2**20
 
 TOTALS = (
     "last_distance_discharge",
@@ -42,6 +62,19 @@ REFUSED: list[Call] = [
     ("interpolation_weight", ([0.0, 1.0, 2.0], 0)),
     ("interpolation_weight", ([0.0, 1.0, 2.0], 2)),
     ("interpolated_variance", ([0.0, 1.0, 2.0, 3.0], [0.0, 0.5, 0.5, 0.0])),
+    ("local_scale", ([0.0, 1.0], [0.0, 0.5], 2)),
+    ("local_scale", ([0.0, 0.0], [0.0, 0.5], 0)),
+    ("bridge_evidence", ([0.0, 1.0], [0.1, 0.2], [1.0], [1.0, 1.0], 1.0, 1.0, 0.1, 1.0)),
+    ("bridge_evidence", ([0.0, 1.0], [0.1, 0.2], [1.0, 1.0], [1.0, 1.0], 1.0, 0.0, 0.1, 1.0)),
+    ("bridge_evidence", ([0.0, 0.0], [0.1, 0.2], [1.0, 1.0], [1.0, 1.0], 1.0, 1.0, 0.1, 1.0)),
+    ("bridge_evidence", ([0.0, 1.0], [0.1, 0.2], [0.0, 0.0], [0.0, 0.0], 0.0, 1.0, 0.1, 1.0)),
+    ("bridge_variance", ([0.0, 1.0], [0.1, 0.2], [1.0], 1.0, 1.0, 0.1, 1.0)),
+    ("interval_variance", ([0.0, 1.0], [0.1, 0.2], [1.0, 1.0], 1.0, 1.0, 0.1, 1.0, 1)),
+    ("shared_variance", ([0.0, 1.0], [0.1, 0.2], 0.0)),
+    ("mixture_half_width", ([1.0], [1.0, 2.0], 0.95)),
+    ("mixture_half_width", ([1.0], [1.0], 1.0)),
+    ("mixture_half_width", ([1.0], [-1.0], 0.95)),
+    ("mixture_half_width", ([0.0], [1.0], 0.95)),
 ]
 """Calls that the kernel refuses."""
 
@@ -51,6 +84,7 @@ def calls(rng: random.Random, section: Section) -> Iterator[Call]:
     yield from _section_calls(rng, section)
     yield from _other_calls(rng, section)
     yield from _uncertainty_calls(rng, section)
+    yield from _bridge_calls(rng, section)
 
 
 def _profile(rng: random.Random) -> tuple[list[float], list[float]]:
@@ -130,3 +164,18 @@ def _uncertainty_calls(rng: random.Random, section: Section) -> Iterator[Call]:
         yield "interpolation_weight", (tape, 2)
         yield "interpolation_residual", (tape, depth, 2)
         yield "interpolated_variance", (tape, velocity)
+
+
+def _bridge_calls(rng: random.Random, section: Section) -> Iterator[Call]:
+    tape = section.tape
+    carried = [d * v for d, v in zip(section.depth, section.velocity, strict=True)]
+    scale = [abs(value) + 0.01 for value in carried]
+    variances = [rng.uniform(1e-8, 1e-3) for _ in tape]
+    shape = (rng.uniform(0.01, 1.0), rng.uniform(0.1, 10.0))
+    rough = (rng.uniform(0.01, 1.0), rng.uniform(0.05, 2.0))
+    yield "local_scale", (tape, scale, rng.randrange(len(tape)))
+    yield "bridge_evidence", (tape, carried, variances, scale, *shape, *rough)
+    yield "bridge_variance", (tape, carried, scale, *shape, *rough)
+    yield "interval_variance", (tape, carried, scale, *shape, *rough, rng.randrange(len(tape) - 1))
+    yield "shared_variance", (tape, scale, rough[1])
+    yield "mixture_half_width", ([0.2, 1.0, 0.5], [0.0, *shape], rng.uniform(0.5, 0.99))

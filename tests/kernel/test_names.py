@@ -7,6 +7,14 @@ import pytest
 from .compiled import modules
 
 PUBLIC = {
+    "bridge": [
+        "bridge_evidence",
+        "bridge_variance",
+        "interval_variance",
+        "local_scale",
+        "mixture_half_width",
+        "shared_variance",
+    ],
     "discharge": [
         "last_distance_discharge",
         "mean_gauge_height_by_discharge",

@@ -15,7 +15,15 @@ from typing import Any
 from bankside.gauging.records import Gauging
 from bankside.gauging.wire import to_json
 
-from ..kernel.calls import REFUSED, TOTALS, WITHIN_ONE_ULP, Call, calls
+from ..kernel.calls import (
+    ALONG_THE_TAPE,
+    ALONG_THE_TAPE_ULPS,
+    REFUSED,
+    TOTALS,
+    WITHIN_ONE_ULP,
+    Call,
+    calls,
+)
 from ..kernel.compiled import public_functions
 from ..kernel.sections import Section, random_section
 from ..note.odd_gaugings import ODD, demo
@@ -44,7 +52,8 @@ KERNEL_ABOUT = (
 GAUGINGS_ABOUT = (
     f"{ABOUT} Figures agree to the last bit unless ulps, of the gauging or of the figure, has a "
     "budget in units in the last place: an angle in degrees takes a cosine, and the components of "
-    "uncertainty take a power, which a library of the platform works out."
+    "uncertainty take a power, which a library of the platform works out; the bridge between "
+    "verticals carries exponentials along the tape."
 )
 # One unit for the library of either platform; a product after it may count it double.
 LIBRARY_ULPS = 2
@@ -81,7 +90,10 @@ def kernel_vectors() -> dict[str, Any]:
     return {
         "format": runner.KERNEL_FORMAT,
         "about": KERNEL_ABOUT,
-        "ulps": {names[name]: LIBRARY_ULPS for name in sorted(WITHIN_ONE_ULP)},
+        "ulps": {
+            **{names[name]: LIBRARY_ULPS for name in sorted(WITHIN_ONE_ULP)},
+            **{names[name]: ALONG_THE_TAPE_ULPS for name in sorted(ALONG_THE_TAPE)},
+        },
         "calls": made,
     }
 
@@ -187,7 +199,10 @@ def gauging_vectors() -> dict[str, Any]:
     return {
         "format": runner.GAUGINGS_FORMAT,
         "about": GAUGINGS_ABOUT,
-        "ulps": {"uncertainty: components": SUM_ULPS},
+        "ulps": {
+            "uncertainty: bridge": ALONG_THE_TAPE_ULPS,
+            "uncertainty: components": SUM_ULPS,
+        },
         "gaugings": [
             {
                 "name": name,

@@ -51,7 +51,8 @@ class Filing:
     def in_row(self) -> dict[str, float | None]:
         """The figures that the row of the gauging shows, whatever would be worked out today."""
         names = ("discharge_m3s", "width_m", "area_m2", "mean_depth_m", "mean_velocity_ms")
-        return {name: self.figures[name] for name in (*names, "standard_percent")}
+        percents = ("standard_percent", "expanded_percent")
+        return {name: self.figures[name] for name in (*names, *percents)}
 
 
 def figures_of(result: Result, budget: Budget | None) -> dict[str, Any]:
@@ -67,6 +68,7 @@ def figures_of(result: Result, budget: Budget | None) -> dict[str, Any]:
         "panels": [[p.channel, p.vertical, p.discharge_m3s] for p in result.panels],
         "uncertainty": None if budget is None else budget.key,
         "standard_percent": None if budget is None else budget.standard_percent,
+        "expanded_percent": None if budget is None else budget.expanded_percent,
     }
 
 

@@ -243,6 +243,7 @@ gaugings = Table(
     Column("stage", Float),
     Column("stage_unit", String(4)),
     Column("standard_percent", Float),
+    Column("expanded_percent", Float),
     Column("quality", String(20)),
     Column("lon", Float),
     Column("lat", Float),

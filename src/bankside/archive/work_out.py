@@ -172,8 +172,15 @@ def state_words(made: Recorded, state: str) -> str:
 def _empty_row(gauging_id: str, entries: int) -> dict[str, Any]:
     nothing = ("survey", "site", "said_id", "stream", "place", "label", "started", "ended", "crew")
     figures = ("discharge_m3s", "width_m", "area_m2", "mean_depth_m", "mean_velocity_ms")
-    more = ("meter", "calibration_due", "stage", "stage_unit", "standard_percent", "quality")
-    last = ("lon", "lat", "repeats", "trouble", "record")
+    more = (
+        "meter",
+        "calibration_due",
+        "stage",
+        "stage_unit",
+        "standard_percent",
+        "expanded_percent",
+    )
+    last = ("quality", "lon", "lat", "repeats", "trouble", "record")
     counted = ("proven", "over", "verticals", "conflicts", "photos", *_OPEN.values())
     return {
         "id": gauging_id,
@@ -228,6 +235,7 @@ def _row(visit: Visit, surveys: Surveys) -> dict[str, Any]:
             "mean_depth_m": result.mean_depth_m,
             "mean_velocity_ms": result.mean_velocity_ms,
             "standard_percent": None if visit.budget is None else visit.budget.standard_percent,
+            "expanded_percent": None if visit.budget is None else visit.budget.expanded_percent,
         }
     for finding in visit.findings:
         if finding.answer is None and finding.severity in _OPEN:

@@ -101,5 +101,5 @@ def _budget(budget: Budget) -> dict[str, Any]:
         "key": budget.key,
         "method": budget.method,
         "percent": percent,
-        "words": f"± {percent} % ({lower}two standard uncertainties, about 19 in 20)",
+        "words": f"± {percent} % ({lower}{budget.interval_words.replace(' (', ', ')}",
     }

@@ -34,7 +34,8 @@ NO_SURVEY = "none"
 
 _ROW_NAMES = (
     *("id", "survey", "site", "stream", "place", "day", "state", "crew", "meter", "verticals"),
-    *("discharge_m3s", "standard_percent", "width_m", "mean_depth_m", "quality"),
+    *("discharge_m3s", "standard_percent", "expanded_percent", "width_m", "mean_depth_m"),
+    "quality",
     *("open_stop", "open_fix", "open_explain", "conflicts", "photos", "trouble"),
 )
 # As much of an id as tells it from others in a table; commands understand it too.
@@ -136,10 +137,10 @@ def _render_rows(console: Console, rows: Sequence[Mapping[str, Any]]) -> None:
         table.add_column(head, no_wrap=True)
     table.add_column("stream, site\nand crew", overflow="fold")
     table.add_column("state", width=_STATE_WIDTH, overflow="fold")
-    for head in ("discharge\n(m³/s)", "±2u\n(%)", "open"):
+    for head in ("discharge\n(m³/s)", "within\n(± %)", "open"):
         table.add_column(head, justify="right", no_wrap=True)
     for row in rows:
-        discharge, percent = row["discharge_m3s"], row["standard_percent"]
+        discharge, percent = row["discharge_m3s"], row["expanded_percent"]
         opened = sum(row[name] for name in _OPEN)
         place = ", ".join(part for part in (row["stream"], row["place"]) if part)
         where = [safe_text(part) for part in (place, row["crew"]) if part]

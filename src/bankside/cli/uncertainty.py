@@ -20,7 +20,7 @@ __all__ = ["render_uncertainty", "uncertainty_as_document"]
 def render_uncertainty(
     console: Console, gauging: Gauging, result: Result, *, parts: bool = False
 ) -> None:
-    """Print what each published method makes of a discharge, with its parts if they are wanted."""
+    """Print what each method makes of a discharge, with its parts if they are wanted."""
     budgets = uncertainty_budgets(gauging, result)
     refusals = uncertainty_refusals(gauging, result)
     render_lines(console, ["", "Uncertainty, in % of the discharge", ""])
@@ -39,7 +39,7 @@ def _totals(console: Console, budgets: Sequence[Budget]) -> None:
     table = plain_table()
     table.add_column("method", overflow="fold")
     table.add_column("one standard\nuncertainty", justify="right", no_wrap=True)
-    table.add_column("two", justify="right", no_wrap=True)
+    table.add_column("within,\n19 in 20", justify="right", no_wrap=True)
     for budget in budgets:
         bound = "; a lower bound" if budget.left_out else ""
         figures = (to_figures(u, 2) for u in (budget.standard_percent, budget.expanded_percent))
@@ -76,6 +76,7 @@ def uncertainty_as_document(gauging: Gauging, result: Result) -> dict[str, Any]:
                 "method": budget.method,
                 "standard_percent": budget.standard_percent,
                 "expanded_percent": budget.expanded_percent,
+                "two_thirds_percent": budget.two_thirds_percent,
                 "parts": [
                     {"name": part.name, "percent": part.percent, "basis": part.basis}
                     for part in budget.parts

@@ -77,6 +77,13 @@ class Budget:
     )
 
     @property
+    def interval_words(self) -> str:
+        """What `expanded_percent` is, in words."""
+        if self.key == "bridge":
+            return "the interval of 95 % (about 19 in 20)"
+        return "two standard uncertainties (about 19 in 20)"
+
+    @property
     def short_name(self) -> str:
         """The method in two words, where its publication stands elsewhere."""
         return _SHORT_NAMES[self.key]

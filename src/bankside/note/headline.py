@@ -23,8 +23,6 @@ __all__ = ["headline"]
 _FIGURES = 3
 """Significant figures of a discharge: British Columbia manual, 1998, F.3 (read)."""
 
-_TWO: Final = "two standard uncertainties (about 19 in 20)"
-
 
 def headline(material: NoteMaterial, drawing: SectionDrawing) -> Headline:
     """Return the headline of a note; `drawing` is what its picture of the section shows."""
@@ -79,7 +77,7 @@ def _uncertainty(material: NoteMaterial, drawing: SectionDrawing) -> tuple[str, 
         for budget in budgets
     ]
     if len(budgets) == 1:
-        return percents[0], f"{off[0]}: {_TWO} by {budgets[0].method}"
+        return percents[0], f"{off[0]}: {budgets[0].interval_words} by {budgets[0].method}"
     short = (
         f"{_in_one_line(percent)} by {_in_one_line(budget.short_name)}"
         for percent, budget in zip(percents, budgets, strict=True)
@@ -87,7 +85,7 @@ def _uncertainty(material: NoteMaterial, drawing: SectionDrawing) -> tuple[str, 
     whole_names = (f"{o} by {b.method}" for o, b in zip(off, budgets, strict=True))
     return (
         f"Two estimates, each about 19 in 20: {', '.join(short)}",
-        f"{'; '.join(whole_names)}. Each is {_TWO}: two published methods see the same discharge "
+        f"{'; '.join(whole_names)}. Each is {budgets[0].interval_words}: two published methods see the same discharge "
         "in different ways",
     )
 

@@ -26,7 +26,7 @@ def uncertainty_part(budgets: Sequence[Budget], refusals: Sequence[str]) -> Part
     ]
     totals = [
         ("one standard uncertainty (about 2 in 3)", [b.standard_percent for b in budgets]),
-        ("two standard uncertainties (about 19 in 20)", [b.expanded_percent for b in budgets]),
+        ("within, about 19 in 20", [b.expanded_percent for b in budgets]),
     ]
     marked = any(_FROM_MEMORY in part.basis for budget in budgets for part in budget.parts)
     return Part(

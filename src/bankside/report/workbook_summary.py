@@ -116,7 +116,7 @@ def _uncertainties(figures: Figures) -> Iterator[Line]:
         return
     for cells in figures.budgets:
         value = Formula(cells.expanded, cells.budget.expanded_percent)
-        words = f"Uncertainty: two standard uncertainties by {cells.budget.method}"
+        words = f"Uncertainty: {cells.budget.interval_words} by {cells.budget.method}"
         least = cells.budget.key == "components"
         yield "uncertainty, a lower bound" if least else "uncertainty", value, "%", words
 

@@ -78,10 +78,15 @@ def _budget(table: Table, budget: Budget, discharge: tuple[str, float]) -> Budge
     )
     expanded = table.add(
         {
-            "name": "two standard uncertainties",
-            "percent": Formula(f"2*{table.at('percent', standard)}", budget.expanded_percent),
+            "name": "within, about 19 in 20",
+            "percent": budget.expanded_percent
+            if budget.key == "bridge"
+            else Formula(f"2*{table.at('percent', standard)}", budget.expanded_percent),
             "amount": amount(budget.expanded_percent),
-            "basis": "the double; the discharge lies within it about 19 times in 20",
+            "basis": "half the interval that holds 95 % of what the readings leave possible; its "
+            "way is too long for a sheet"
+            if budget.key == "bridge"
+            else "the double; the discharge lies within it about 19 times in 20",
         }
     )
     for name, lines in (("assumed", budget.remarks), ("left out", budget.left_out)):

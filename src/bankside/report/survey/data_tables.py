@@ -61,7 +61,10 @@ _GAUGINGS = (
     DataColumn("readings_m3s", "what the readings give now, which may differ from what was filed"),
     DataColumn("discharge_ft3s", "the same in cubic feet a second"),
     DataColumn("standard_percent", "one standard uncertainty, in percent of the discharge"),
-    DataColumn("expanded_percent", "two standard uncertainties, in percent of the discharge"),
+    DataColumn(
+        "expanded_percent",
+        "half the interval that holds it about 19 times in 20, in percent of the discharge",
+    ),
     DataColumn("uncertainty_by", "the method of that uncertainty"),
     DataColumn("quality", "how good the crew holds it to be"),
     DataColumn("borne_out", "the best word that its uncertainty bears out"),

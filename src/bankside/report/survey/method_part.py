@@ -175,13 +175,14 @@ def _uncertainty(told: Sequence[Surveyed]) -> Iterator[str]:
     every = [budget for one in stating if one.note for budget in one.note.budgets]
     methods = Counter(budget.method for budget in every)
     by = listed([f"{method} ({count})" for method, count in methods.most_common()])
-    yield f"Uncertainty was worked out by {by}, and two standard uncertainties are stated."
+    yield f"Uncertainty was worked out by {by}; what is stated holds about 19 times in 20."
     bounds = {budget.short_name for budget in every if budget.left_out}
     whole = [f"{name} in {n}" for name, n in standing.most_common() if name not in bounds]
     if whole and len(methods) > 1:
         yield (
-            "Where several methods are complete, the larger figure stands in the tables and in "
-            "balances, as tables and scatter each miss what the other sees (our choice): that by "
+            "In the tables and in balances the bridge between verticals stands where it can be "
+            "given, as it alone was held against known discharges; else the larger figure, as "
+            "tables and scatter each miss what the other sees (our choice): that by "
             f"{listed(whole)}. The notes tell each."
         )
     for name in sorted(bounds):

@@ -32,7 +32,7 @@ def quality_part(material: SurveyMaterial) -> Part:
         tables=(_by_meter(in_order(material)), _by_word(told), _by_severity(material)),
         below=(
             "Borne out: the best word that the uncertainty of a gauging allows. Words are held "
-            "against one standard uncertainty, half of the column within (our choice).",
+            "against one standard uncertainty, about half of the column within (our choice).",
         ),
     )
 
@@ -50,7 +50,7 @@ def _sentences(told: Sequence[Surveyed]) -> Iterator[str]:
         for value in (min(percents), statistics.median(percents), max(percents))
     )
     spread = f"{low} %" if low == high else f"{low} to {high} % ({middle} % in the middle)"
-    yield f"Two standard uncertainties of a discharge (about 19 in 20) are {spread}; by {by}."
+    yield f"How far a discharge may be off (about 19 in 20): {spread}; by {by}."
     largest = Counter(max(b.parts, key=lambda part: part.percent).name for b in budgets if b.parts)
     parts = listed([f"{name} in {count}" for name, count in largest.most_common()])
     yield f"The largest part of the uncertainty: {parts}."

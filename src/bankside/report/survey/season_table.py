@@ -49,10 +49,10 @@ def season_part(material: SurveyMaterial, summary: Summary) -> Part:
             ),
         ),
         below=(
-            "Within: two standard uncertainties, about 19 in 20; the larger where two methods are "
-            "told.",
-            "Quality: the words are held against one standard uncertainty, half of the column "
-            "within (our choice).",
+            "Within: about 19 times in 20, by the bridge between verticals where it can be given, "
+            "else two standard uncertainties, the larger where two methods are told.",
+            "Quality: the words are held against one standard uncertainty, about half of the "
+            "column within (our choice).",
             "Open: findings of the checks that nobody answered, notes aside.",
         ),
         sentences=tuple(summary.remarks),

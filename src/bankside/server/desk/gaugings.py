@@ -187,7 +187,7 @@ def _filing(filing: Filing) -> dict[str, Any]:
     return {
         **{name: getattr(filing, name) for name in names},
         "discharge_m3s": filing.discharge_m3s,
-        "standard_percent": filing.figures["standard_percent"],
+        **{name: filing.figures[name] for name in ("standard_percent", "expanded_percent")},
     }
 
 
@@ -264,7 +264,7 @@ ROUTES = (
                     by=_TEXT,
                     at=TEXT,
                     discharge_m3s=NUMBER,
-                    standard_percent=_NUMBER,
+                    **dict.fromkeys(("standard_percent", "expanded_percent"), _NUMBER),
                 )
             ),
             conflicts=list_of(members(entry=ANY, received_from=TEXT, received_at=TEXT, why=TEXT)),

@@ -16,8 +16,24 @@ __all__ = ["ROW", "rows_as_told", "sites_by_id"]
 _TOLD = (
     *("id", "survey", "site", "stream", "place", "label", "day", "started", "ended", "state"),
     *("crew", "meter", "calibration_due", "verticals", "discharge_m3s", "width_m", "area_m2"),
-    *("mean_depth_m", "mean_velocity_ms", "stage", "stage_unit", "standard_percent", "quality"),
-    *("repeats", "open_stop", "open_fix", "open_explain", "conflicts", "photos", "entries"),
+    *(
+        "mean_depth_m",
+        "mean_velocity_ms",
+        "stage",
+        "stage_unit",
+        "standard_percent",
+        "expanded_percent",
+    ),
+    *(
+        "quality",
+        "repeats",
+        "open_stop",
+        "open_fix",
+        "open_explain",
+        "conflicts",
+        "photos",
+        "entries",
+    ),
     "trouble",
 )
 _TEXT = or_null(TEXT)
@@ -34,7 +50,7 @@ ROW = members(
     **dict.fromkeys(("discharge_m3s", "width_m", "area_m2", "mean_depth_m"), _NUMBER),
     **dict.fromkeys(("mean_velocity_ms", "stage"), _NUMBER),
     stage_unit=_TEXT,
-    standard_percent=_NUMBER,
+    **dict.fromkeys(("standard_percent", "expanded_percent"), _NUMBER),
     **dict.fromkeys(("quality", "repeats"), _TEXT),
     **dict.fromkeys(("open_stop", "open_fix", "open_explain", "conflicts"), COUNT),
     **dict.fromkeys(("photos", "entries"), COUNT),

@@ -121,6 +121,7 @@ def _make_tables() -> None:
         sa.Column("stage", sa.Float(), nullable=True),
         sa.Column("stage_unit", sa.String(length=4), nullable=True),
         sa.Column("standard_percent", sa.Float(), nullable=True),
+        sa.Column("expanded_percent", sa.Float(), nullable=True),
         sa.Column("quality", sa.String(length=20), nullable=True),
         sa.Column("lon", sa.Float(), nullable=True),
         sa.Column("lat", sa.Float(), nullable=True),
