@@ -1,8 +1,9 @@
 """Whether simulated streams err as publications have it, and what it costs to make and wade one.
 
 Prints the deviation of one and of two points from the mean of the vertical, that of exposures by
-velocity, and how long a stream and a visit of 30 verticals take, in ms and as ratios to the
-discharge that the kernel works out of that visit.
+velocity, what each group of a careful crew's habits does to the discharge, and how long a stream
+and a visit of 30 verticals take: in ms, and as ratios to the time in which the kernel works out the
+discharge of that visit.
 """
 
 from __future__ import annotations
@@ -13,8 +14,10 @@ from collections import defaultdict
 from collections.abc import Callable, Iterator
 from time import perf_counter
 
+import attrs
+
 from bankside.kernel.discharge import mid_section_discharge
-from bankside.practice.crew import CAREFUL
+from bankside.practice.crew import CAREFUL, PERFECT
 from bankside.practice.making import make_stream
 from bankside.practice.measuring import measure
 from bankside.practice.section_types import SECTION_TYPES
@@ -23,6 +26,21 @@ from bankside.practice.stream import SimulatedStream
 STREAMS, PLACES = 150, 19
 VELOCITIES = (0.1, 0.2, 0.3, 0.5, 1.0)
 EXPOSURES = (30.0, 60.0, 180.0)
+# Groups of habits; none at all leaves the error between verticals.
+HABITS = {
+    "between verticals": (),
+    "tape, edges, placing": ("tape_resolution", "tape_stretch", "placing", "edge_finding"),
+    "reading the rod": ("rod_resolution", "rod_reading"),
+    "tilt and sinking": ("rod_tilt", "rod_lean"),
+    "pile-up": ("pile_up",),
+    "calibration and zero": ("calibration", "zero"),
+    "noise, resolution": ("meter_noise", "velocity_resolution"),
+    "points, setting": ("integrating", "setting", "two_points_from"),
+    "exposure": ("settled", "exposure"),
+    "floats": ("shallowest", "float_error"),
+    "angles": ("angle_least", "angle_reading", "angle_resolution"),
+}
+CREW_STREAMS, VERTICALS = 250, 25
 # A place counts for a velocity that it has within this part of it.
 NEAR = 0.15
 
@@ -35,6 +53,20 @@ def places(kind: str) -> Iterator[tuple[SimulatedStream, float]]:
             y = stream.left + stream.drawn["width"] * k / (PLACES + 1)
             if stream.depth_at(y) >= 0.1 and stream.velocity_at(y) >= 0.03:
                 yield stream, y
+
+
+def discharge_errors(kind: str, habits: tuple[str, ...]) -> list[float]:
+    """Return how far a crew with some of the careful habits is off one with none, by stream."""
+    crew = attrs.evolve(PERFECT, **{habit: getattr(CAREFUL, habit) for habit in habits})
+    errors = []
+    for seed in range(CREW_STREAMS):
+        stream = make_stream(kind, seed)
+        with_them, without = (
+            mid_section_discharge(lists.tapes, lists.depths, lists.velocities)
+            for lists in (measure(stream, each, 1, VERTICALS) for each in (crew, PERFECT))
+        )
+        errors.append((with_them - (without if habits else stream.discharge)) / stream.discharge)
+    return errors
 
 
 def milliseconds(work: Callable[[int], object], times: int = 300) -> float:
@@ -73,6 +105,13 @@ def main() -> None:
         ]
         row = ", ".join(f"{share:.1%}" for share in shares)
         print(f"exposure {seconds:3.0f} s at {', '.join(map(str, VELOCITIES))} m/s: {row}")
+    for group, habits in HABITS.items():
+        errors_of = {kind: discharge_errors(kind, habits) for kind in ("run", "riffle", "pool")}
+        row = ", ".join(
+            f"{kind} {statistics.fmean(off):+.2%} ± {statistics.pstdev(off):.2%}"
+            for kind, off in errors_of.items()
+        )
+        print(f"{group:21} {row}")
     stream = make_stream("cobble bed", 3)
     lists = measure(stream, CAREFUL, 1, 30)
     make = milliseconds(lambda seed: make_stream("cobble bed", seed))

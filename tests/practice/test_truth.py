@@ -2,6 +2,7 @@
 
 import itertools
 import math
+import statistics
 
 import attrs
 import pytest
@@ -9,10 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bankside.practice.making import make_stream, stream_of
-from bankside.practice.parameters import Range, of
-from bankside.practice.section_type import SectionType
+from bankside.practice.parameters import of
 from bankside.practice.section_types import SECTION_TYPES
 from bankside.practice.stream import SimulatedStream
+
+from .building import plain
 
 KINDS = sorted(SECTION_TYPES)
 
@@ -24,25 +26,6 @@ def _by_midpoints(stream: SimulatedStream, cells: int) -> tuple[float, float]:
     return (
         math.fsum(stream.depth_at(y) * stream.velocity_at(y) for y in middles) * step,
         math.fsum(stream.depth_at(y) for y in middles) * step,
-    )
-
-
-def _smooth(**ranges: Range) -> SectionType:
-    """A section without roughness, bend, eddy or walls."""
-    plain = dict.fromkeys(
-        (
-            *("bed_roughness", "bed_waves", "velocity_roughness", "tilt", "eddy_width"),
-            *("depth_power", "distortion", "angle", "angle_deviation"),
-        ),
-        of(0.0),
-    )
-    return attrs.evolve(
-        SECTION_TYPES["run"],
-        name="plain",
-        width=of(10.0, unit="m"),
-        depth=of(0.6, unit="m"),
-        velocity=of(0.5, unit="m/s"),
-        **(plain | ranges),
     )
 
 
@@ -78,7 +61,7 @@ def test_parts_add_up_to_the_whole(kind: str, seed: int, cuts: list[float]) -> N
 
 def test_a_plain_parabola_has_the_discharge_of_the_formula() -> None:
     """A parabola 10 m wide and 0.6 m deep has 2/3 × 10 × 0.6 = 4 m²; at 0.5 m/s it carries 2."""
-    stream = stream_of(_smooth(thalweg=of(0.5), peakedness=of(2.0)), 1)
+    stream = stream_of(plain(thalweg=of(0.5), peakedness=of(2.0)), 1)
 
     assert stream.area == pytest.approx(4.0, rel=1e-4)
     assert stream.discharge == pytest.approx(2.0, rel=1e-4)
@@ -87,14 +70,14 @@ def test_a_plain_parabola_has_the_discharge_of_the_formula() -> None:
 
 def test_a_plain_trapezoid_has_the_area_of_the_formula() -> None:
     """Slopes of a fifth of 10 m on both sides leave 6 m of 0.6 m: 3.6 + 1.2 = 4.8 m²."""
-    section = attrs.evolve(_smooth(), form="trapezoid", slope=of(0.2))
+    section = attrs.evolve(plain(), form="trapezoid", slope=of(0.2))
 
     assert stream_of(section, 1).area == pytest.approx(4.8, rel=1e-6)
 
 
 def test_velocity_goes_with_the_power_of_depth() -> None:
     """With a power of 2/3, an eighth of the depth has a quarter of the velocity."""
-    stream = stream_of(_smooth(thalweg=of(0.5), peakedness=of(2.0), depth_power=of(2.0 / 3.0)), 1)
+    stream = stream_of(plain(thalweg=of(0.5), peakedness=of(2.0), depth_power=of(2.0 / 3.0)), 1)
     # A parabola has an eighth of its depth at (1 - sqrt(7/8)) / 2 of its width.
     shallow = stream.left + 10.0 * (1.0 - math.sqrt(7.0 / 8.0)) / 2.0
 
@@ -105,7 +88,7 @@ def test_velocity_goes_with_the_power_of_depth() -> None:
 def test_water_at_an_upright_wall_is_slower_by_the_table() -> None:
     """At a wall 0.65, half a depth away 0.95, a depth away 1: USGS WSP 2175 (from memory)."""
     section = attrs.evolve(
-        _smooth(near_bank=of(1.0), far_bank=of(1.0), wall=of(0.65)), form="trapezoid"
+        plain(near_bank=of(1.0), far_bank=of(1.0), wall=of(0.65)), form="trapezoid"
     )
     stream = stream_of(section, 1)
     outside = stream.velocity_at(stream.left + 0.6)
@@ -117,8 +100,8 @@ def test_water_at_an_upright_wall_is_slower_by_the_table() -> None:
 
 def test_only_the_part_square_to_the_tape_is_discharge() -> None:
     """A flow at 30° to the square line is faster along itself by 1 / cos 30°, not more water."""
-    straight = stream_of(_smooth(), 1)
-    oblique = stream_of(_smooth(angle=of(30.0, unit="°")), 1)
+    straight = stream_of(plain(), 1)
+    oblique = stream_of(plain(angle=of(30.0, unit="°")), 1)
     y = straight.left + 4.0
 
     assert oblique.discharge == straight.discharge
@@ -143,3 +126,122 @@ def test_the_edges_have_the_depth_of_the_last_node() -> None:
 
             assert stream.depth_at(stream.left) == stream.depths[0]
             assert stream.depth_at(stream.right) == pytest.approx(stream.depths[-1], abs=1e-9)
+
+
+def test_a_bend_carries_more_at_its_outer_side() -> None:
+    """With a tilt of 0.2, the water is 1.2 / 0.8 as fast at the thalweg's bank as at the other."""
+    section = plain(tilt=of(0.2), thalweg=of(0.3))
+    for seed in range(8):
+        stream = stream_of(section, seed)
+        quarter = [stream.velocity_at(stream.left + 10.0 * part) for part in (0.01, 0.99)]
+        deep = [stream.depth_at(stream.left + 10.0 * part) for part in (0.3, 0.7)]
+        fast, slow = quarter if deep[0] > deep[1] else reversed(quarter)
+
+        assert fast / slow == pytest.approx(1.196 / 0.804, rel=1e-3)
+
+
+def test_both_banks_of_bends_occur() -> None:
+    """The thalweg is near the left bank in half of the streams."""
+    left = [
+        stream.depth_at(stream.left + 3.0) > stream.depth_at(stream.left + 7.0)
+        for stream in (stream_of(plain(thalweg=of(0.3)), seed) for seed in range(200))
+    ]
+    assert statistics.fmean(left) == pytest.approx(0.5, abs=0.12)
+
+
+def test_an_eddy_runs_back_beside_one_bank() -> None:
+    """In an eddy a fifth as wide as the stream, water runs back at 0.2 of the mean at the bank."""
+    sides = set()
+    for seed in range(20):
+        section = plain(eddy_width=of(0.2), eddy_speed=of(0.2), thalweg=of(0.5))
+        stream = stream_of(section, seed)
+        banks = [stream.velocity_at(stream.left + 10.0 * part) for part in (0.005, 0.995)]
+        inner = [stream.velocity_at(stream.left + 10.0 * part) for part in (0.25, 0.75)]
+        sides.add(banks[0] < 0.0)
+
+        assert min(banks) == pytest.approx(-0.1, rel=0.02)
+        assert max(banks) == pytest.approx(0.5)
+        assert inner == [pytest.approx(0.5)] * 2
+    assert sides == {True, False}
+
+
+def test_a_stone_takes_away_depth_and_velocity() -> None:
+    """A stone half as high as the water leaves half of it; behind it water runs back a little."""
+    section = plain(
+        stones=of(0.1, unit="1/m"),
+        stone_width=of(1.0, unit="m"),
+        stone_height=of(0.5),
+        stone_wake=of(1.1),
+        thalweg=of(0.5),
+        peakedness=of(0.001),
+    )
+    slowest, thinnest = [], []
+    for seed in range(40):
+        stream = stream_of(section, seed)
+        inside = range(20, len(stream.depths) - 20)
+        slowest.append(min(stream.velocities[i] for i in inside) / 0.5)
+        thinnest.append(min(stream.depths[i] for i in inside) / 0.6)
+
+    # Heights scatter by 0.35 of the logarithm around 0.5; the wake goes with the height.
+    assert statistics.median(thinnest) == pytest.approx(0.5, abs=0.12)
+    assert statistics.median(slowest) == pytest.approx(1.0 - 1.1 * 0.8, abs=0.12)
+    assert min(slowest) < 0.0
+
+
+def test_the_bed_is_as_rough_as_drawn() -> None:
+    """Bed forms of 0.1 and grain of 0.05 of the depth add up as squares in the middle."""
+    section = plain(
+        bed_waves=of(0.1),
+        bed_roughness=of(0.05),
+        bed_length=of(0.2, unit="m"),
+        bed_wave_length=of(0.1),
+        thalweg=of(0.5),
+        peakedness=of(0.001),
+    )
+    depths, grains = [], []
+    for seed in range(1500):
+        stream = stream_of(section, seed)
+        depths.append(stream.depth_at(stream.left + 5.0) / 0.6)
+        near = stream.depth_at(stream.left + 5.2) / 0.6
+        grains.append(depths[-1] - near)
+
+    assert statistics.fmean(depths) == pytest.approx(1.0, abs=0.01)
+    assert statistics.pstdev(depths) == pytest.approx(math.hypot(0.1, 0.05), rel=0.06)
+    # Over 0.2 m the waves differ by 2 (1 - exp(-0.2)), the grain by 2 (1 - exp(-1)) of its square.
+    apart = 2.0 * (0.01 * (1.0 - math.exp(-0.2)) + 0.0025 * (1.0 - math.exp(-1.0)))
+    assert statistics.pstdev(grains) == pytest.approx(math.sqrt(apart), rel=0.06)
+
+
+def test_velocities_fluctuate_as_drawn() -> None:
+    """Mean velocities scatter by their deviation around the smooth shape, over their length."""
+    section = plain(
+        velocity_roughness=of(0.1),
+        velocity_length=of(0.5, unit="m"),
+        velocity_length_depths=of(0.5),
+        thalweg=of(0.5),
+        peakedness=of(0.001),
+    )
+    here, apart = [], []
+    for seed in range(1500):
+        stream = stream_of(section, seed)
+        here.append(stream.velocity_at(stream.left + 5.0) / 0.5)
+        apart.append(here[-1] - stream.velocity_at(stream.left + 5.8) / 0.5)
+
+    assert statistics.pstdev(here) == pytest.approx(0.1, rel=0.06)
+    # A length of 0.5 m and half a depth of 0.6 m is 0.8 m.
+    expected = 0.1 * math.sqrt(2.0 * (1.0 - math.exp(-1.0)))
+    assert statistics.pstdev(apart) == pytest.approx(expected, rel=0.06)
+
+
+def test_water_is_faster_over_a_broad_hollow() -> None:
+    """Bed forms change the velocity with the depth, by its power; the grain of the bed does not."""
+    section = plain(bed_waves=of(0.15), depth_power=of(0.5), thalweg=of(0.5), peakedness=of(0.001))
+    for seed in range(5):
+        stream = stream_of(section, seed)
+        here, there = stream.left + 3.0, stream.left + 7.0
+        depths = stream.depth_at(here) / stream.depth_at(there)
+
+        # Between two nodes depth and velocity both run straight, which is not quite the power.
+        assert stream.velocity_at(here) / stream.velocity_at(there) == pytest.approx(
+            math.sqrt(depths), rel=1e-3
+        )

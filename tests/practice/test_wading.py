@@ -1,5 +1,6 @@
 """A virtual crew in the water, act by act."""
 
+import itertools
 import statistics
 
 import attrs
@@ -225,10 +226,7 @@ def test_edges_are_found_within_their_error() -> None:
 def test_gaps_as_wide_as_a_crew_sees_are_found() -> None:
     """The bars of a braid are found where they are; a crew that sees less finds fewer."""
     stream = make_stream("braid", 2)
-    true = [
-        (a, b)
-        for (_, a), (b, _) in zip(stream.wet_stretches, stream.wet_stretches[1:], strict=False)
-    ]
+    true = [(a, b) for (_, a), (b, _) in itertools.pairwise(stream.wet_stretches)]
     sharp, blind = (attrs.evolve(PERFECT, gap_seen=seen) for seen in (0.3, 50.0))
 
     found = Wading(stream, sharp, 1).gaps()
@@ -236,6 +234,31 @@ def test_gaps_as_wide_as_a_crew_sees_are_found() -> None:
     for low, high in found:
         assert any(abs(low - a) < 1e-9 and abs(high - b) < 1e-9 for a, b in true)
     assert Wading(stream, blind, 1).gaps() == []
+
+
+def test_gaps_between_which_the_tape_has_no_mark_are_one() -> None:
+    """Where a coarse tape puts the end of a gap on the start of the next, they do not overlap."""
+    crew = attrs.evolve(CAREFUL, tape_resolution=0.3, gap_seen=0.02)
+    several = 0
+    for seed in range(150):
+        gaps = Wading(make_stream("pocket water", seed), crew, 1).gaps()
+        several += len(gaps) > 1
+
+        assert all(low < high for low, high in gaps)
+        assert all(a[1] < b[0] for a, b in itertools.pairwise(gaps))
+    assert several > 3
+
+
+def test_where_it_is_dry_no_velocity_is_read() -> None:
+    """A further point on dry ground is refused, with the tape position."""
+    stream = make_stream("braid", 6)
+    low, high = Wading(stream, PERFECT, 1).gaps()[0]
+    wading = Wading(stream, PERFECT, 1)
+    dry = wading.vertical((low + high) / 2.0)
+
+    assert (dry.depth, dry.velocity_ms, dry.points) == (0.0, 0.0, ())
+    with pytest.raises(ValueError, match="where there is water"):
+        wading.more(dry, 0.6)
 
 
 def test_drawn_crews_keep_to_their_ranges() -> None:

@@ -62,13 +62,20 @@ class Wading:
         return self._edge(first, left), self._edge(last, right)
 
     def gaps(self) -> list[tuple[float, float]]:
-        """Find the dry gaps that a crew sees from the bank: from and to, on the tape in metres."""
-        found = []
+        """Find the dry gaps that a crew sees from the bank: from and to, on the tape in metres.
+
+        Two gaps that no mark of the tape parts are one.
+        """
+        found: list[tuple[float, float]] = []
         for (_, start), (end, _) in itertools.pairwise(self._stretches):
             if end - start > self.crew.gap_seen:
                 low, high = self._edge(start, "sloping"), self._edge(end, "sloping")
-                if high.tape_m > low.tape_m:
-                    found.append((low.tape_m, high.tape_m))
+                first, last = low.tape_m, high.tape_m
+                if found and first <= found[-1][1]:
+                    before = found.pop()
+                    first, last = before[0], max(before[1], last)
+                if last > first:
+                    found.append((first, last))
         return found
 
     def sound(self, tape_m: float) -> CalledVertical:
