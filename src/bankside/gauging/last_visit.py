@@ -37,8 +37,8 @@ _METRES_FOR_FEET = (0.27, 0.35)
 _ROUNDING = 1e-9
 # Figures to which a measured quantity is told: British Columbia manual, 1998, F.3 (read).
 _FIGURES = 3
-# Digits behind the point to which a difference of stages is told: a gauge is read to a millimetre or
-# a hundredth of a foot (common practice, no source). A mean stage is told to a tenth of that.
+# Digits behind the point to which a difference of stages is told: a gauge is read to a millimetre
+# or a hundredth of a foot (common practice, no source). A mean stage is told to a tenth of that.
 _READ_DIGITS: Mapping[str, int] = {"m": 3, "ft": 2, "cm": 1, "mm": 0, "in": 1}
 _WIDTH, _MEAN_DEPTH, _MEAN_VELOCITY, _STAGE = "width", "mean depth", "mean velocity", "stage"
 
@@ -121,9 +121,10 @@ def compare_with_last_visit(
 ) -> tuple[Compared, ...]:
     """Return the figures of a gauging beside those of the last visit.
 
-    units: those in which they are told, of the gauging itself where none are given. Each result is that of its gauging, None where the readings give none. Figures that neither
-    visit knows are left out. While readings are still to come widths and depths are not held
-    against anything, and velocities only where they are far too high.
+    units: those in which they are told, of the gauging itself where none are given. Each result is
+    that of its gauging, None where the readings give none. Figures that neither visit knows are
+    left out. While readings are still to come widths and depths are not held against anything, and
+    velocities only where they are far too high.
     """
     now, then = _figures(gauging, result), _figures(earlier, earlier_result)
     questions = dict(_questions(gauging, then, now, finished))

@@ -22,8 +22,9 @@ class TimedVisit:
     """A visit to a site beside the one before it.
 
     `previous` is the last one that is finished: half a section is no measure of the next one.
-    `stage` is its mean stage as called. `compared` are its figures beside those of `previous`, empty for the first one and where a day is not written down.
-    `similar_stage` says whether the level was about the same, None where no stage tells.
+    `stage` is its mean stage as called. `compared` are its figures beside those of `previous`,
+    empty for the first one and where a day is not written down. `similar_stage` says whether the
+    level was about the same, None where no stage tells.
     """
 
     visit: Visit
