@@ -27,7 +27,7 @@ build: $(VENV)/.dev ## Build the app; then: .venv/bin/bankside serve
 
 test: check build $(VENV)/.tools ## Lint, type check, build the app and run every test
 	$(BIN)/python web/npm.py --silent test
-	$(BIN)/python -m pytest $(PYTEST_ARGS)
+	$(BIN)/python -m pytest --numprocesses=auto --dist=worksteal $(PYTEST_ARGS)
 
 check: $(VENV)/.dev ## Lint and type check, changing nothing
 	$(BIN)/ruff check .
@@ -35,10 +35,11 @@ check: $(VENV)/.dev ## Lint and type check, changing nothing
 	$(BIN)/mypy
 	$(BIN)/python web/npm.py --silent run check
 
-bench: build $(VENV)/.tools ## Measure kernel, checks against slips, a look, the archive, the app
+bench: build $(VENV)/.tools ## Measure kernel, checks against slips, a look, practice, the archive, the app
 	$(BIN)/python bench/kernel.py
 	$(BIN)/python bench/slips.py
 	$(BIN)/python bench/look.py
+	$(BIN)/python bench/practice.py
 	$(BIN)/python bench/archive.py
 	$(BIN)/python bench/app.py
 

@@ -9,12 +9,18 @@ from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import get_args
 
+import attrs
+
 from bankside.gauging.checks.finding import Check
 from bankside.gauging.checks.run import ALL_CHECKS
 from bankside.gauging.journal.sayable import SAYABLE
 from bankside.gauging.rule_sets.load import BASE, load_rule_set, shipped_names
 from bankside.gauging.rule_sets.rule_set import Confidence, RuleSet
 from bankside.gauging.rule_sets.thresholds import THRESHOLDS, UNITS
+from bankside.practice.crew import CAREFUL, Crew
+from bankside.practice.parameters import Range
+from bankside.practice.section_type import SectionType
+from bankside.practice.section_types import SECTION_TYPES
 from bankside.server.api.routes import ROUTES
 from bankside.sheets.answers import CHOICES, COLUMN_NAMES
 from bankside.sheets.preface import KEYS
@@ -26,6 +32,7 @@ FORMATS = Path(__file__).parent / "formats.md"
 RULES = Path(__file__).parent / "rules.md"
 CHECKS = Path(__file__).parent / "checks.md"
 SERVER = Path(__file__).parent / "server.md"
+PRACTICE = Path(__file__).parent / "practice.md"
 
 
 def format_blocks() -> dict[str, str]:
@@ -126,11 +133,56 @@ def server_blocks() -> dict[str, str]:
     return {"routes": f"| request | least role | what it is for |\n|---|---|---|\n{rows}"}
 
 
+def practice_blocks() -> dict[str, str]:
+    """Return the generated parts on simulated streams and the crew that measures them."""
+    types = "\n".join(f"| {kind.name} | {kind.about} |" for kind in SECTION_TYPES.values())
+    drawn = [field for field in attrs.fields(SectionType) if "about" in field.metadata]
+    habits = "\n".join(
+        f"| `{field.name}` | {field.metadata['about']} | {field.metadata['range'].unit} | "
+        f"{getattr(CAREFUL, field.name):g} | {_bounds(field.metadata['range'])} | "
+        f"{field.metadata['range'].source} |"
+        for field in attrs.fields(Crew)
+        if "range" in field.metadata
+    )
+    rows = "\n".join(_usual(field) for field in drawn)
+    heads = " | ".join(SECTION_TYPES)
+    own = "\n".join(row for field in drawn if (row := _own(field)))
+    return {
+        "section types": f"| type | what it is |\n|---|---|\n{types}",
+        "parameters": "| parameter | meaning | unit | drawn from | source |\n"
+        f"|---|---|---|---|---|\n{rows}",
+        "own ranges": f"| parameter | {heads} |\n|---|{'---|' * len(SECTION_TYPES)}\n{own}",
+        "habits": "| habit | meaning | unit | careful crew | drawn from | source |\n"
+        f"|---|---|---|---|---|---|\n{habits}",
+    }
+
+
+def _usual(field: "attrs.Attribute[Range]") -> str:
+    """Return the row of a parameter of sections, with the range that most types have."""
+    some = next(getattr(kind, field.name) for kind in SECTION_TYPES.values())
+    bounds = "each its own" if field.default is attrs.NOTHING else _bounds(field.default)
+    about = field.metadata["about"]
+    return f"| `{field.name}` | {about} | {some.unit} | {bounds} | {some.source} |"
+
+
+def _own(field: "attrs.Attribute[Range]") -> str | None:
+    """Return the row of a parameter with the types that have a range of their own, if any has."""
+    ranges = [getattr(kind, field.name) for kind in SECTION_TYPES.values()]
+    cells = ["" if drawn == field.default else _bounds(drawn) for drawn in ranges]
+    return f"| `{field.name}` | {' | '.join(cells)} |" if any(cells) else None
+
+
+def _bounds(drawn: Range) -> str:
+    low, high = (f"{bound:g}".replace("-", "−") for bound in (drawn.low, drawn.high))
+    return low if low == high else f"{low} to {high}"
+
+
 GENERATED: Mapping[Path, Callable[[], dict[str, str]]] = {
     FORMATS: format_blocks,
     RULES: rule_blocks,
     CHECKS: check_blocks,
     SERVER: server_blocks,
+    PRACTICE: practice_blocks,
 }
 """Document → what gives its generated parts."""
 

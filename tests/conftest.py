@@ -1,4 +1,4 @@
-"""What every test shares: their order, how Hypothesis looks for counter-examples, and archives."""
+"""What every test shares: how Hypothesis looks for counter-examples, and archives."""
 
 from __future__ import annotations
 
@@ -18,16 +18,6 @@ from .archive.cluster import Cluster, NoPostgreSQL
 settings.register_profile("local", deadline=None)
 settings.register_profile("ci", deadline=None, derandomize=True)
 settings.load_profile("ci" if os.environ.get("CI") else "local")
-
-
-@pytest.hookimpl(trylast=True)
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Run what needs a browser last, whatever the order of the rest.
-
-    The browser's driver keeps an event loop in the thread of the tests, in which no other loop can
-    run, from the first test of a browser to the end.
-    """
-    items.sort(key=lambda item: "tests/web/" in item.path.as_posix())
 
 
 @pytest.fixture(scope="session")

@@ -19,6 +19,7 @@ PACKAGE = ROOT / "src" / "bankside"
 PARTS: dict[str, set[str]] = {
     "kernel": set(),
     "gauging": {"kernel"},
+    "practice": {"gauging", "kernel"},
     "sheets": {"gauging", "kernel"},
     "note": {"gauging", "kernel"},
     "bank": {"note", "gauging", "kernel"},
@@ -41,6 +42,7 @@ PARTS: dict[str, set[str]] = {
 OUTSIDE: dict[str, frozenset[str]] = {
     "kernel": frozenset({"math"}),
     "gauging": frozenset({"attrs", "cattrs"}) | sys.stdlib_module_names,
+    "practice": frozenset({"attrs", "cattrs"}) | sys.stdlib_module_names,
     "note": frozenset({"attrs"}) | sys.stdlib_module_names,
     "bank": frozenset({"attrs", "cattrs"}) | sys.stdlib_module_names,
 }

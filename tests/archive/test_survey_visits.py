@@ -55,6 +55,23 @@ def test_no_review_makes_an_unfinished_gauging_a_finished_one(archive: Archive) 
         (visit,) = found.visits
         assert (visit.finished, visit.final_m3s, visit.filed_m3s) == (False, None, None)
         assert visit.state != "approved"
+    assert visit.reviewed_by is None
+
+
+def test_who_said_the_verdict_that_stands_is_known(archive: Archive) -> None:
+    """The last one counts, as it does for the state."""
+    take_file(archive, DEMO / "survey.json")
+    (gauging,) = take_file(archive, DEMO / "north" / "af-02_0720.csv").gaugings
+    refresh(archive)
+
+    _reviewed(archive, gauging, "sent back")
+    with archive.reading() as connection:
+        found = survey_visits(connection, SURVEY)
+
+    assert found is not None
+    assert [(visit.state, visit.reviewed_by) for visit in found.visits] == [
+        ("sent back", "Ada Brook")
+    ]
 
 
 def test_each_visit_goes_with_the_rules_by_which_it_was_checked(archive: Archive) -> None:

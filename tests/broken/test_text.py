@@ -123,7 +123,7 @@ CASES = [
     Case(
         "binary rubbish",
         bytes(range(256)) * 40,
-        ("found a byte", "no text", "would be right"),
+        ("row 1", "found binary data", "would be right"),
     ),
     Case(
         "control characters",

@@ -484,7 +484,9 @@ def test_a_backup_and_a_new_archive_from_it(
     content = file.read_bytes()
 
     out, _ = _run(capsys, "verify", file)
-    assert _flat(out) == f"{file}: 4 gaugings worked out anew: nothing differs."
+    # Where the line is broken depends on how long the folder's name is.
+    said = f"{file}: 4 gaugings worked out anew: nothing differs."
+    assert "".join(out.split()) == "".join(said.split())
     again = make_place()
     out, _ = _run(capsys, "init", again, "--from", file)
     assert out.endswith(": an archive, as backed up.\n")

@@ -20,6 +20,10 @@ from bankside.gauging.plan import Plan, PlannedEdge, PlannedVertical
 from bankside.gauging.reconcile import PanelDifference, Reconciliation
 from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.rule_set import Threshold
+from bankside.practice.called import CalledPoint, CalledVertical, FoundEdge
+from bankside.practice.measuring import Measured, Waded
+from bankside.practice.mistakes import Mistake
+from bankside.practice.simulated_gauging import SimulatedGauging
 from bankside.survey.checks.finding import SurveyFinding
 from bankside.survey.closure import Closure, Sides
 from bankside.survey.duplicate_share import DuplicateShare
@@ -85,6 +89,7 @@ WORKED_OUT = [
     LandBetween,
     *(UnitDischarge, Along, OrderedSite, HydrographicOrder, SiteHistory, TimedVisit, Fit, Mirrored),
     *(SummaryRow, SeasonTotals, Summary, SurveyFinding),
+    *(CalledPoint, CalledVertical, FoundEdge, Waded, Measured, Mistake, SimulatedGauging),
 ]
 RESULT_FIELDS = {
     f"{kind.__name__}.{field.name}" for kind in WORKED_OUT for field in attrs.fields(kind)

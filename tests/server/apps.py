@@ -10,6 +10,8 @@ from typing import Any
 from bankside.server.app import web_application
 from bankside.server.built_app import BuiltApp, built_app
 
+from .loops import run
+
 
 def small_app(folder: Path, version: str, *shell: str) -> BuiltApp:
     """Make an app of the given files; each holds its name and the version."""
@@ -68,5 +70,5 @@ def ask(app: BuiltApp, path: str, method: str = "GET", **headers: str) -> Answer
         "scheme": "http",
         "server": ("127.0.0.1", 8000),
     }
-    asyncio.run(web_application(app)(scope, receive, send))
+    run(web_application(app)(scope, receive, send))
     return Answer(sent)

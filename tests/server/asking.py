@@ -19,6 +19,8 @@ from bankside.server.api.application import api_application
 from bankside.server.guard import Guard
 from bankside.server.office import Office
 
+from .loops import run
+
 PAGE = "https://bank.example.org/"
 LOOPBACK_PAGE = "http://127.0.0.1:8000/"
 PASSWORD = "a long walk upstream"
@@ -79,7 +81,7 @@ class Client:
         **headers: str,
     ) -> Answered:
         """Send a request whose body comes in parts; return its answer."""
-        return asyncio.run(self.asking(method, path, content, parts, address, **headers))
+        return run(self.asking(method, path, content, parts, address, **headers))
 
     async def asking(
         self,

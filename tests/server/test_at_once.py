@@ -14,6 +14,7 @@ from bankside.gauging.journal.entry import to_members
 from ..archive.building import crossing, keep
 from ..archive.cluster import Cluster
 from .asking import Answered, Served
+from .loops import run
 
 
 def at_once(*acts: Callable[[], None]) -> None:
@@ -82,7 +83,7 @@ def test_notes_that_are_asked_for_at_once_are_drawn_one_after_the_other(served: 
     async def together() -> list[Answered]:
         return await asyncio.gather(*(client.asking("GET", path) for path in (*paths, *paths)))
 
-    answers = asyncio.run(together())
+    answers = run(together())
 
     assert [answer.body for answer in answers] == [*alone.values(), *alone.values()]
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import fcntl
+import os
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
@@ -39,9 +41,20 @@ def build(*arguments: str | Path) -> None:
 
 
 @pytest.fixture(scope="session")
-def app() -> Path:
-    """The folder of the app, built from the sources as they are now."""
-    build()
+def app(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of the app, built from the sources as they are now.
+
+    Where several processes share the tests, the first that comes here builds, and others wait.
+    """
+    shared = tmp_path_factory.getbasetemp()
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        shared = shared.parent
+    built = shared / "built"
+    with (shared / "building").open("w") as building:
+        fcntl.flock(building, fcntl.LOCK_EX)
+        if not built.exists():
+            build()
+            built.touch()
     return STATIC
 
 

@@ -281,7 +281,7 @@ def test_a_sheet_is_dragged_in_asked_about_and_taken_in(
 def test_many_files_are_looked_at_and_taken_in_together(
     desk: Page, desk_office: DeskOffice
 ) -> None:
-    """What is ready goes in with one press, what is none stands there with its reason."""
+    """What is ready goes in with one press; what no answer makes readable says why."""
     go(desk, "#/desk/sheets", "Old sheets")
     readable = [
         FilePayload(
@@ -291,9 +291,22 @@ def test_many_files_are_looked_at_and_taken_in_together(
         )
         for n in range(3)
     ]
-    none = FilePayload(name="none.csv", mimeType="text/csv", buffer=b"a,b\n1,2\n")
-    desk.locator("input[type=file]").set_input_files([*readable, none])
-    expect(desk.get_by_role("status").filter(has_text="4 looked at")).to_contain_text("3 ready")
+    none = [
+        FilePayload(name="none.csv", mimeType="text/csv", buffer=b"a,b\n1,2\n"),
+        FilePayload(name="photo.jpg", mimeType="image/jpeg", buffer=b"\xff\xd8\xff\xe0rest"),
+        FilePayload(name="cut.xlsx", mimeType="", buffer=b"PK\x03\x04cut"),
+    ]
+    desk.locator("input[type=file]").set_input_files([*readable, *none])
+    expect(desk.get_by_role("status").filter(has_text="6 looked at")).to_contain_text(
+        "3 ready, 1 with questions, 2 that cannot be read"
+    )
+    for name, why in (("photo.jpg", "found a JPEG image"), ("cut.xlsx", "found a damaged")):
+        card = desk.get_by_role("article", name=name)
+        expect(card).to_contain_text("cannot be read")
+        expect(card.locator(".alert")).to_contain_text(why)
+        expect(card.get_by_role("group", name="Questions")).to_have_count(0)
+    expect(desk.get_by_role("article", name="none.csv")).to_contain_text("a column as “tape”")
+    expect(desk.get_by_role("main")).not_to_contain_text("--")
     desk.get_by_role("button", name="Take in all 3 that are ready").click()
     summary = desk.locator("section", has=desk.get_by_role("heading", name="Taken in"))
     expect(summary).to_contain_text("3 files in")

@@ -131,6 +131,7 @@ def _taken(
     if decimals:
         walk.without_point_key(recorder)
     walk.start(recorder, crossing.unit)
+    walk.name_site(recorder)
     walk.set_out(recorder, crossing)
     positions = walk.plan(recorder, crossing, resolution)
     picture(page, f"planned_{crossing.unit}")

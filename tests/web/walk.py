@@ -32,15 +32,19 @@ def start(recorder: Recorder, unit: str) -> None:
     expect(recorder.page.get_by_role("heading", name="Set out")).to_be_visible()
 
 
-def set_out(recorder: Recorder, crossing: Crossing) -> None:
-    """Say everything that is said before the plan, part by part."""
-    unit = crossing.unit
-    page = recorder.page
+def name_site(recorder: Recorder) -> None:
+    """Say where it is, at a site that is new on the device."""
     recorder.write("Stream", STREAM)
     recorder.write("Site", SITE)
     recorder.press("Measure with this device")
     recorder.press("Stop and take the mean")
     _next(recorder, "Who does what")
+
+
+def set_out(recorder: Recorder, crossing: Crossing) -> None:
+    """Say everything that is said between the site and the plan, part by part."""
+    unit = crossing.unit
+    page = recorder.page
     for name, role in CREW:
         recorder.press("Add somebody")
         member = page.get_by_role("group", name="Somebody new")

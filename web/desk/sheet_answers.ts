@@ -1,6 +1,6 @@
 /** What a person says about a sheet, so that nothing has to be guessed: merged, changed, told. */
 
-import type { SheetAnswers } from "./asking/answers.ts";
+import type { SheetAnswers, Told } from "./asking/answers.ts";
 
 type Columns = Readonly<Record<string, readonly string[]>>;
 type Units = Readonly<Record<string, string>>;
@@ -69,4 +69,15 @@ function merge(member: "columns" | "units", a: SheetAnswers, b: SheetAnswers): S
 function withMember(answers: SheetAnswers, member: string, value: object): SheetAnswers {
   const { [member]: _, ...others } = answers;
   return Object.keys(value).length === 0 ? others : { ...others, [member]: value };
+}
+
+/** Return where in a file something stands, such as "row 3, column B"; "" where that is not known. */
+export function whereOf({ sheet, row, column }: Omit<Told, "message">): string {
+  return [sheet && `sheet ${sheet}`, row && `row ${row}`, column && `column ${column}`].filter(Boolean).join(", ");
+}
+
+/** Return what is wrong with a file, behind its place. */
+export function placed(told: Told): string {
+  const where = whereOf(told);
+  return where === "" ? told.message : `${where}: ${told.message}`;
 }

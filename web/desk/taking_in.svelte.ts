@@ -21,6 +21,14 @@ export class SheetFile {
     this.step === "looked" && this.looked !== null && this.questions === 0 && isWhole(this.looked),
   );
 
+  /** Whether part of it can be taken in as it is understood now. */
+  readonly usable: boolean = $derived(
+    this.step === "looked" &&
+      (this.ready || (this.looked?.gaugings ?? []).some(({ verticals, faults }) => verticals > 0 && faults.length === 0)),
+  );
+  /** Whether nothing in it can be read and no answer would help. */
+  readonly unreadable: boolean = $derived(this.step === "looked" && !this.usable && this.questions === 0);
+
   constructor(file: File, key: string) {
     this.file = file;
     this.key = key;

@@ -8,10 +8,13 @@ from typing import Any
 import attrs
 from sqlalchemy import Connection, select
 
+from bankside.archive.entries import entries_of_gauging
 from bankside.archive.filing import Filing, last_filings
 from bankside.archive.listing import record_in
 from bankside.archive.register import survey_of
 from bankside.archive.tables import gaugings
+from bankside.gauging.journal.fold import fold
+from bankside.gauging.journal.record import recorded
 from bankside.gauging.rule_sets.choice import rules_of
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.survey.chosen_rules import rules_of_survey
@@ -20,6 +23,9 @@ from bankside.survey.site_names import SiteIndex
 from bankside.survey.visits import Visit, visit_of
 
 __all__ = ["SurveyVisits", "survey_visits"]
+
+_VERDICTS = frozenset({"sent back", "approved"})
+"""The states that are somebody's verdict."""
 
 
 @attrs.frozen
@@ -69,8 +75,16 @@ def survey_visits(connection: Connection, survey_id: str) -> SurveyVisits | None
         site = index.site_of(record.site)
         used[row["id"]] = rules or rules_of(record)[0]
         visit = visit_of(record, used[row["id"]], site, id_=row["id"], finished=over)
-        visits.append(attrs.evolve(visit, state=row["state"], **_as_filed(filed.get(row["id"]))))
+        reviewed_by = _reviewer(connection, row["id"]) if row["state"] in _VERDICTS else None
+        there = {"state": row["state"], "reviewed_by": reviewed_by}
+        visits.append(attrs.evolve(visit, **there, **_as_filed(filed.get(row["id"]))))
     return SurveyVisits(survey, tuple(visits), used, tuple(left_out))
+
+
+def _reviewer(connection: Connection, gauging: str) -> str | None:
+    """Return who said the verdict that stands of a gauging, None where nobody did."""
+    review = recorded(fold(entries_of_gauging(connection, gauging))).review
+    return None if review is None else review.by
 
 
 def _as_filed(filing: Filing | None) -> dict[str, Any]:

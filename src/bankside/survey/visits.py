@@ -33,8 +33,8 @@ class Visit:
     a lower bound. `borne_out` is the best
     word for its quality that all budgets together bear out. `findings` are those of the checks on
     this gauging alone. `finished` says whether no readings are still to come. An archive adds in
-    which state the gauging is there, the discharge that was filed and by which version of the
-    method.
+    which state the gauging is there, who said the verdict that stands, the discharge that was filed
+    and by which version of the method.
     """
 
     id: str
@@ -47,6 +47,7 @@ class Visit:
     refused: str = ""
     finished: bool = True
     state: str = ""
+    reviewed_by: str | None = None
     filed_m3s: float | None = None
     filed_by: str | None = None
 

@@ -144,3 +144,20 @@ def test_figures_that_hardly_differ_are_told_apart() -> None:
 
     known = to_be_known(compose_survey(told).content)["upper"]
     assert "filed 1.00004, readings now give 1.00000" in known
+
+
+def test_a_note_says_who_gave_the_verdict_that_stands() -> None:
+    """By name where it is one of the state; what changed since is nobody's verdict any more."""
+    by = {"reviewed_by": "Ada Brook"}
+    told = archived(
+        {"state": "approved", **by},
+        {"state": "sent back", **by},
+        {"state": "changed since approval", **by},
+    )
+
+    ends = {note.kind.rpartition(" · ")[2] for note in compose_survey(told).content.notes}
+    assert ends == {
+        "approved by Ada Brook",
+        "sent back by Ada Brook",
+        "changed since approval",
+    }

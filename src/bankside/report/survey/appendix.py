@@ -14,7 +14,7 @@ from bankside.note.material import NoteMaterial
 from bankside.note.section_drawing import section_drawing, section_rows
 from bankside.report.section_figure import draw_section
 from bankside.report.survey.material import Surveyed
-from bankside.report.survey.review import filed_words
+from bankside.report.survey.review import filed_words, state_words
 from bankside.survey.words import site_words
 
 __all__ = ["appended", "appended_pictures"]
@@ -25,9 +25,9 @@ _BY_READINGS: Final = "Discharge by the readings as they are now"
 def appended(one: Surveyed, note: NoteMaterial, number: int) -> NoteContent:
     """Return a note as it stands among others, its pictures under keys of its own.
 
-    Its head says where it stands, in which state, and with its figure what was filed instead. What
-    the crew might have done at the stream is not said: nobody can do it any more.
-    Cautions and map stand in the report once, and a note that is signed is printed by itself.
+    Its head says where it stands, in which state and by whose verdict, and with its figure what was
+    filed instead. What the crew might have done at the stream is not said: nobody can do it any
+    more. Cautions and map stand in the report once, and a note that is signed is printed by itself.
     """
     content = note_content(note, afterwards=True)
     site = one.visit.site
@@ -35,7 +35,7 @@ def appended(one: Surveyed, note: NoteMaterial, number: int) -> NoteContent:
         f"Note {number}",
         "" if site is None else f"{site.id}, {site_words(site)}",
         one.file,
-        one.visit.state,
+        state_words(one.visit),
     )
     filed = filed_words(one.visit)
     headline = content.headline

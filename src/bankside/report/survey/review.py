@@ -21,9 +21,11 @@ __all__ = [
     "not_approved_words",
     "open_words",
     "state_to_know",
+    "state_words",
 ]
 
 _APPROVED = "approved"
+_SENT_BACK = "sent back"
 _FIGURES = 3
 _MOST_FIGURES = 9
 """Figures to which two discharges are told: as any other, more where they would look alike."""
@@ -57,6 +59,12 @@ def state_to_know(visit: Visit) -> str:
     One that is under way is told as unfinished already.
     """
     return visit.state if visit.finished and visit.state != _APPROVED else ""
+
+
+def state_words(visit: Visit) -> str:
+    """Return the state of a gauging, and by whom where it is a verdict; empty without a state."""
+    verdict = visit.state in (_APPROVED, _SENT_BACK) and visit.reviewed_by
+    return f"{visit.state} by {visit.reviewed_by}" if verdict else visit.state
 
 
 def open_words(waiting: Sequence[Finding]) -> str:

@@ -42,6 +42,7 @@ from bankside.server.api.shapes import (
     named,
     or_null,
 )
+from bankside.server.desk.plain_answers import without_options
 from bankside.server.desk.rows import ROW, rows_as_told, sites_by_id
 
 __all__ = ["ROUTES", "row_of"]
@@ -235,8 +236,8 @@ def _source(connection: Connection, id_: str) -> dict[str, Any] | None:
         "rows": {
             fate: sum(one[2] == fate for one in fates) for fate in ("used", "remark", "refused")
         },
-        "fates": fates,
-        "notes": told["notes"],
+        "fates": [[*place, without_options(reason or "")] for *place, reason in fates],
+        "notes": [without_options(note) for note in told["notes"]],
     }
 
 

@@ -34,6 +34,7 @@ from bankside.server.api.shapes import (
     members,
     or_null,
 )
+from bankside.server.desk.plain_answers import settles, without_options
 from bankside.sheets.answers import CHOICES, COLUMN_NAMES, UNIT_CHOICES, Answers, answers_of
 from bankside.sheets.read import SheetGauging, count_fates
 from bankside.sheets.understood import understood_columns
@@ -87,7 +88,7 @@ def take(asked: Asked) -> dict[str, Any]:
         "rows": taken.rows,
         "filed": filed,
         "faults": [_fault(fault) for fault in taken.faults],
-        "notes": list(taken.notes),
+        "notes": _plain(taken.notes),
     }
 
 
@@ -117,19 +118,25 @@ def _kind_of(path: Path, found: Source) -> str:
 def _looked(kind: str, found: Source, path: Path, answers: Answers) -> dict[str, Any]:
     reckoned = _reckoned(found.items)
     columns = understood_columns(path, answers) if kind == "sheet" else ()
-    faults = list(dict.fromkeys(fault for item in found.items for fault in item.faults))
+    faults = [_faults_of(item, item.label in reckoned) for item in found.items]
+    asked = [fault for some in faults for fault in some if settles(fault.message)]
     return {
         "file": found.file,
         "kind": kind,
         "known": _KNOWN,
         "columns": [attrs.asdict(column) for column in columns],
         "gaugings": [
-            _gauging(item, *reckoned.get(item.label, (None, None))) for item in found.items
+            _gauging(item, wrong, *reckoned.get(item.label, (None, None)))
+            for item, wrong in zip(found.items, faults, strict=True)
         ],
         "rows": found.counts,
-        "fates": [[f.sheet, f.row, f.fate, f.reason] for item in found.items for f in item.rows],
-        "questions": [_question(fault) for fault in faults],
-        "notes": list(found.notes),
+        "fates": [
+            [row.sheet, row.row, row.fate, without_options(row.reason)]
+            for item in found.items
+            for row in item.rows
+        ],
+        "questions": [_question(fault) for fault in dict.fromkeys(asked)],
+        "notes": _plain(found.notes),
     }
 
 
@@ -149,16 +156,28 @@ def _reckoned(items: Sequence[SheetGauging]) -> _Reckoned:
     return {label: (result, told) for (label, _, result), told in zip(computed, filed, strict=True)}
 
 
+def _faults_of(item: SheetGauging, reckoned: bool) -> tuple[Fault, ...]:
+    """Return all that is wrong with a gauging, with what keeps it from giving a discharge."""
+    if item.gauging is None or reckoned:
+        return item.faults
+    try:
+        compute(item.gauging)
+    except InputRefused as refused:
+        return (*item.faults, *refused.faults)
+    return item.faults
+
+
+def _plain(told: Sequence[str]) -> list[str]:
+    return [without_options(one) for one in told]
+
+
 def _gauging(
-    item: SheetGauging, result: Result | None, filed: Reconciliation | None
+    item: SheetGauging,
+    faults: Sequence[Fault],
+    result: Result | None,
+    filed: Reconciliation | None,
 ) -> dict[str, Any]:
     gauging = item.gauging
-    faults = list(item.faults)
-    if gauging is not None and result is None:
-        try:
-            compute(gauging)
-        except InputRefused as refused:
-            faults += refused.faults
     day = None
     if gauging is not None:
         day = gauging.date or (None if gauging.started is None else gauging.started.date())
@@ -169,9 +188,9 @@ def _gauging(
         "day": None if day is None else day.isoformat(),
         "verticals": 0 if gauging is None else sum(len(c.verticals) for c in gauging.channels),
         "discharge_m3s": None if result is None else result.discharge_m3s,
-        "reason": item.reason,
+        "reason": None if item.reason is None else without_options(item.reason),
         "faults": [_fault(fault) for fault in faults],
-        "notes": list(item.notes),
+        "notes": _plain(item.notes),
         "rows": item.counts,
         "filed": None if result is None or filed is None else _filed(result, filed),
     }
@@ -192,12 +211,13 @@ def _filed_there(result: Result, filed: Reconciliation) -> dict[str, Any]:
 
 
 def _fault(fault: Fault) -> dict[str, Any]:
-    return attrs.asdict(fault, filter=lambda _, value: value is not None)
+    plain = attrs.evolve(fault, message=without_options(fault.message))
+    return attrs.asdict(plain, filter=lambda _, value: value is not None)
 
 
 def _question(fault: Fault) -> dict[str, Any]:
     return {
-        "said": fault.message,
+        "said": without_options(fault.message),
         "sheet": fault.sheet,
         "row": fault.row,
         "column": fault.column,

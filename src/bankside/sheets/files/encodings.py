@@ -5,11 +5,14 @@ from __future__ import annotations
 import codecs
 import re
 
+from bankside.gauging.faults import InputRefused
 from bankside.sheets.files.grid import quoted, refusal
 
 __all__ = ["decoded"]
 
 _CONTROL = re.compile("[\x00-\x08\x0b\x0e-\x1f\x7f]")
+_CONTROL_BYTE = re.compile(_CONTROL.pattern.encode("latin-1"))
+_LAST_GUESS = "windows-1252"
 
 
 def decoded(data: bytes, file: str, encoding: str | None) -> tuple[str, str]:
@@ -18,6 +21,9 @@ def decoded(data: bytes, file: str, encoding: str | None) -> tuple[str, str]:
     try:
         text = data.decode(name)
     except UnicodeDecodeError as error:
+        byte = _CONTROL_BYTE.search(data) if name == _LAST_GUESS else None
+        if encoding is None and byte is not None:
+            raise _no_text(file, data.count(b"\n", 0, byte.start()) + 1) from error
         row = data.count(b"\n", 0, error.start) + 1
         raise refusal(
             file,
@@ -29,11 +35,13 @@ def decoded(data: bytes, file: str, encoding: str | None) -> tuple[str, str]:
     text = text.removeprefix("\ufeff").rstrip("\x1a")  # the end mark of old DOS programs
     control = _CONTROL.search(text)
     if control is not None:
-        row = text.count("\n", 0, control.start()) + 1
-        raise refusal(
-            file, "found binary data; a text file (CSV), XLSX, XLS or ODS would be right", row=row
-        )
+        raise _no_text(file, text.count("\n", 0, control.start()) + 1)
     return text, name
+
+
+def _no_text(file: str, row: int) -> InputRefused:
+    message = "found binary data; a text file (CSV), XLSX, XLS or ODS would be right"
+    return refusal(file, message, row=row)
 
 
 def _encoding_of(data: bytes) -> str:
@@ -54,7 +62,7 @@ def _encoding_of(data: bytes) -> str:
     try:
         data.decode("utf-8")
     except UnicodeDecodeError:
-        return "windows-1252"
+        return _LAST_GUESS
     return "utf-8"
 
 
