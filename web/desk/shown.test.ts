@@ -47,8 +47,8 @@ test("of two gaugings of one place and day the time of day is told", () => {
   );
 });
 
-test("what is not known is a dash, and two standard uncertainties are told", () => {
-  assert.deepEqual([discharge(null, "m"), offBy(null), offBy(2.94)], ["–", "–", "± 5.9 %"]);
+test("what is not known is a dash, and how far a discharge may be off is told", () => {
+  assert.deepEqual([discharge(null, "m"), offBy(null), offBy(5.88)], ["–", "–", "± 5.9 %"]);
 });
 
 test("a gauging is called by the survey's names, else by its own, else by its id", () => {

@@ -72,9 +72,9 @@ export function length(metres: number | null, system: System): string {
   return metres === null ? NOT_KNOWN : figures(inLength(metres, system));
 }
 
-/** Return two standard uncertainties of a discharge in percent. */
-export function offBy(standardPercent: number | null): string {
-  return standardPercent === null ? NOT_KNOWN : `± ${figures(2 * standardPercent, 2)} %`;
+/** Return how far a discharge may be off about 19 times in 20, in percent. */
+export function offBy(expandedPercent: number | null): string {
+  return expandedPercent === null ? NOT_KNOWN : `± ${figures(expandedPercent, 2)} %`;
 }
 
 /** Return how many findings of a gauging wait for an answer. */

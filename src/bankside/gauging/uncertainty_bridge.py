@@ -200,9 +200,7 @@ def _profile_variance(waters: Sequence[Sequence[_Station]]) -> float:
     return variance
 
 
-def _profile_part(
-    waters: Sequence[Sequence[_Station]], bridge: Bridge, total: float
-) -> BudgetPart:
+def _profile_part(waters: Sequence[Sequence[_Station]], bridge: Bridge, total: float) -> BudgetPart:
     square = bridge.mean([_profile(one.roughness) ** 2 for one in CHARACTERS])
     return BudgetPart(
         "vertical profile",
