@@ -11,10 +11,10 @@ PYTHONS := $(or $(PYTHON),python3 python3.11 python3.12 python3.13 python3.14 py
 .SUFFIXES:
 MAKEFLAGS += --no-builtin-rules
 
-.PHONY: help demo app build test check bench format clean
+.PHONY: help demo app build test check bench calibration format clean
 
 help: ## Say what can be made
-	@awk -F ':.*## ' '/^[a-z]+:.*## / {printf "make %-7s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
+	@awk -F ':.*## ' '/^[a-z]+:.*## / {printf "make %-11s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
 
 demo: $(VENV)/.base ## Work through an invented survey, from the sheets to the figures
 	$(BIN)/python demo/run.py
@@ -42,6 +42,9 @@ bench: build $(VENV)/.tools ## Measure kernel, checks against slips, a look, pra
 	$(BIN)/python bench/practice.py
 	$(BIN)/python bench/archive.py
 	$(BIN)/python bench/app.py
+
+calibration: $(VENV)/.dev ## Fit what the bridge assumes, to simulated gaugings: minutes
+	PYTHONPATH=. $(BIN)/python -m calibration.fit
 
 format: $(VENV)/.dev ## Lay the code out and mend what the linter can mend
 	$(BIN)/ruff check --fix .
