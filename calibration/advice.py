@@ -50,10 +50,10 @@ _RESULTS = Path(__file__).with_name("advice_results.json")
 class Reaching:
     """How one advised visit went on to a target, and the visits that are held against it.
 
-    `end` is its last state, `reached` whether the target was met there, `told` at how many verticals
-    it was first told that it would not be, None if never. `equal` is the visit with 25 verticals at
-    equal distances, `plan` the one with as many as an earlier gauging made likely to do, None where
-    none were.
+    `end` is its last state, `reached` whether the target was met there, `told` at how many
+    verticals it was first told that it would not be, None if never. `equal` is the visit with 25
+    verticals at equal distances, `plan` the one with as many as an earlier gauging made likely to
+    do, None where none were.
     """
 
     target: str
@@ -108,7 +108,7 @@ def sparing(kind: str, number: int) -> dict[int, tuple[float, float]]:
 def main(arguments: Sequence[str]) -> None:
     """Run so many gaugings a section type and target (200), print tables and write the results."""
     count = int(arguments[0]) if arguments else 200
-    kinds = [one.name for one in SECTION_TYPES.values()]
+    kinds = list(SECTION_TYPES)
     results: dict[str, Any] = {"gaugings": count, "first": FIRST, "targets": TARGETS}
     for target in TARGETS:
         results[target] = {}
@@ -124,8 +124,9 @@ def main(arguments: Sequence[str]) -> None:
     )
     for kind in kinds:
         pairs = list(_in_parallel(_spare, ((kind, i) for i in range(count))))
-        results["sparing"][kind] = row = errors(pairs)
-        print(f"| {kind} | " + " | ".join(f"{a:.2f} / {e:.2f}" for a, e in row.values()) + " |")
+        spared = errors(pairs)
+        results["sparing"][kind] = spared
+        print(f"| {kind} | " + " | ".join(f"{a:.2f} / {e:.2f}" for a, e in spared.values()) + " |")
     _RESULTS.write_text(json.dumps(results, indent=1, ensure_ascii=False) + "\n")
 
 

@@ -117,7 +117,7 @@ def test_one_more_vertical_widens_no_part_that_it_measures(
 ) -> None:
     """Whatever the character: neither its interval, by itself, nor the widths of the panels."""
     section = _section(made)
-    stations, line = section.channels[0], section.bridge.lines[0]
+    stations, line = section.waters[0], section.bridge.lines[0]
     i = which % (len(stations) - 1)
     low, high = stations[i].tape_m, stations[i + 1].tape_m
 
@@ -148,7 +148,7 @@ def test_a_second_point_and_a_longer_exposure_lower_their_own_part_alone(
 ) -> None:
     """The profile by a second point, the readings by both; what is between stays as it is."""
     section = _section(made)
-    wet = [one for one in section.channels[0] if one.depth_m > 0]
+    wet = [one for one in section.waters[0] if one.depth_m > 0]
     one = wet[which % len(wet)]
     second = section.with_stations(0, [attrs.evolve(one, points=2)])
     longer = section.with_stations(

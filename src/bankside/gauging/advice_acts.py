@@ -64,11 +64,11 @@ def possible_acts(
     record than is asked.
     """
     yield from _verticals(gauging, section, how, shut, planned)
-    for place, index in enumerate(section.indexes):
+    for place, index in enumerate(section.channels):
         called = gauging.channels[index].verticals
         read = [
             (one, called[one.vertical].tape)
-            for one in section.channels[place]
+            for one in section.waters[place]
             if one.vertical is not None and one.measured and one.depth_m > 0.0
         ]
         read = [(one, tape) for one, tape in read if (index, tape) not in shut]
@@ -119,8 +119,8 @@ def _verticals(
     emphases = [section.bridge.emphases(line) for line in section.bridge.lines]
     extra = Counter((cut.place, cut.start) for cut in planned)
     for place, i, share in _promising(section):
-        low, high = section.channels[place][i : i + 2]
-        index = section.indexes[place]
+        low, high = section.waters[place][i : i + 2]
+        index = section.channels[place]
         called = gauging.channels[index].verticals
         ends = (_tape(called, low), _tape(called, high))
         if any((index, tape) in shut for tape in ends):
@@ -131,15 +131,13 @@ def _verticals(
             part = 1.0 - part  # of two that are to come, first the one where more flows
         tape = _mark(gauging, index, ends, part, how.least_m)
         if tape is not None:
-            station = added(section.channels[place], tape * metres, how)
+            station = added(section.waters[place], tape * metres, how)
             yield Possible(
                 "vertical",
                 index,
                 tape,
                 SECONDS_TO_MOVE + station.points * how.seconds,
-                section.less_between(
-                    section.with_stations(place, [station]), emphases[place][i]
-                ),
+                section.less_between(section.with_stations(place, [station]), emphases[place][i]),
                 between=ends,
                 share=share,
             )

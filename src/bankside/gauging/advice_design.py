@@ -83,7 +83,7 @@ def added(stations: Sequence[Station], tape_m: float, how: HowRead) -> Station:
 
 @attrs.frozen
 class Cut:
-    """An interval that gets one more piece: the channel's place in the section, where it begins.
+    """An interval that gets one more piece: the water's place in the section, where it begins.
 
     `gain` is what that takes from the variance between verticals, m⁶/s².
     """
@@ -141,7 +141,7 @@ def first_of(made: Sequence[Cut], count: int) -> tuple[Cut, ...]:
 def with_cuts(section: BridgedSection, made: Sequence[Cut], how: HowRead) -> BridgedSection:
     """Return the section with verticals that cut these intervals into equal pieces."""
     pieces = Counter((cut.place, cut.start) for cut in made)
-    for place, stations in enumerate(section.channels):
+    for place, stations in enumerate(section.waters):
         new = [
             added((low, high), low.tape_m + (high.tape_m - low.tape_m) * k / (extra + 1), how)
             for i, (low, high) in enumerate(pairwise(stations))

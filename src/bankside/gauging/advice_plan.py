@@ -52,13 +52,13 @@ def fewest_verticals(section: BridgedSection, target: float, how: HowRead) -> in
 def evenly_read(section: BridgedSection, count: int, how: HowRead) -> BridgedSection:
     """Return the section as it would be read by so many verticals at equal distances.
 
-    Every channel has its part of them by its width, one at the least; edges of water stay. Depth
+    Every water has its part of them by its width, one at the least; edges of water stay. Depth
     and unit discharge go straight between what was read; none stands in a dry gap.
     """
     whole = sum(line.width_m for line in section.bridge.lines)
     for place, line in enumerate(section.bridge.lines):
         here = max(round(count * line.width_m / whole), 1)
-        section = section.replaced(place, tuple(_evenly(section.channels[place], here, how)))
+        section = section.replaced(place, tuple(_evenly(section.waters[place], here, how)))
     return section
 
 
@@ -103,7 +103,7 @@ def target_remark(
     """
     flow = flow_of(gauging, result)
     section = bridged_section(gauging, flow, Assumed()) if flow.has_percents else None
-    if section is None or (channel is not None and channel not in section.indexes):
+    if section is None or (channel is not None and channel not in section.channels):
         return None
     if channel is not None:
         section = section.of_channel(channel)

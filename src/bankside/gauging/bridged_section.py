@@ -127,15 +127,17 @@ class Variances:
 
 @attrs.frozen
 class BridgedSection:
-    """The stations of all channels in which something flows, and what their readings tell.
+    """The stations of every stretch of water that flows, and what their readings tell.
 
-    `indexes` are those of the channels in the record, in the order of `channels`, whose stations go
-    along the tape; `bridge` has a line for each. `total` is the discharge in m³/s by its amount, to
-    which all percents refer, `width_percent` what a panel's width is uncertain by.
+    `waters` have their stations along the tape; `channels` are the indexes of the channels of the
+    record in which they lie, and `bridge` has a line for each. `total` is the discharge in m³/s by
+    its amount, to which all percents refer, `width_percent` what a panel's width is uncertain by.
+    `between`, where it is given, goes before what the bridge says of the variance between verticals
+    by each character.
     """
 
-    indexes: tuple[int, ...]
-    channels: tuple[tuple[Station, ...], ...]
+    channels: tuple[int, ...]
+    waters: tuple[tuple[Station, ...], ...]
     bridge: Bridge
     total: float
     width_percent: float
@@ -146,7 +148,7 @@ class BridgedSection:
         """What each part but that between verticals leaves open."""
         all_ = [
             (_panel_m(stations, i), one)
-            for stations in self.channels
+            for stations in self.waters
             for i, one in enumerate(stations)
         ]
         by_depth = math.fsum(panel * abs(one.velocity_ms) for panel, one in all_)
@@ -157,7 +159,7 @@ class BridgedSection:
         width = self.width_percent / 100.0
         return Variances(
             readings=math.fsum(panel * panel * one.reading_variance for panel, one in all_),
-            profile=math.fsum(map(_profile_variance, self.channels)),
+            profile=math.fsum(map(_profile_variance, self.waters)),
             width=math.fsum((width * panel * one.unit_discharge) ** 2 for panel, one in all_),
             rod=(ROD_M * by_depth) ** 2 + (PILE_UP * head) ** 2,
             zero=(ZERO_MS * by_velocity) ** 2,
@@ -215,13 +217,13 @@ class BridgedSection:
         return attrs.evolve(self, bridge=self.bridge.of_the_likely(least))
 
     def with_stations(self, place: int, stations: Iterable[Station]) -> BridgedSection:
-        """Return the section with these stations in one of its channels, added or in place."""
-        by_tape = {one.tape_m: one for one in self.channels[place]}
+        """Return the section with these stations in one of its waters, added or in place."""
+        by_tape = {one.tape_m: one for one in self.waters[place]}
         by_tape |= {one.tape_m: one for one in stations}
         return self.replaced(place, tuple(by_tape[tape] for tape in sorted(by_tape)))
 
     def replaced(self, place: int, stations: tuple[Station, ...]) -> BridgedSection:
-        """Return the section with other stations along one of its channels.
+        """Return the section with other stations along one of its waters.
 
         How likely each character is stays as it was, and how large roughness is: nobody knows what
         would be read.
@@ -231,36 +233,41 @@ class BridgedSection:
         lines = (*self.bridge.lines[:place], line, *self.bridge.lines[place + 1 :])
         return attrs.evolve(
             self,
-            channels=(*self.channels[:place], stations, *self.channels[place + 1 :]),
+            waters=(*self.waters[:place], stations, *self.waters[place + 1 :]),
             bridge=Bridge(lines, self.bridge.weights),
         )
 
-    def of_channel(self, index: int) -> BridgedSection:
-        """Return one channel of the record by itself; ValueError where nothing flows in it."""
-        place = self.indexes.index(index)
-        stations = self.channels[place]
-        flows = [_panel_m(stations, i) * one.unit_discharge for i, one in enumerate(stations)]
+    def of_channel(self, channel: int) -> BridgedSection:
+        """Return the waters of one channel by themselves; ValueError where nothing flows in it."""
+        places = [place for place, index in enumerate(self.channels) if index == channel]
+        if not places:
+            raise ValueError("nothing flows in this channel")
+        waters = tuple(self.waters[place] for place in places)
+        flows = [
+            _panel_m(water, i) * one.unit_discharge
+            for water in waters
+            for i, one in enumerate(water)
+        ]
         return attrs.evolve(
             self,
-            indexes=(index,),
-            channels=(stations,),
-            bridge=Bridge((self.bridge.lines[place],), self.bridge.weights),
+            channels=(channel,) * len(places),
+            waters=waters,
+            bridge=Bridge(tuple(self.bridge.lines[place] for place in places), self.bridge.weights),
             total=abs(math.fsum(flows)),
         )
 
 
 def section_over(
-    channels: Sequence[tuple[int, Sequence[Station]]], total: float, width_percent: float
+    waters: Sequence[tuple[int, Sequence[Station]]], total: float, width_percent: float
 ) -> BridgedSection:
-    """Return the section of these channels, each with its index, weighed by their readings.
+    """Return the section of these waters, each with its channel, weighed by their readings.
 
     ValueError where there is none, or nothing flows in one.
     """
-    lines = [_line(stations) for _, stations in channels]
     return BridgedSection(
-        indexes=tuple(index for index, _ in channels),
-        channels=tuple(tuple(stations) for _, stations in channels),
-        bridge=bridge_over(lines),
+        channels=tuple(channel for channel, _ in waters),
+        waters=tuple(tuple(stations) for _, stations in waters),
+        bridge=bridge_over([_line(stations) for _, stations in waters]),
         total=abs(total),
         width_percent=width_percent,
     )

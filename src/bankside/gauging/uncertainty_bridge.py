@@ -32,8 +32,8 @@ _METHOD = "Bridge between verticals (ours: docs/uncertainty.md)"
 
 def bridged_section(gauging: Gauging, flow: Flow, assumed: Assumed) -> BridgedSection | None:
     """Return the section with what its readings tell of it, None where nothing flows."""
-    channels = _channels(gauging, flow, assumed)
-    return section_over(channels, flow.total, assumed.width_percent) if channels else None
+    waters = _waters(gauging, flow, assumed)
+    return section_over(waters, flow.total, assumed.width_percent) if waters else None
 
 
 def bridge_budget(gauging: Gauging, flow: Flow, assumed: Assumed) -> Budget | str:
@@ -58,26 +58,21 @@ def bridge_budget(gauging: Gauging, flow: Flow, assumed: Assumed) -> Budget | st
     )
 
 
-def _channels(gauging: Gauging, flow: Flow, assumed: Assumed) -> list[tuple[int, list[Station]]]:
-    """Return the stations of each channel in which something flows, those that were read."""
+def _waters(gauging: Gauging, flow: Flow, assumed: Assumed) -> list[tuple[int, list[Station]]]:
+    """Return the stations of each stretch of water that flows, those that were read."""
     read = {
         (one.panel.channel, one.panel.vertical): one
         for one in read_panels(gauging, flow.panels, assumed)[0]
     }
     metres = metres_per(gauging.units.length)
-    found: dict[int, list[VerticalResult]] = {}
-    for stretch in flow.stretches:
-        for station in stretch.stations:
-            here = found.setdefault(station.channel, [])
-            if not here or here[-1].vertical != station.vertical:
-                here.append(station)
-    channels = (
-        (index, list(_stations(stations, read, metres))) for index, stations in found.items()
+    waters = (
+        (stretch.stations[0].channel, list(_as_read(stretch.stations, read, metres)))
+        for stretch in flow.stretches
     )
-    return [one for one in channels if any(station.unit_discharge for station in one[1])]
+    return [one for one in waters if any(station.unit_discharge for station in one[1])]
 
 
-def _stations(
+def _as_read(
     stations: Sequence[VerticalResult],
     read: Mapping[tuple[int, int], ReadPanel],
     metres: float,
@@ -161,7 +156,7 @@ def _notes(section: BridgedSection) -> Iterator[Note]:
         "discharge of simulated streams is in docs/uncertainty.md."
     )
     unread = sum(
-        not one.measured and one.depth_m > 0.0 for line in section.channels for one in line
+        not one.measured and one.depth_m > 0.0 for water in section.waters for one in water
     )
     if unread:
         yield Note(
