@@ -12,8 +12,8 @@ from typing import Final, Literal
 
 import attrs
 
-from bankside.gauging.advice_acts import Possible, possible_acts
-from bankside.gauging.advice_design import Cut, HowRead, cuts, first_of, with_cuts
+from bankside.gauging.advice_acts import SECONDS_TO_MOVE, Possible, possible_acts
+from bankside.gauging.advice_design import Cut, HowRead, at_two_points, cuts, first_of, with_cuts
 from bankside.gauging.advice_words import Outlook, act_words, elsewhere_words, stop_words
 from bankside.gauging.bridged_section import BridgedSection
 from bankside.gauging.checks import wading
@@ -27,12 +27,10 @@ from bankside.gauging.uncertainty_flow import Assumed, flow_of
 __all__ = ["MOST_MORE", "Act", "advise"]
 
 MOST_MORE: Final = 25
-"""So many more verticals, spread best, tell whether a target can be reached in a section at all."""
+"""What the time of so many more verticals would bring tells whether a target can be reached."""
 
 # The rest of the characters would move a figure by less than anybody reads (ours).
 _LIKELY: Final = 1e-3
-# Fewer readings than this tell too little to send a crew away from a section (docs/advice.md).
-_FEWEST_FOR_ELSEWHERE: Final = 8
 _LEADER_DECIDES: Final = {check.name for check in wading.CHECKS}
 
 
@@ -42,7 +40,7 @@ class Act:
 
     `channel` is an index into the record and `tape` a position as called, both None for `stop` and
     `elsewhere`. `seconds` is what the act takes, `percent` half the interval of 95 % that it is
-    expected to leave; for `elsewhere`, what 25 more verticals would.
+    expected to leave; for `elsewhere`, what the time of 25 more verticals would.
     """
 
     kind: Literal["vertical", "second point", "longer exposure", "stop", "elsewhere"]
@@ -83,7 +81,7 @@ def advise(
     acts = _best(examined, likely, planned, how, findings, outlook)
     if outlook.reached:
         return (*acts, _end("stop", outlook.now, stop_words(outlook)))
-    if outlook.hopeless and outlook.read >= _FEWEST_FOR_ELSEWHERE:
+    if outlook.hopeless:
         return (_end("elsewhere", outlook.at_best, elsewhere_words(outlook)), *acts)
     return acts
 
@@ -124,8 +122,9 @@ def _outlook(
     now = section.half_width(0.95, common=common)
     at_best = needed = None
     if target is not None and now > target:
-        at_best = with_cuts(likely, planned, how).half_width(0.95, common=common)
-        if at_best <= target:
+        at_best = _at_best(likely, planned, how, common=common)
+        then = with_cuts(likely, planned, how)
+        if then.half_width(0.95, common=common) <= target:
             needed = _needed(likely, planned, how, target, common=common)
     return Outlook(
         rules=examined.rules.name,
@@ -138,6 +137,22 @@ def _outlook(
         needed=needed,
         common=common,
     )
+
+
+def _at_best(
+    section: BridgedSection, planned: Sequence[Cut], how: HowRead, *, common: bool
+) -> float:
+    """Return what would be left after the time of 25 more verticals, in percent.
+
+    All of it is spent on them, or half of it, or none, and the rest on second points.
+    """
+    second = SECONDS_TO_MOVE + 2.0 * how.seconds
+    left = []
+    for verticals in (MOST_MORE, MOST_MORE // 2, 0):
+        time = (MOST_MORE - verticals) * (SECONDS_TO_MOVE + how.seconds)
+        then = at_two_points(with_cuts(section, planned[:verticals], how), int(time / second))
+        left.append(then.half_width(0.95, common=common))
+    return min(left)
 
 
 def _needed(

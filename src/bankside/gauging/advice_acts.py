@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
 from itertools import pairwise
@@ -9,7 +10,7 @@ from typing import Final, Literal
 
 import attrs
 
-from bankside.gauging.advice_design import Cut, HowRead, added
+from bankside.gauging.advice_design import Cut, HowRead, added, takes_second_point
 from bankside.gauging.bridged_section import BridgedSection, Station
 from bankside.gauging.called_marks import mark_between
 from bankside.gauging.plan_timing import USUAL_TIMING
@@ -24,8 +25,6 @@ Kind = Literal["vertical", "second point", "longer exposure"]
 SECONDS_TO_MOVE: Final = USUAL_TIMING.moving_seconds
 """What it takes to go to a vertical and set the meter (assumed, as in a plan); exposure on top."""
 
-# Meters need water above and below them: a second point is asked for from this depth on (assumed).
-_SECOND_POINT_FROM_M: Final = 0.3
 # So many of each kind are worked out, those that promise most (ours: the rest never came first).
 _MOST_OPEN: Final = 4
 _MOST_FLOW: Final = 2
@@ -73,7 +72,7 @@ def possible_acts(
         ]
         read = [(one, tape) for one, tape in read if (index, tape) not in shut]
         for one, tape in sorted(read, key=lambda pair: -_by_profile(pair[0]))[:_MOST_STATIONS]:
-            if one.depth_m >= _SECOND_POINT_FROM_M and _at_one_point(called, one):
+            if takes_second_point(one) and _at_one_point(called, one):
                 yield Possible(
                     "second point",
                     index,
@@ -82,13 +81,15 @@ def possible_acts(
                     section.with_stations(place, [attrs.evolve(one, points=2)]),
                 )
         for one, tape in sorted(read, key=lambda pair: -pair[0].reading_variance)[:_MOST_STATIONS]:
-            yield Possible(
-                "longer exposure",
-                index,
-                tape,
-                SECONDS_TO_MOVE + one.points * how.seconds,
-                section.with_stations(place, [_read_longer(one, how.seconds)]),
-            )
+            longer = _read_longer(called, one, how.seconds)
+            if longer is not None:
+                yield Possible(
+                    "longer exposure",
+                    index,
+                    tape,
+                    SECONDS_TO_MOVE + one.points * how.seconds,
+                    section.with_stations(place, [longer]),
+                )
 
 
 def _at_one_point(called: Sequence[Vertical], station: Station) -> bool:
@@ -101,11 +102,19 @@ def _by_profile(station: Station) -> float:
     return abs(station.unit_discharge) * station.profile_share
 
 
-def _read_longer(station: Station, seconds: float) -> Station:
-    """Return a station whose points are read as long again, by the table of exposures."""
-    speed = abs(station.velocity_ms)
-    once, twice = (exposure_uncertainty(speed, k * seconds, 0.6) for k in (1.0, 2.0))
-    return attrs.evolve(station, exposure_percent=station.exposure_percent * twice / once)
+def _read_longer(called: Sequence[Vertical], station: Station, seconds: float) -> Station | None:
+    """Return a station with so many seconds more at each point, by the table of exposures.
+
+    None where nobody wrote for how long it was read, as of a float.
+    """
+    assert station.vertical is not None
+    taken = [reading.seconds for reading in called[station.vertical].velocity]
+    known = [value for value in taken if value is not None]
+    if len(known) < len(taken):
+        return None
+    speed, so_far = abs(station.velocity_ms), math.fsum(known) / station.points
+    before, then = (exposure_uncertainty(speed, time, 0.6) for time in (so_far, so_far + seconds))
+    return attrs.evolve(station, exposure_percent=station.exposure_percent * then / before)
 
 
 def _verticals(

@@ -18,12 +18,16 @@ __all__ = [
     "Cut",
     "HowRead",
     "added",
+    "at_two_points",
     "cuts",
     "first_of",
+    "takes_second_point",
     "with_cuts",
 ]
 
 _ONE_POINT, _TWO_POINTS = (0.6,), (0.2, 0.8)
+# Meters need water above and below them: a second point is asked for from this depth on (assumed).
+_SECOND_POINT_FROM_M = 0.3
 
 
 @attrs.frozen
@@ -98,6 +102,27 @@ class Cut:
 _LIKELY = 0.03
 # By which part two gains may differ that are the same but for rounding.
 _ALIKE = 1e-6
+
+
+def takes_second_point(station: Station) -> bool:
+    """Return whether it was read at one point and is deep enough for two."""
+    return station.points == 1 and station.depth_m >= _SECOND_POINT_FROM_M
+
+
+def at_two_points(section: BridgedSection, count: int) -> BridgedSection:
+    """Return the section with two points where they tell most, at so many stations at most."""
+    deep = [
+        (place, one)
+        for place, stations in enumerate(section.waters)
+        for one in stations
+        if takes_second_point(one)
+    ]
+    deep.sort(key=lambda pair: -abs(pair[1].unit_discharge))
+    for place in range(len(section.waters)):
+        new = [attrs.evolve(one, points=2) for where, one in deep[:count] if where == place]
+        if new:
+            section = section.with_stations(place, new)
+    return section
 
 
 def cuts(section: BridgedSection, count: int, least_m: float) -> tuple[Cut, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import Final
 
 import attrs
@@ -52,33 +52,52 @@ def fewest_verticals(section: BridgedSection, target: float, how: HowRead) -> in
 def evenly_read(section: BridgedSection, count: int, how: HowRead) -> BridgedSection:
     """Return the section as it would be read by so many verticals at equal distances.
 
-    Every water has its part of them by its width, one at the least; edges of water stay. Depth
-    and unit discharge go straight between what was read; none stands in a dry gap.
+    Every water has its part of them by its width, one at the least; edges of water stay. Depth and
+    unit discharge go straight between what was read. What fewer verticals than were read would tell
+    of the section, those of them tell that stand nearest.
     """
     whole = sum(line.width_m for line in section.bridge.lines)
-    for place, line in enumerate(section.bridge.lines):
-        here = max(round(count * line.width_m / whole), 1)
-        section = section.replaced(place, tuple(_evenly(section.waters[place], here, how)))
+    wanted = [
+        _even_positions(stations, max(round(count * line.width_m / whole), 1))
+        for stations, line in zip(section.waters, section.bridge.lines, strict=True)
+    ]
+    if count < sum(one.depth_m > 0.0 for stations in section.waters for one in stations):
+        section = section.weighed_by(
+            [
+                _nearest(stations, tapes)
+                for stations, tapes in zip(section.waters, wanted, strict=True)
+            ]
+        )
+    for place, tapes in enumerate(wanted):
+        stations = section.waters[place]
+        new = (_station_at(stations, tape, how) for tape in tapes)
+        section = section.replaced(place, (stations[0], *new, stations[-1]))
     return section
 
 
-def _evenly(stations: Sequence[Station], count: int, how: HowRead) -> Iterator[Station]:
-    first, last = stations[0], stations[-1]
-    step = (last.tape_m - first.tape_m) / (count + 1)
-    kept = {one.tape_m: one for one in stations if one.depth_m == 0.0}
-    kept |= {one.tape_m: one for one in (first, last)}
-    known = {one.tape_m for one in stations}
-    for k in range(1, count + 1):
-        tape = first.tape_m + k * step
-        if tape in known:
-            was = next(one for one in stations if one.tape_m == tape)
-            new = how.station(tape, was.depth_m, was.velocity_ms)
-        else:
-            new = added(stations, tape, how)
-        if new.depth_m > 0.0:
-            kept[tape] = new
-    for tape in sorted(kept):
-        yield kept[tape]
+def _even_positions(stations: Sequence[Station], count: int) -> list[float]:
+    first, last = stations[0].tape_m, stations[-1].tape_m
+    return [first + (last - first) * k / (count + 1) for k in range(1, count + 1)]
+
+
+def _nearest(stations: Sequence[Station], tapes: Sequence[float]) -> list[Station]:
+    """Return the ends, and of the stations between them each that is nearest to one of the tapes.
+
+    One where something flows is among them.
+    """
+    between = stations[1:-1]
+    if not between:
+        return list(stations)
+    nearest = {min(between, key=lambda one: abs(one.tape_m - tape)).tape_m for tape in tapes}
+    nearest.add(max(between, key=lambda one: abs(one.unit_discharge)).tape_m)
+    return [stations[0], *(one for one in between if one.tape_m in nearest), stations[-1]]
+
+
+def _station_at(stations: Sequence[Station], tape_m: float, how: HowRead) -> Station:
+    for one in stations:
+        if one.tape_m == tape_m:
+            return how.station(tape_m, one.depth_m, one.velocity_ms)
+    return added(stations, tape_m, how)
 
 
 def _most(section: BridgedSection, how: HowRead) -> int:

@@ -15,6 +15,11 @@ __all__ = ["Outlook", "act_words", "common_in_the_way", "elsewhere_words", "stop
 
 _MOSTLY_COMMON: Final = 0.8
 
+# Fewer readings than this tell too little of a section to send a crew away from it, and the margin
+# that one of them asks for: tried on simulated streams (docs/advice.md).
+_FEWEST_TO_TELL: Final = 8
+_MARGIN: Final = 2.0
+
 
 def common_in_the_way(floor: float, target: float) -> bool:
     """Return whether it is rod, meter and profile that keep a target out of reach, not the bed.
@@ -28,10 +33,10 @@ def common_in_the_way(floor: float, target: float) -> bool:
 class Outlook:
     """How a gauging stands to its target; all percents are half an interval of 95 %.
 
-    `now` is what is open, `at_best` what 25 more verticals would leave, `floor` what is the same
-    at all verticals. `read` verticals have been read, `missing` more does the rule set called
-    `rules` want, `needed` more reach the target, None where 25 do not or there is none. `common`
-    says whether what is the same at all verticals counts.
+    `now` is what is open, `at_best` what 25 more verticals would leave, or second points in their
+    time, `floor` what is the same at all verticals. `read` verticals have been read, `missing` more
+    does the rule set called `rules` want, `needed` more reach the target, None where 25 do not or
+    there is none. `common` says whether what is the same at all verticals counts.
     """
 
     rules: str
@@ -51,8 +56,14 @@ class Outlook:
 
     @property
     def hopeless(self) -> bool:
-        """Whether there is a target that not even 25 more verticals would meet."""
-        return self.target is not None and not self.reached and self.at_best > self.target
+        """Whether there is a target that not even 25 more verticals are likely to meet.
+
+        What few readings make likely turns out too dark as often as too bright, so that they need
+        a margin, which goes with their number.
+        """
+        if self.target is None or self.reached or self.read < _FEWEST_TO_TELL:
+            return False
+        return self.at_best > self.target * (1.0 + _MARGIN / self.read)
 
 
 def act_words(examined: Examined, one: Possible, after: float, outlook: Outlook) -> str:
@@ -64,10 +75,14 @@ def act_words(examined: Examined, one: Possible, after: float, outlook: Outlook)
     what = {
         "vertical": f"Read a vertical at {at}",
         "second point": f"Read 0.2 and 0.8 of the depth as well at {at}",
-        "longer exposure": f"Read {at} as long again",
+        "longer exposure": f"Read longer at {at}, {_seconds(examined)} more a point",
     }[one.kind]
     brings = "{} becomes about {}".format(*_apart(outlook.now, after))
     return f"{what}: {brings}{_why(examined, one)}{_still(outlook)}."
+
+
+def _seconds(examined: Examined) -> str:
+    return f"{examined.rules.si('exposure'):g} s"
 
 
 def _why(examined: Examined, one: Possible) -> str:
@@ -102,16 +117,17 @@ def stop_words(outlook: Outlook) -> str:
 
 def elsewhere_words(outlook: Outlook) -> str:
     """Return that the target cannot be reached in this section, and what would help."""
+    still = (
+        "25 more verticals, or second points in their time, would still leave "
+        f"{_percent(outlook.at_best)}"
+    )
     if outlook.target is not None and common_in_the_way(outlook.floor, outlook.target):
         return (
             f"{_target(outlook)} is not to be reached here: rod, meter and profile, the same at "
-            f"all verticals, alone leave {_percent(outlook.floor)}, and 25 more verticals would "
-            f"leave {_percent(outlook.at_best)}: find deeper, faster water, or another target."
+            f"all verticals, alone leave {_percent(outlook.floor)}, and {still}; find deeper, "
+            "faster water, or take another target."
         )
-    return (
-        f"{_target(outlook)} is not to be reached here: find a smoother section: 25 more verticals "
-        f"would still leave {_percent(outlook.at_best)}."
-    )
+    return f"{_target(outlook)} is not to be reached here, find a smoother section: {still}."
 
 
 def _target(outlook: Outlook) -> str:

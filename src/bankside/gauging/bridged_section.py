@@ -237,6 +237,11 @@ class BridgedSection:
             bridge=Bridge(lines, self.bridge.weights),
         )
 
+    def weighed_by(self, waters: Sequence[Sequence[Station]]) -> BridgedSection:
+        """Return the section with as much known of its character as these stations alone tell."""
+        weights = bridge_over([_line(stations) for stations in waters]).weights
+        return attrs.evolve(self, bridge=Bridge(self.bridge.lines, weights))
+
     def of_channel(self, channel: int) -> BridgedSection:
         """Return the waters of one channel by themselves; ValueError where nothing flows in it."""
         places = [place for place, index in enumerate(self.channels) if index == channel]
