@@ -79,7 +79,8 @@ def advise(
     if outlook.reached and not outlook.missing:
         return (_end("stop", outlook.now, stop_words(outlook)),)
     acts = _best(examined, likely, planned, how, findings, outlook)
-    if outlook.reached:
+    if outlook.reached:  # what is missing is verticals
+        acts = tuple(act for act in acts if act.kind == "vertical")
         return (*acts, _end("stop", outlook.now, stop_words(outlook)))
     if outlook.hopeless:
         return (_end("elsewhere", outlook.at_best, elsewhere_words(outlook)), *acts)
