@@ -125,9 +125,8 @@ def _verticals(
     planned: Sequence[Cut],
 ) -> Iterator[Possible]:
     metres = metres_per(gauging.units.length)
-    emphases = [section.bridge.emphases(line) for line in section.bridge.lines]
     extra = Counter((cut.place, cut.start) for cut in planned)
-    for place, i, share in _promising(section):
+    for place, i, share, emphasis in _promising(section):
         low, high = section.waters[place][i : i + 2]
         index = section.channels[place]
         called = gauging.channels[index].verticals
@@ -146,30 +145,30 @@ def _verticals(
                 index,
                 tape,
                 SECONDS_TO_MOVE + station.points * how.seconds,
-                section.less_between(section.with_stations(place, [station]), emphases[place][i]),
+                section.less_between(section.with_stations(place, [station]), emphasis),
                 between=ends,
                 share=share,
             )
 
 
-def _promising(section: BridgedSection) -> Iterator[tuple[int, int, float]]:
-    """Yield intervals that leave most open, and those in which most flows: channel, start, share.
+def _promising(section: BridgedSection) -> Iterator[tuple[int, int, float, float]]:
+    """Yield intervals that leave most open, and those in which most flows.
 
-    The latter count for what is read vertical by vertical.
+    Each by its water and where it begins, with its share of what is open and its emphasis. Where
+    most flows counts for what is read vertical by vertical.
     """
+    bridge = section.bridge
     found = []
-    for place, line in enumerate(section.bridge.lines):
-        emphases = section.bridge.emphases(line)
-        for i, share in enumerate(section.bridge.interval_shares(line)):
-            share = share * emphases[i]
+    for place, line in enumerate(bridge.lines):
+        pairs = zip(bridge.interval_shares[place], bridge.emphases(place), strict=True)
+        for i, (share, emphasis) in enumerate(pairs):
             width = line.tape_m[i + 1] - line.tape_m[i]
-            ends = abs(line.unit_discharge[i]) + abs(line.unit_discharge[i + 1])
-            if ends > 0.0:
-                found.append((place, i, share, width * ends))
-    open_ = sorted(found, key=lambda one: -one[2])[:_MOST_OPEN]
-    flow = sorted(found, key=lambda one: -one[3])[:_MOST_FLOW]
-    for place, i, share, _ in sorted({*open_, *flow}):
-        yield place, i, share
+            flow = width * (abs(line.unit_discharge[i]) + abs(line.unit_discharge[i + 1]))
+            if flow > 0.0:
+                found.append((flow, (place, i, share * emphasis, emphasis)))
+    open_ = sorted(found, key=lambda one: -one[1][2])[:_MOST_OPEN]
+    most_flow = sorted(found, key=lambda one: -one[0])[:_MOST_FLOW]
+    yield from sorted({one for _, one in (*open_, *most_flow)})
 
 
 def _tape(called: Sequence[Vertical], station: Station) -> float:

@@ -132,6 +132,7 @@ def cuts(section: BridgedSection, count: int, least_m: float) -> tuple[Cut, ...]
     into equal pieces of `least_m` or more; fewer where there is no room.
     """
     bridge = section.bridge.of_the_likely(_LIKELY)
+    emphases = [bridge.emphases(place) for place in range(len(bridge.lines))]
     offers: list[tuple[float, int, int, int, float]] = []
 
     def offer(place: int, i: int, pieces: int, left: float) -> None:
@@ -139,7 +140,8 @@ def cuts(section: BridgedSection, count: int, least_m: float) -> tuple[Cut, ...]
         width = line.tape_m[i + 1] - line.tape_m[i]
         if left > 0.0 and width / (pieces + 1) >= least_m:
             then = bridge.cut_variance(line, i, pieces + 1)
-            heapq.heappush(offers, (then - left, place, i, pieces + 1, then))
+            loss = emphases[place][i] * (then - left)
+            heapq.heappush(offers, (loss, place, i, pieces + 1, then))
 
     for place, line in enumerate(bridge.lines):
         for i in range(len(line.tape_m) - 1):

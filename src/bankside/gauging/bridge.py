@@ -199,15 +199,15 @@ class Bridge:
         """The variance of mid-section's error between verticals, in m⁶/s²."""
         return self.mean(self.variances)
 
-    def emphases(self, line: Line) -> tuple[float, ...]:
-        """Return for each interval of a line how much more it leaves open than its share says.
+    def emphases(self, place: int) -> tuple[float, ...]:
+        """Return for each interval of one line how much more it leaves open than its share says.
 
         Shape is taken as alike all along the tape, yet kinks and banks are where straight lines err
         most: a part of what is open goes with the square of how far the stations at both ends of an
         interval lie off the straight line between their neighbours. The mean of all intervals,
         weighed by their shares, is 1.
         """
-        tape, flow = line.tape_m, line.unit_discharge
+        tape, flow = self.lines[place].tape_m, self.lines[place].unit_discharge
         last = len(tape) - 1
         off = [0.0] * (last + 1)
         for j in range(1, last):
@@ -215,7 +215,7 @@ class Bridge:
             off[j] = flow[j] - flow[j - 1] - (flow[j + 1] - flow[j - 1]) * part
         off[0], off[last] = off[min(1, last)], off[max(last - 1, 0)]
         squares = [(off[i] * off[i] + off[i + 1] * off[i + 1]) / 2.0 for i in range(last)]
-        shares = self.interval_shares(line)
+        shares = self.interval_shares[place]
         whole = math.fsum(shares)
         mean = math.fsum(s * q for s, q in zip(shares, squares, strict=True))
         if not (whole > 0.0 and mean > 0.0):
@@ -226,16 +226,18 @@ class Bridge:
         """Return the mean of values that belong to the characters."""
         return math.fsum(w * value for w, value in zip(self.weights, values, strict=True))
 
-    def interval_shares(self, line: Line) -> tuple[float, ...]:
-        """Return which part of the variance between verticals each interval of a line has.
+    @cached_property
+    def interval_shares(self) -> tuple[tuple[float, ...], ...]:
+        """Which part of the variance between verticals each interval of each line has.
 
         Taken by itself, over the sum of all intervals of all lines; they add up to 1 over these.
         All are 0 where nothing flows.
         """
         of_lines = [tuple(self._interval_variances(one)) for one in self.lines]
         whole = math.fsum(value for values in of_lines for value in values)
-        here = of_lines[self.lines.index(line)]
-        return tuple(value / whole if whole > 0.0 else 0.0 for value in here)
+        return tuple(
+            tuple(value / whole if whole > 0.0 else 0.0 for value in values) for values in of_lines
+        )
 
     def cut_variance(self, line: Line, i: int, pieces: int) -> float:
         """Return the variance from station `i` to the next, cut into equal pieces, m⁶/s²."""

@@ -228,14 +228,13 @@ class BridgedSection:
         How likely each character is stays as it was, and how large roughness is: nobody knows what
         would be read.
         """
+        waters = (*self.waters[:place], stations, *self.waters[place + 1 :])
+        if _flows(stations) == _flows(self.waters[place]):  # nothing between them is other
+            return attrs.evolve(self, waters=waters)
         before = self.bridge.lines[place]
         line = attrs.evolve(_line(stations), scale_from=before.scale_from or before)
         lines = (*self.bridge.lines[:place], line, *self.bridge.lines[place + 1 :])
-        return attrs.evolve(
-            self,
-            waters=(*self.waters[:place], stations, *self.waters[place + 1 :]),
-            bridge=Bridge(lines, self.bridge.weights),
-        )
+        return attrs.evolve(self, waters=waters, bridge=Bridge(lines, self.bridge.weights))
 
     def weighed_by(self, waters: Sequence[Sequence[Station]]) -> BridgedSection:
         """Return the section with as much known of its character as these stations alone tell."""
@@ -276,6 +275,10 @@ def section_over(
         total=abs(total),
         width_percent=width_percent,
     )
+
+
+def _flows(stations: Sequence[Station]) -> list[tuple[float, float]]:
+    return [(one.tape_m, one.unit_discharge) for one in stations]
 
 
 def _line(stations: Sequence[Station]) -> Line:
