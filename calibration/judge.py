@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Sequence
 from pathlib import Path
+from statistics import fmean
 from time import perf_counter
 from typing import Any
 
@@ -59,25 +60,45 @@ def _figures(found: Iterable[Judged | Thinned], method: str) -> Figures:
     return figures([(one.error, one.intervals[method]) for one in found if method in one.intervals])
 
 
-def beside_scatter(found: Sequence[Judged]) -> dict[str, dict[str, float]]:
-    """Return how wide the bridge is beside the interpolated variance, where both are stated."""
+def beside_scatter(found: Sequence[Judged]) -> dict[str, dict[str, dict[str, float]]]:
+    """Return width and score of the bridge over those of interpolated variance.
+
+    Of the gaugings where both are stated: overall, by section type, and by number of verticals.
+    """
     both = [one for one in found if {"bridge", "interpolated-variance"} <= set(one.intervals)]
 
-    def ratio(here: Iterable[Judged]) -> float:
-        intervals = [one.intervals for one in here]
-        ours = sum(one["bridge"].wide for one in intervals)
-        return round(ours / sum(one["interpolated-variance"].wide for one in intervals), 3)
+    def ratios(here: Iterable[Judged]) -> dict[str, float]:
+        listed = list(here)
+        ours, theirs = (_figures(listed, name) for name in ("bridge", "interpolated-variance"))
+        return {of: round(ours[of] / theirs[of], 3) for of in ("width", "score")}
 
     return {
-        "all": {"all": ratio(both)},
+        "all": {"all": ratios(both)},
         "type": {
-            kind: ratio(one for one in both if one.case.kind == kind) for kind in SECTION_TYPES
+            kind: ratios(one for one in both if one.case.kind == kind) for kind in SECTION_TYPES
         },
         "verticals": {
-            str(count): ratio(one for one in both if one.case.verticals == count)
+            str(count): ratios(one for one in both if one.case.verticals == count)
             for count in VERTICALS
         },
     }
+
+
+def leaning(found: Sequence[Judged]) -> dict[str, dict[str, float]]:
+    """Return by how much the truth is more than what was stated, by number of verticals.
+
+    In percent: on the mean, and how often it lies above and below the bridge's interval of 95 %.
+    """
+    leans = {}
+    for count in VERTICALS:
+        here = [one for one in found if one.case.verticals == count]
+        beyond = [one.error / one.intervals["bridge"].wide for one in here]
+        leans[str(count)] = {
+            "mean": round(100.0 * fmean(one.error for one in here), 2),
+            "above": round(100.0 * sum(one > 1.0 for one in beyond) / len(here), 2),
+            "below": round(100.0 * sum(one < -1.0 for one in beyond) / len(here), 2),
+        }
+    return leans
 
 
 def without_types() -> dict[str, dict[str, Figures]]:
@@ -131,6 +152,7 @@ def main() -> None:
         "beside interpolated variance": {
             crew: beside_scatter(of_crew) for crew, of_crew in by_crew.items()
         },
+        "leaning": {crew: leaning(of_crew) for crew, of_crew in by_crew.items()},
         "without type": without_types(),
     }
     # What was found on the transects stays where they are not at hand.

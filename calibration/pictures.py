@@ -25,7 +25,7 @@ _SHADES = {
 }
 _CREWS = {"perfect": "perfect crews: between verticals", "drawn": "drawn crews: the whole"}
 # The same figures give the same bytes.
-_STYLE: dict[Any, Any] = {"svg.hashsalt": "bankside", "svg.fonttype": "path", "font.size": 9.0}
+_STYLE: dict[Any, Any] = {"svg.hashsalt": "bankside", "svg.fonttype": "none", "font.size": 9.0}
 
 
 def draw_pictures(results: Mapping[str, Any], folder: Path) -> None:
@@ -71,10 +71,10 @@ def _by_verticals(results: Mapping[str, Any]) -> Figure:
         above.axhspan(90.0, 98.0, color="#e8f1e4", zorder=0)
         above.axhline(95.0, color="black", linewidth=0.6)
         above.set_title(title, fontsize=9.0)
-        below.set_ylim(bottom=0.0)
         below.set_xlabel("verticals")
     grid[0][0].set_ylabel("95 % holds the truth, %")
-    grid[1][0].set_ylabel("mean half width / 1.96, % of Q")
+    grid[1][0].set_ylabel("mean width, % of Q")
+    grid[1][0].set_ylim(bottom=0.0)
     _legend(figure, grid[0][0])
     return figure
 
