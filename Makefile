@@ -43,8 +43,11 @@ bench: build $(VENV)/.tools ## Measure kernel, checks against slips, a look, pra
 	$(BIN)/python bench/archive.py
 	$(BIN)/python bench/app.py
 
-calibration: $(VENV)/.dev ## Fit what the bridge assumes, to simulated gaugings: minutes
-	PYTHONPATH=. $(BIN)/python -m calibration.fit
+calibration: $(VENV)/.dev ## Fit and judge the bridge between verticals on simulated gaugings; half an hour
+	$(BIN)/python -m calibration.fit
+	$(BIN)/python -m calibration.judge
+	$(BIN)/python -m calibration.tried
+	$(BIN)/python -m calibration.document
 
 format: $(VENV)/.dev ## Lay the code out and mend what the linter can mend
 	$(BIN)/ruff check --fix .
