@@ -37,6 +37,7 @@ check: $(VENV)/.dev ## Lint and type check, changing nothing
 
 bench: build $(VENV)/.tools ## Measure kernel, checks against slips, a look, practice, the archive, the app
 	$(BIN)/python bench/kernel.py
+	$(BIN)/python bench/bridge.py
 	$(BIN)/python bench/slips.py
 	$(BIN)/python bench/look.py
 	$(BIN)/python bench/practice.py

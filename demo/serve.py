@@ -21,7 +21,6 @@ def serve(*arguments: str) -> int:
             code = main(["archive", *step])
             if code:
                 return code
-    print("The season is at the office's desk: the link Office, or #/desk behind the address.")
     return main(["serve", "--archive", str(ARCHIVE), "--open", *arguments])
 
 

@@ -7,10 +7,10 @@ import pytest
 
 from bankside.archive.archive import Archive
 from bankside.archive.listing import found_by
-from bankside.archive.refresh import refresh, rework, seek_sites
+from bankside.archive.refresh import change_survey, refresh, rework, seek_sites
 from bankside.archive.register import put_survey
 from bankside.archive.search import MOST_FOUND, search, words_in
-from bankside.archive.tables import vocabulary, words
+from bankside.archive.tables import stale, vocabulary, words
 
 from ..survey.building import SURVEY, UPPER
 from .building import crossing, keep
@@ -153,6 +153,26 @@ def test_a_gauging_is_found_by_the_site_that_a_survey_gives_it(archive: Archive)
         refresh(archive)
         assert _found(archive, "low flow 2026") == ["g1"]
         assert _found(archive, "am 1") == found
+    assert _known(archive) == _used(archive)
+
+
+def test_a_site_that_is_renamed_is_found_by_its_new_name(archive: Archive) -> None:
+    """The old name finds nothing any more, and gaugings at other sites are left as they are."""
+    here = crossing(stream="Nowhere", place="a bend", site__id=UPPER.id)
+    with archive.writing() as connection:
+        change_survey(connection, SURVEY)
+    keep(archive, here, crossing("g2", site__id="lower"))
+    assert _found(archive, "upper meadow") == ["g1", "g2"]  # g2 is called so by its crew
+
+    renamed = attrs.evolve(UPPER, name="Heron bend")
+    others = [site for site in SURVEY.sites if site.id != UPPER.id]
+    with archive.writing() as connection:
+        assert change_survey(connection, attrs.evolve(SURVEY, sites=(renamed, *others)))
+    assert [row["gauging"] for row in rows(archive, stale)] == ["g1"]
+    refresh(archive)
+
+    assert _found(archive, "heron bend") == ["g1"]
+    assert _found(archive, "upper meadow") == ["g2"]
     assert _known(archive) == _used(archive)
 
 

@@ -439,16 +439,17 @@ def test_the_quality_that_the_readings_bear_out() -> None:
 
 
 def test_the_uncertainty_is_that_of_the_note() -> None:
-    """Two standard uncertainties by each method; the components are a lower bound."""
+    """The bridge by its own interval, then two standard uncertainties by each method."""
     view = look(entered(demo("alder_fork.csv")).entries)
 
     assert [one["key"] for one in view["uncertainty"]] == [
+        "bridge",
         "iso-748",
         "interpolated-variance",
         "components",
     ]
     assert view["uncertainty"][0]["percent"] in view["result"]["uncertainty"]
-    assert "at least" in view["uncertainty"][2]["words"]
+    assert "at least" in view["uncertainty"][3]["words"]
     slipped = look(entered(demo("tansy_run.csv")).entries)
     assert slipped["result"]["uncertainty"] == "± not told while a reading is in doubt"
     assert slipped["quality_suggested"] is None

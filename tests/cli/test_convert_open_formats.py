@@ -237,6 +237,20 @@ def test_waterml_has_the_same_discharges(
     assert discharges[0] == discharges[1]
 
 
+def test_gpx_without_a_point_is_no_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Alder Fork has a label and no position: one sentence says so, and nothing is written."""
+    sheet, out = ROOT / "demo" / "sheets" / "alder_fork.csv", tmp_path / "points.gpx"
+
+    assert _run("convert", sheet, "--to", "gpx", "-o", out) == 2
+    assert capsys.readouterr().err == (
+        "found no position of any site or gauging, so that a GPX file would be empty; the points "
+        "of a receiver, --positions FILE, would be right\n"
+    )
+    assert not out.exists()
+    assert _run("convert", sheet, "--to", "gpx", "-o", out, "--positions", POINTS) == 0
+    assert out.read_bytes().count(b"<wpt") == 1
+
+
 @pytest.mark.parametrize("name", ["places.geojson", "points.gpx"])
 def test_places_are_no_readings(
     name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]

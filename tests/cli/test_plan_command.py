@@ -61,8 +61,9 @@ def test_a_plan_on_paper(printed: Lines) -> None:
     """Positions, panel widths and units stand in columns, edges included."""
     lines = printed("2.0", "5.9", "--verticals", "2", "--minimum-spacing", "0.3")
 
-    assert lines[:9] == [
+    assert lines[:10] == [
         "2 verticals in 3.9 ft: equal spacing",
+        "No unit was given: lengths are taken as ft; --unit m for metres.",
         "",
         "            tape  panel width",
         "  vertical  (ft)         (ft)",
@@ -93,10 +94,10 @@ def test_a_plan_ends_with_a_caution(printed: Lines) -> None:
 def test_a_unit_that_is_not_said_is_told(
     printed: Lines, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Feet are taken, on paper and as JSON; whoever says a unit hears nothing of it."""
-    said = "Lengths are taken as ft; --unit m for metres."
+    """Feet are taken, which stands before the figures; whoever says a unit hears nothing of it."""
+    said = "No unit was given: lengths are taken as ft; --unit m for metres."
 
-    assert f"- {said}" in printed("2.0", "21.7")
+    assert printed("2.0", "21.7")[1] == said
     assert not any("taken as" in line for line in printed("2.0", "21.7", "--unit", "ft"))
     run("2.0", "21.7", "--json")
     plan = json.loads(capsys.readouterr().out)
@@ -183,7 +184,7 @@ def test_equal_shares_of_an_earlier_flow(printed: Lines, earlier: Path) -> None:
     shares = [float(row[3]) for row in rows if len(row) == 4]
 
     assert lines[0] == "12 verticals in 16 ft: closer where the earlier gauging found more water"
-    assert "expected" in lines[2]
+    assert "expected" in lines[3]
     assert len(shares) == 12
     assert sum(shares) == pytest.approx(100.0, abs=0.6)
     assert max(shares) < 12.0
@@ -247,7 +248,7 @@ def test_a_crew_may_start_from_the_right_bank(printed: Lines) -> None:
     """Listed from the right edge, and numbered from there."""
     lines = printed("2.0", "5.9", "--verticals", "2", "--start", "right")
 
-    assert [line.split() for line in lines[5:9]] == [
+    assert [line.split() for line in lines[6:10]] == [
         ["right", "edge", "5.9", "0.65"],
         ["1", "4.6", "1.30"],
         ["2", "3.3", "1.30"],
@@ -273,7 +274,7 @@ def test_an_earlier_gauging_may_be_a_sheet(printed: Lines, tmp_path: Path) -> No
     lines = printed("0.4", "6.4", "--from", str(file), "--verticals", "5")
 
     assert "Earlier gauging: Alder Fork, 2026-07-14, alder.csv" in lines
-    rows = [line.split() for line in lines[5:12]]
+    rows = [line.split() for line in lines[6:13]]
     assert rows[0] == ["left", "edge", "0.4", "0.5"]
     assert rows[-1][:4] == ["right", "edge", "6.4", "0.5"]
     assert float(rows[-1][4]) > 0

@@ -89,6 +89,28 @@ def test_the_browser_opens_when_asked(
     assert opened == ["http://127.0.0.1:8123/"]
 
 
+def test_with_an_archive_the_desk_is_what_opens(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Both addresses are said: of the app for the bank, and of the desk."""
+    opened: list[str] = []
+    monkeypatch.setattr("webbrowser.open", opened.append)
+    monkeypatch.setattr(
+        "bankside.cli.serve.serve_office",
+        lambda app, archive, place, ready: ready("http://127.0.0.1:8123/"),
+    )
+    place = str(tmp_path / "season.db")
+    assert main(["archive", "init", place]) == 0
+    capsys.readouterr()
+
+    assert main(["serve", "--archive", place, "--port", "8123", "--open"]) == 0
+    assert opened == ["http://127.0.0.1:8123/#/desk"]
+    assert capsys.readouterr().out == (
+        "Bankside is at http://127.0.0.1:8123/ on this machine; the desk of the office is at "
+        "http://127.0.0.1:8123/#/desk; Ctrl+C stops it.\n"
+    )
+
+
 def test_a_port_that_is_taken_is_named(taken_port: int, capsys: pytest.CaptureFixture[str]) -> None:
     """Where another program listens, one sentence says so, and what another port would mean."""
     assert main(["serve", "--port", str(taken_port)]) == 2

@@ -57,7 +57,7 @@ def test_a_sheet_is_written_and_described(said: Said, file: Path) -> None:
     out = said(*EDGES, "--verticals", "2", "--minimum-spacing", "0.3")
 
     assert f"{file}: US Letter, 2 verticals, 6 spare rows" in " ".join(out.split())
-    assert "Lengths are taken as ft; --unit m for metres." in out
+    assert "No unit was given: lengths are taken as ft; --unit m for metres." in out
     assert file.read_bytes().startswith(b"%PDF-")
 
 

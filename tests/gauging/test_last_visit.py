@@ -48,8 +48,11 @@ def _gauging(
     return Gauging(units, (Channel(verticals),), stage=levels)
 
 
-def _beside(now: Gauging, then: Gauging, finished: bool = True) -> dict[str, Compared]:
-    compared = compare_with_last_visit(now, compute(now), then, compute(then), finished=finished)
+def _beside(
+    now: Gauging, then: Gauging, finished: bool = True, units: Units | None = None
+) -> dict[str, Compared]:
+    pair = (now, compute(now), then, compute(then))
+    compared = compare_with_last_visit(*pair, finished=finished, units=units)
     return {one.name: one for one in compared}
 
 
@@ -93,6 +96,18 @@ def test_the_words_say_both_figures_and_the_difference() -> None:
     assert beside["stage"].words == "1 m then, 1.02 m now, 0.02 m higher."
     assert beside["width"].words == "4.00 m then, 4.00 m now, the same."
     assert beside["verticals"].words == "5 then, 5 now."
+
+
+def test_a_stage_moves_by_no_less_than_a_gauge_is_read_to() -> None:
+    """0.2 mm between two means is no difference; 0.02 m are 0.07 ft."""
+    still = _beside(_gauging(stage=1.0002), _gauging(stage=1.0))
+    moved = _beside(
+        _gauging(stage=1.02), _gauging(stage=1.0), units=Units(length="ft", velocity="ft/s")
+    )
+
+    assert still["stage"].words == "1 m then, 1.0002 m now, the same."
+    assert moved["stage"].words == "3.281 ft then, 3.346 ft now, 0.07 ft higher."
+    assert moved["width"].words == "13.1 ft then, 13.1 ft now, the same."
 
 
 @pytest.mark.parametrize(("width", "odd"), [(4.8, False), (4.81, True), (3.2, False), (3.19, True)])

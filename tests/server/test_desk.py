@@ -174,6 +174,24 @@ def test_a_site_is_shown_through_time(desk: Served) -> None:
     assert desk.device("d2").get("sites/nothing").status == 404
 
 
+def test_visits_are_held_together_in_the_units_that_are_asked_for(desk: Served) -> None:
+    """A page of one system asks for it; what is no system is told."""
+    device = desk.device()
+    feet, metres = (
+        " ".join(
+            words
+            for one in device.get(f"sites/ar1?units={units}").json["comparisons"]
+            for words in one["words"]
+        )
+        for units in ("ft", "m")
+    )
+
+    assert " ft³/s then" in feet and " m³/s" not in feet
+    assert " m³/s then" in metres and " ft" not in metres
+    wrong = device.get("sites/ar1?units=cubits")
+    assert wrong.status == 422 and '"ft" or "m"' in wrong.said
+
+
 def test_a_gauging_is_shown_with_all_that_was_said_and_filed(desk: Served) -> None:
     """Everything that a reviewer has to look at stands in one answer."""
     device = desk.device()

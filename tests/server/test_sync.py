@@ -7,21 +7,31 @@ import json
 from pathlib import Path
 from typing import Any
 
+import attrs
+import pytest
 from sqlalchemy import select
 
+from bankside.archive.beside_copies import BESIDE_A_COPY
 from bankside.archive.entries import entries_of_gauging
 from bankside.archive.refresh import refresh
 from bankside.archive.register import put_survey
 from bankside.archive.tables import refused
 from bankside.archive.taking import take_file
 from bankside.gauging.journal.document import journal_from_json
-from bankside.gauging.journal.entry import to_members
+from bankside.gauging.journal.entry import entries_from_json, to_members
+from bankside.gauging.journal.fold import fold
+from bankside.gauging.journal.record import recorded
+from bankside.gauging.wire import to_json
 from bankside.survey.records import Survey, SurveySite
 
+from ..archive.building import Device
+from ..archive.building import crossing as on_a_phone
+from ..archive.looking import row_of
 from ..gauging.journals import GAUGING, crossing
 from .asking import Served
 
 ROOT = Path(__file__).parents[2]
+COPIED = "copied"
 SHEET = ROOT / "demo" / "sheets" / "alder_fork.csv"
 
 
@@ -124,6 +134,61 @@ def test_sheets_travel_only_to_whoever_holds_their_gauging(served: Served) -> No
     assert [entry["id"] for entry in others["entries"]] == [one["id"] for one in said[:3]]
     assert len(held["entries"]) == taken.entries + 3
     assert others["after"] == held["after"]
+
+
+@pytest.fixture
+def copied(served: Served, tmp_path: Path) -> Served:
+    """An office that was handed the record of a gauging before its journal came."""
+    record = recorded(fold(on_a_phone(COPIED).entries)).gauging
+    assert record is not None
+    file = tmp_path / "record.json"
+    file.write_text(to_json(attrs.evolve(record, id=COPIED)), encoding="utf-8")
+    assert take_file(served.archive, file).added == (COPIED,)
+    refresh(served.archive)
+    return served
+
+
+@pytest.mark.parametrize("parts", [1, 2, 40])
+def test_a_journal_that_comes_after_its_record_doubles_nothing(copied: Served, parts: int) -> None:
+    """The record stands, the device is told in one sentence, and all that it said is kept aside."""
+    device, phone = copied.device(), on_a_phone(COPIED)
+    for _ in range(8):
+        phone.correct()  # said after more things than the record has entries
+    said = [to_members(entry) for entry in phone.entries]
+    before = row_of(copied.archive, COPIED)
+    step = -(-len(said) // parts)
+    answers = [
+        device.post("entries", {"entries": said[start : start + step]}).json
+        for start in range(0, len(said), step)
+    ]
+    refresh(copied.archive)
+
+    assert all(answer["added"] == [] for answer in answers)
+    told = [one for answer in answers for one in answer["refused"]]
+    assert [one["id"] for one in told] == [one["id"] for one in said]
+    assert {one["said"] for one in told} == {BESIDE_A_COPY}
+    row = row_of(copied.archive, COPIED)
+    assert (row["discharge_m3s"], row["verticals"]) == (before["discharge_m3s"], 3)
+    with copied.archive.reading() as connection:
+        kept = connection.execute(select(refused.c.content).order_by(refused.c.number)).scalars()
+        assert [json.loads(content) for content in kept] == said
+    # Nor is it doubled on the device itself, which holds the gauging.
+    assert device.post("pull", {"after": 0, "held": [COPIED]}).json["entries"] == []
+
+
+def test_what_is_said_of_a_copy_by_whoever_knows_it_is_taken_in(copied: Served) -> None:
+    """A tablet that holds the record corrects it, and adds a vertical that was left out."""
+    tablet = copied.device("dev-2")
+    pulled = tablet.post("pull", {"after": 0, "held": [COPIED]}).json["entries"]
+    knows = Device(COPIED, "tablet", entries_from_json(pulled))
+    known = len(knows.entries)
+    knows.vertical("more", "4.5", "0.20", "0.10")
+    said = [to_members(entry) for entry in knows.entries[known:]]
+    answer = tablet.post("entries", {"entries": said}).json
+
+    assert answer["added"] == [one["id"] for one in said] and answer["refused"] == []
+    refresh(copied.archive)
+    assert row_of(copied.archive, COPIED)["verticals"] == 4
 
 
 def test_whoever_was_told_numbers_that_are_gone_begins_anew(served: Served) -> None:

@@ -26,8 +26,8 @@ def test_a_visit_holds_what_each_part_gives_by_itself() -> None:
     assert (visit.refused, visit.finished) == ("", True)
 
 
-def test_the_larger_of_two_budgets_stands_for_a_visit() -> None:
-    """A bed of rubble scatters by more than ISO 748 allows for, an even one by less."""
+def test_the_bridge_stands_for_a_visit() -> None:
+    """On a bed of rubble it is far wider than on an even one, which ISO 748 does not see."""
     rough = Channel(
         tuple(
             Vertical(
@@ -40,12 +40,12 @@ def test_the_larger_of_two_budgets_stands_for_a_visit() -> None:
     )
     made = visit_of(gauging(None, channels=(rough,)), RULES)
     assert made.result is not None and made.budget is not None
-    iso, scatter = uncertainty_budgets(made.gauging, made.result)[:2]
-
-    assert scatter.standard_percent > iso.standard_percent
-    assert made.budget == scatter
     even = visit_of(gauging(0.7), RULES)
-    assert even.budget is not None and even.budget.key == "iso-748"
+
+    assert made.budget == uncertainty_budgets(made.gauging, made.result)[0]
+    assert made.budget.key == "bridge"
+    assert even.budget is not None and even.budget.key == "bridge"
+    assert made.budget.standard_percent > 2 * even.budget.standard_percent
 
 
 def test_the_uncertainty_is_a_share_of_the_amount() -> None:

@@ -94,6 +94,32 @@ def test_the_overview_tells_how_far_a_survey_has_come(desk: Page) -> None:
     # Nobody was at the first site, and a visit was planned there.
     expect(table.get_by_role("row").nth(1)).to_contain_text("0 of 1")
 
+    main.get_by_role("link", name=re.compile(r"^26\s+to review$")).click()
+    gaugings = desk.get_by_role("table", name="Gaugings of the survey").locator("tbody tr")
+    expect(gaugings).to_have_count(26)
+    expect(desk.get_by_label("Show")).to_have_value("to-review")
+    expect(desk.locator("#survey-gaugings")).to_be_in_viewport()
+    main.get_by_role("link", name=re.compile("without a check of the meter$")).click()
+    expect(gaugings).to_have_count(3)
+    main.get_by_role("link", name="Each meter").click()
+    expect(desk.get_by_role("heading", name="Meters").last).to_be_in_viewport()
+
+
+def test_a_table_wider_than_a_tablet_says_so_and_is_moved_by_keys(desk: Page) -> None:
+    """The last column comes into sight; where all of them are, nothing is said."""
+    desk.set_viewport_size({"width": 820, "height": 1100})
+    go(desk, f"#/desk/surveys/{SURVEY}/gaugings", re.compile("^Marrowmere basin"))
+    hint = desk.get_by_text("Wider than the page")
+    expect(hint).to_be_visible()
+    last = desk.get_by_role("columnheader", name="Meter")
+    expect(last).not_to_be_in_viewport()
+    desk.get_by_role("region", name="Gaugings of the survey").focus()
+    for _ in range(30):
+        desk.keyboard.press("ArrowRight")
+    expect(last).to_be_in_viewport()
+    desk.set_viewport_size({"width": 1900, "height": 1100})
+    expect(hint).to_have_count(0)
+
 
 def test_gaugings_are_put_in_order_by_keys_and_found_by_words(desk: Page) -> None:
     """A head of the table turns the order by Enter, and the search finds a crew."""
@@ -147,6 +173,11 @@ def test_a_site_shows_its_visits_and_says_which_section_was_turned_about(desk: P
     """Two sections lie over one another, the odd one is told, photos come from the archive."""
     go(desk, "#/desk/sites/QB-01", "Quill Brook, above Tansy Run")
     expect(desk.get_by_text("better turned about")).to_be_visible()
+    # The crew read in metres; the page tells feet, as was chosen.
+    expect(desk.get_by_text("stage: ")).to_have_text(
+        "stage: 1.142 ft then, 1.05 ft now, 0.09 ft lower."
+    )
+    expect(desk.get_by_text("discharge: ")).to_contain_text("31.0 ft³/s then, 27.5 ft³/s now")
     expect(desk.get_by_text("Local rules, permits, the site's hazard plan")).to_be_visible()
     picture = desk.get_by_role("img", name=re.compile("^Sections over one another"))
     expect(picture.locator("path.bed")).to_have_count(2)
@@ -174,6 +205,9 @@ def test_a_gauging_is_sent_back_with_a_reason_and_approved(
     expect(review.locator(".state")).to_have_text(re.compile("sent back$"))
     review.get_by_role("button", name="Approve").click()
     expect(review.locator(".state")).to_have_text(re.compile(" approved$"))
+    expect(review.get_by_role("button", name="Approved")).to_be_disabled()
+    line = desk.get_by_role("region", name="Entries of the journal").locator("tbody tr").last
+    expect(line).to_contain_text(re.compile("review: approved *sent back$"))
 
     said = [entry for entry in desk_office.entries(row["id"]) if entry.what == "review"]
     assert [entry.value["verdict"] for entry in said] == ["sent back", "approved"]
@@ -181,6 +215,25 @@ def test_a_gauging_is_sent_back_with_a_reason_and_approved(
     assert said[0].reason == "Which end of the tape is the left bank?"
     assert said[0].value["state"] == said[1].value["state"]
     assert desk_office.row("TB-02", "2026-07-22")["state"] == "approved"
+
+
+def test_what_is_odd_beside_other_gaugings_stands_at_each_of_them(
+    desk: Page, desk_office: DeskOffice
+) -> None:
+    """A duplicate that disagrees names the other gauging, in one system, with a way to it."""
+    rows = desk_office.ask(f"surveys/{SURVEY}")["rows"]
+    here, other = (
+        next(row for row in rows if (row["started"] or "").startswith(f"2026-07-23T{clock}"))
+        for clock in ("09:30", "11:20")
+    )
+    go(desk, f"#/desk/gaugings/{here['id']}", re.compile("^Mere Water"))
+    beside = desk.locator("section", has=desk.get_by_role("heading", name="Beside other gaugings"))
+    found = beside.locator("details").filter(has_text="Duplicate disagrees")
+    expect(found).to_contain_text("95.3 ft³/s and 107 ft³/s")
+    expect(found).not_to_contain_text("m³/s (")
+    found.get_by_role("link", name=re.compile("11:20$")).click()
+    expect(desk).to_have_url(re.compile(f"{other['id']}$"))
+    expect(beside).to_contain_text("Duplicate disagrees")
 
 
 def test_what_changed_meanwhile_is_looked_at_again_before_it_is_approved(

@@ -13,7 +13,6 @@ from playwright.sync_api import FilePayload, Locator, Page, expect
 from bankside.survey.document import survey_to_json
 
 from . import walk
-from .browsing import picture
 from .conftest import ContextMaker
 from .crossing import Crossing, called
 from .office import PASSWORD, REVIEWER, Office, summer
@@ -234,7 +233,6 @@ def approve(page: Page) -> None:
     review.get_by_label(re.compile("^Reason")).fill(BECAUSE)
     review.get_by_role("button", name="Approve").click()
     expect(review.locator(".state")).to_have_text(re.compile(" approved$"))
-    picture(page, "approved", full_page=True)
 
 
 def fetched(page: Page, button: str, folder: Path) -> Path:

@@ -3,7 +3,7 @@
 import type { Entry } from "../journal/entry.ts";
 import type { Folded } from "../journal/fold.ts";
 import { journalLines, type JournalLine } from "../page/journal_lines.ts";
-import { wordsOf } from "../page/said_words.ts";
+import { saidOf } from "../page/said_words.ts";
 
 export interface DeskLine extends JournalLine {
   /** What stood there before, in words; "" where nothing did. */
@@ -31,7 +31,7 @@ export function deskLines(entries: readonly Entry[], folded: Folded, own: string
     return {
       ...line,
       words: verdictOf(entry) ?? line.words,
-      replaced: [...new Set(before.map(({ value }) => wordsOf(value)))].join("; and "),
+      replaced: [...new Set(before.map((one) => verdictOf(one) ?? saidOf(one.what, one.value)))].join("; and "),
       from: entry.device.startsWith("sheet-") ? "the sheet" : (line.device ?? ""),
       change: before.length > 0 || ON_THE_WHOLE.test(entry.what),
     };

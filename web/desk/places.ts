@@ -5,7 +5,13 @@ export type SurveyPart = (typeof SURVEY_PARTS)[number];
 
 export type DeskPlace =
   | { readonly at: "start" }
-  | { readonly at: "survey"; readonly id: string; readonly part: SurveyPart }
+  | {
+      readonly at: "survey";
+      readonly id: string;
+      readonly part: SurveyPart;
+      /** Which of the things there are meant; "" for all, with the survey's head before them. */
+      readonly which: string;
+    }
   | { readonly at: "site"; readonly id: string }
   | { readonly at: "gauging"; readonly id: string }
   | { readonly at: "sheets" }
@@ -14,10 +20,10 @@ export type DeskPlace =
   | { readonly at: "nowhere" };
 
 /** Return the place of a path below #/desk. */
-export function deskPlace([at, id, part]: readonly string[]): DeskPlace {
+export function deskPlace([at, id, part, which = ""]: readonly string[]): DeskPlace {
   if (at === undefined) return { at: "start" };
   if (at === "surveys" && id) {
-    return { at: "survey", id, part: SURVEY_PARTS.find((one) => one === part) ?? "sites" };
+    return { at: "survey", id, part: SURVEY_PARTS.find((one) => one === part) ?? "sites", which };
   }
   if (at === "sites" && id) return { at: "site", id };
   if (at === "gaugings" && id) return { at: "gauging", id };
@@ -26,8 +32,10 @@ export function deskPlace([at, id, part]: readonly string[]): DeskPlace {
   return { at: "nowhere" };
 }
 
-export function surveyHref(id: string, part: SurveyPart = "sites"): string {
-  return `#/desk/surveys/${encodeURIComponent(id)}${part === "sites" ? "" : `/${part}`}`;
+/** which: as in a place. */
+export function surveyHref(id: string, part: SurveyPart = "sites", which = ""): string {
+  const behind = which === "" ? (part === "sites" ? [] : [part]) : [part, which];
+  return ["#/desk/surveys", encodeURIComponent(id), ...behind].join("/");
 }
 
 export function siteHref(id: string): string {

@@ -1,7 +1,19 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { calledPlace, calledRow, clock, discharge, figures, offBy, openFindings, toMetres, unitDischarge } from "./shown.ts";
+import {
+  calledAmong,
+  calledPlace,
+  calledRow,
+  clock,
+  discharge,
+  figures,
+  offBy,
+  openFindings,
+  toldApart,
+  toMetres,
+  unitDischarge,
+} from "./shown.ts";
 import { aRow } from "./testing.ts";
 
 test("a figure has its digits with trailing zeros, and no power of ten", () => {
@@ -17,8 +29,26 @@ test("a cubic metre a second is 35.3 cubic feet, a litre a second and km² 0.091
   assert.deepEqual([toMetres(1, "ft"), toMetres(12, "in")?.toFixed(4), toMetres(1, "fathom")], [0.3048, "0.3048", null]);
 });
 
-test("what is not known is a dash, and two standard uncertainties are told", () => {
-  assert.deepEqual([discharge(null, "m"), offBy(null), offBy(2.94)], ["–", "–", "± 5.9 %"]);
+test("two discharges that differ are told to as many figures as it takes to see it", () => {
+  assert.deepEqual(toldApart(3.04, 3.21, "m"), ["3.04 m³/s", "3.21 m³/s"]);
+  assert.deepEqual(toldApart(3.0401, 3.0402, "m"), ["3.0401 m³/s", "3.0402 m³/s"]);
+});
+
+test("of two gaugings of one place and day the time of day is told", () => {
+  const named = { site_stream: "Mere Water", site_name: "below", day: "2026-07-23" };
+  const rows = [
+    aRow({ ...named, id: "a", started: "2026-07-23T09:30:00+01:00" }),
+    aRow({ ...named, id: "b", started: "2026-07-23T11:20:00+01:00" }),
+    aRow({ ...named, id: "c", day: "2026-07-24", started: "2026-07-24T11:20:00+01:00" }),
+  ];
+  assert.deepEqual(
+    rows.map((row) => calledAmong(row, rows)),
+    ["Mere Water, below, 2026-07-23 09:30", "Mere Water, below, 2026-07-23 11:20", "Mere Water, below, 2026-07-24"],
+  );
+});
+
+test("what is not known is a dash, and how far a discharge may be off is told", () => {
+  assert.deepEqual([discharge(null, "m"), offBy(null), offBy(5.88)], ["–", "–", "± 5.9 %"]);
 });
 
 test("a gauging is called by the survey's names, else by its own, else by its id", () => {

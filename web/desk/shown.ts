@@ -8,10 +8,13 @@ export type System = "ft" | "m";
 /** Exact by definition of the international foot. */
 const FOOT_M = 0.3048;
 const FT3_M3 = FOOT_M ** 3;
-const MILE2_KM2 = 2.589988110336;
+export const MILE2_KM2 = 2.589988110336;
 
 /** Figures to which a discharge is told: British Columbia manual, 1998, F.3 (read). */
 const FIGURES = 3;
+
+/** As in the reports: beyond that two figures are the same to everybody. */
+const MOST_FIGURES = 9;
 
 export const NOT_KNOWN = "–";
 
@@ -33,6 +36,15 @@ export function discharge(m3s: number | null, system: System): string {
 
 export function discharged(m3s: number | null, system: System): string {
   return m3s === null ? NOT_KNOWN : `${discharge(m3s, system)} ${dischargeUnit(system)}`;
+}
+
+/** Return two discharges that differ to three figures, or to as many more as it takes to see it. */
+export function toldApart(one: number, other: number, system: System): [string, string] {
+  const per = system === "ft" ? FT3_M3 : 1;
+  const told = (count: number) => [one, other].map((m3s) => `${figures(m3s / per, count)} ${dischargeUnit(system)}`);
+  let count = FIGURES;
+  while (count < MOST_FIGURES && told(count)[0] === told(count)[1]) count += 1;
+  return told(count) as [string, string];
 }
 
 export function unitDischargeUnit(system: System): string {
@@ -60,9 +72,9 @@ export function length(metres: number | null, system: System): string {
   return metres === null ? NOT_KNOWN : figures(inLength(metres, system));
 }
 
-/** Return two standard uncertainties of a discharge in percent. */
-export function offBy(standardPercent: number | null): string {
-  return standardPercent === null ? NOT_KNOWN : `± ${figures(2 * standardPercent, 2)} %`;
+/** Return how far a discharge may be off about 19 times in 20, in percent. */
+export function offBy(expandedPercent: number | null): string {
+  return expandedPercent === null ? NOT_KNOWN : `± ${figures(expandedPercent, 2)} %`;
 }
 
 /** Return how many findings of a gauging wait for an answer. */
@@ -84,6 +96,13 @@ export function openFindings(rows: readonly Row[]): Readonly<Record<Severity, nu
 /** Return what a gauging is called beside others. */
 export function calledRow(row: Row): string {
   return [calledPlace(row) || `gauging ${row.id.slice(0, 8)}`, row.day].filter(Boolean).join(", ");
+}
+
+/** Return what a gauging is called, with its time of day where another of that place and day is there. */
+export function calledAmong(row: Row, rows: readonly Row[]): string {
+  const name = calledRow(row);
+  const several = rows.some((other) => other.id !== row.id && calledRow(other) === name);
+  return several ? [name, clock(row.started)].filter(Boolean).join(" ") : name;
 }
 
 /** Return where a gauging was made, by the survey's names where it has a site; "" where nothing says. */

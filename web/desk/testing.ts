@@ -30,6 +30,7 @@ export function aRow(changed: Partial<Row>): Row {
     stage: null,
     stage_unit: null,
     standard_percent: null,
+    expanded_percent: null,
     quality: null,
     repeats: null,
     open_stop: 0,

@@ -3,7 +3,7 @@
 import type { Entry } from "../journal/entry.ts";
 import { inOrder, type Folded } from "../journal/fold.ts";
 import { deviceNames } from "./devices.ts";
-import { thingOf, wordsOf } from "./said_words.ts";
+import { saidOf, thingOf } from "./said_words.ts";
 
 /** holds, was struck through by a later entry, or is one of several that two devices said. */
 export type Standing = "holds" | "struck" | "two say";
@@ -31,7 +31,7 @@ export function journalLines(entries: readonly Entry[], folded: Folded, own: str
     return {
       id: entry.id,
       thing: thingOf(folded, entry.what, entry.value),
-      words: wordsOf(entry.value),
+      words: saidOf(entry.what, entry.value),
       standing: !head ? "struck" : said?.conflict ? "two say" : "holds",
       out: entry.value === null,
       at: entry.at,

@@ -7,7 +7,7 @@ import { test } from "node:test";
 import type { Entry } from "../journal/entry.ts";
 import { fold } from "../journal/fold.ts";
 import { entriesOf } from "../testing/entries.ts";
-import { thingOf, THINGS, wordsOf } from "./said_words.ts";
+import { saidOf, thingOf, THINGS, wordsOf } from "./said_words.ts";
 
 const SCHEMA = new URL("../../docs/schema/journal-1.schema.json", import.meta.url);
 
@@ -61,6 +61,27 @@ test("values are read out with their figure first and nothing lost", () => {
   assert.equal(wordsOf({ fraction: 0.6, value: "0.80" }), "0.80, fraction 0.6");
   assert.equal(wordsOf([{ slope: "1.1", intercept: "0" }]), "slope 1.1, intercept 0");
   assert.equal(wordsOf("  "), "blank");
+});
+
+test("people are told of values in words, without checksums and keys of devices", () => {
+  const review = { verdict: "approved", by: "R. Voss", discharge_m3s: "0.35", method_version: "1", state: "9f8e" };
+  assert.equal(saidOf("review", review), "approved, by R. Voss, discharge in m³/s 0.35, version of the method 1");
+  assert.equal(saidOf("crew/c1", { role: "recorder", name: "T. Quayle" }), "T. Quayle, role recorder");
+  const photo = { purpose: "upstream", sha256: "377c", type: "image/jpeg", bytes: 14268 };
+  assert.equal(saidOf("photos/p1", photo), "upstream, bytes 14268");
+  assert.equal(saidOf("channels/1/order", ["v1", "v2"]), "2 verticals");
+  assert.equal(saidOf("started", "2026-07-22T10:05:31.250+01:00"), "2026-07-22 10:05 (+01:00)");
+  assert.equal(saidOf("stage/s1", { value: "0.99", at: "2026-07-22T09:05:00Z" }), "0.99, at 2026-07-22 09:05 (UTC)");
+  assert.equal(saidOf("depth", "1.0"), "1.0");
+  // Where two devices differ nothing may be left out, or both would look alike.
+  assert.equal(wordsOf(photo), "upstream, checksum 377c, type image/jpeg, bytes 14268");
+});
+
+test("a panel of the sheet is called by its tape position", () => {
+  const folded = fold(entriesOf({ "channels/1/verticals/v2/tape": "4.5" }));
+  const panel = { channel: "1", vertical: "v2", width: "1.15" };
+  assert.equal(thingOf(folded, "filed/panels/p2", panel), "panel as filed at tape 4.5");
+  assert.equal(saidOf("filed/panels/p2", panel), "width 1.15");
 });
 
 test("what is not known is called by its path", () => {

@@ -74,6 +74,7 @@ export function thingOf(folded: Folded, what: string, value: Value = null): stri
   for (const [pattern, words] of PATTERNS) {
     const found = pattern.exec(what);
     if (found === null) continue;
+    if (what.startsWith("filed/panels/")) return words + panelWords(folded, value);
     const [, channel, vertical, reading] = found;
     if (channel === undefined || !what.startsWith("channels/")) return words;
     const where = channelWords(folded, channel);
@@ -84,17 +85,52 @@ export function thingOf(folded: Folded, what: string, value: Value = null): stri
   return what;
 }
 
-/** Return a value in words, figures as they were typed. */
+/** What parts of a value are called where their names are none that people use. */
+const PARTS: Readonly<Record<string, string>> = {
+  accuracy_m: "accuracy in m",
+  discharge_m3s: "discharge in m³/s",
+  last_product: "last product of depth and velocity",
+  lat: "latitude",
+  lon: "longitude",
+  method_version: "version of the method",
+  minimum_spacing: "least spacing",
+  rod_setting: "rod setting",
+  sha256: "checksum",
+  state: "checksum of the entries",
+  up_to: "up to",
+};
+/** Parts that are said first, and need no name. */
+const FIRST = ["value", "verdict", "purpose", "check", "name"];
+/** Parts that tell machines what people see otherwise. */
+const FOR_MACHINES = new Set(["sha256", "state", "type", "channel", "vertical"]);
+
+/** Return a value in words, figures as they were typed and nothing left out. */
 export function wordsOf(value: Value): string {
   if (value === null) return "taken out";
   if (typeof value === "boolean") return value ? "yes" : "no";
   if (isList(value)) return value.map(wordsOf).join("; ") || "blank";
   if (typeof value === "object") {
-    const { value: figure, ...others } = value;
-    const named = Object.entries(others).map(([name, part]) => `${name} ${wordsOf(part)}`);
-    return [...(figure === undefined ? [] : [wordsOf(figure)]), ...named].join(", ") || "blank";
+    const first = FIRST.filter((name) => value[name] !== undefined).map((name) => wordsOf(value[name]!));
+    const others = Object.entries(value).filter(([name]) => !FIRST.includes(name));
+    return [...first, ...others.map(([name, part]) => `${PARTS[name] ?? name} ${wordsOf(part)}`)].join(", ") || "blank";
   }
   return String(value).trim() === "" ? "blank" : String(value);
+}
+
+/** Return what was said of something as people read it: without keys of devices and checksums. */
+export function saidOf(what: string, value: Value): string {
+  if (typeof value === "string") return momentWords(value);
+  if (value === null || typeof value !== "object") return wordsOf(value);
+  if (isList(value)) return what.endsWith("/order") ? `${value.length} verticals` : wordsOf(value);
+  const parts = Object.entries(value).filter(([name]) => !FOR_MACHINES.has(name));
+  return wordsOf(Object.fromEntries(parts.map(([name, part]) => [name, typeof part === "string" ? momentWords(part) : part])));
+}
+
+/** Return an instant by the clock that it was read from; any other text as it is. */
+function momentWords(text: string): string {
+  const found = /^(\d{4}-\d\d-\d\d)T(\d\d:\d\d)(?::[\d.]+)?(Z|[+-]\d\d:\d\d)$/.exec(text);
+  if (found === null) return wordsOf(text);
+  return `${found[1]} ${found[2]} (${found[3] === "Z" ? "UTC" : found[3]})`;
 }
 
 function isList(value: Value): value is readonly Value[] {
@@ -104,6 +140,12 @@ function isList(value: Value): value is readonly Value[] {
 function pointWords(value: Value): string {
   if (value === null || typeof value !== "object" || !("fraction" in value)) return "";
   return ` at ${String(value.fraction)} of the depth`;
+}
+
+function panelWords(folded: Folded, value: Value): string {
+  const { channel, vertical } = (value ?? {}) as Readonly<Record<string, unknown>>;
+  if (typeof channel !== "string" || typeof vertical !== "string") return "";
+  return ` at ${tapeWords(folded, channel, vertical)}${channelWords(folded, channel)}`;
 }
 
 /** A vertical is called by the last tape position that was said, be it taken out since. */

@@ -12,7 +12,7 @@ from bankside.archive.archive import Archive, next_numbers
 from bankside.archive.due import entries_of_state, filing_due
 from bankside.archive.entries import entries_of_gauging
 from bankside.archive.filing import Filing, file_figures, filings_of
-from bankside.archive.register import all_sites
+from bankside.archive.register import all_sites, put_survey
 from bankside.archive.search import keep_words
 from bankside.archive.tables import (
     entries,
@@ -29,8 +29,17 @@ from bankside.archive.work_out import Surveys, Worked, fault_words, unworkable, 
 from bankside.gauging.faults import InputRefused
 from bankside.gauging.records import Position, Site
 from bankside.survey.document import survey_from_json
+from bankside.survey.records import Survey
 
-__all__ = ["note_changed", "refresh", "rework", "seek_sites", "stale_gaugings", "surveys_in"]
+__all__ = [
+    "change_survey",
+    "note_changed",
+    "refresh",
+    "rework",
+    "seek_sites",
+    "stale_gaugings",
+    "surveys_in",
+]
 
 _OF_THE_DATABASE = (OperationalError, InternalError)
 """What a database as a whole cannot do; whatever else it refuses is about one row."""
@@ -85,10 +94,35 @@ def surveys_in(connection: Connection) -> Surveys:
     return Surveys.of([survey_from_json(text) for text in records], all_sites(connection))
 
 
+def change_survey(
+    connection: Connection, survey: Survey, by: str | None = None, reason: str | None = None
+) -> bool:
+    """Put down how a survey is now, and note which gaugings that changes; return whether it is new.
+
+    Those are what would be at another site or of another survey, and what is at a site that has
+    another name now, by which it is to be found.
+    """
+    before = _site_names(connection)
+    if not put_survey(connection, survey, by, reason):
+        return False
+    seek_sites(connection)
+    after = _site_names(connection)
+    renamed = [id_ for id_, names in after.items() if before.get(id_, names) != names]
+    for start in range(0, len(renamed), _ROWS_AT_ONCE):
+        some = renamed[start : start + _ROWS_AT_ONCE]
+        there = select(gaugings.c.id).where(gaugings.c.site.in_(some))
+        _note_all_changed(connection, connection.execute(there).scalars().all())
+    return True
+
+
+def _site_names(connection: Connection) -> dict[str, tuple[str, str]]:
+    return {site.id: (site.stream, site.name) for site in all_sites(connection)}
+
+
 def seek_sites(connection: Connection) -> int:
     """Note as changed every gauging that would now be at another site or of another survey.
 
-    To be called when a survey was put down; return how many there are. What waits to be worked out
+    Return how many there are. What waits to be worked out
     may be in work, by the surveys as they were: it is done again.
     """
     known = surveys_in(connection)

@@ -19,8 +19,7 @@ from bankside.archive.archive import Archive
 from bankside.archive.entries import entries_of_gauging, take_entries
 from bankside.archive.files import files_there, keep_file, sha256_of
 from bankside.archive.plain import plain
-from bankside.archive.refresh import seek_sites
-from bankside.archive.register import put_survey
+from bankside.archive.refresh import change_survey
 from bankside.archive.taken import TakenFile
 from bankside.archive.taking_sheets import is_copied, take_sheets
 from bankside.gauging.faults import Fault, InputRefused
@@ -102,9 +101,7 @@ def _with_survey(
 ) -> TakenFile:
     if survey is None:
         return taken
-    put = put_survey(connection, survey, by)
-    if put:
-        seek_sites(connection)
+    put = change_survey(connection, survey, by)
     return attrs.evolve(taken, survey=survey.id, survey_put=put)
 
 

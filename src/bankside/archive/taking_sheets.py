@@ -29,9 +29,10 @@ from bankside.intake.source import Source
 from bankside.sheets.answers import Answers
 from bankside.sheets.read import SheetGauging
 
-__all__ = ["is_copied", "take_sheets"]
+__all__ = ["COPIER", "is_copied", "take_sheets"]
 
-_COPIER = "sheet-"
+COPIER = "sheet-"
+"""How the devices are called from which copied entries are said to be."""
 _READ_OTHERWISE = (
     "this file was taken in before and read otherwise; a correction of that gauging would be "
     "right, or the answers that were given then"
@@ -141,12 +142,12 @@ def _counts(found: Source, items: Sequence[SheetGauging]) -> dict[str, int]:
 
 def is_copied(entry: Entry) -> bool:
     """Return whether an entry is a copy from a sheet or a record."""
-    return entry.device.startswith(_COPIER)
+    return entry.device.startswith(COPIER)
 
 
 def _entries(gauging: Gauging, id_: str) -> tuple[Entry, ...]:
     """Return a gauging from a sheet as a journal: the same one from whatever file it comes."""
-    device = f"{_COPIER}{id_[:58]}"
+    device = f"{COPIER}{id_[:58]}"
     return entries_of(gauging, gauging_id=id_, device=device, at=_moment(gauging))
 
 

@@ -70,14 +70,13 @@ def plan_command(
     needed = points_for_depth(lengths["--depth"], tape_unit) if "--depth" in lengths else 1
     timing = Timing(exposure_seconds=exposure, points=points or needed)
     plan, before = options.plan(lengths, tape_unit, timing)
-    if unit is None:
-        plan = attrs.evolve(plan, remarks=(UNIT_REMARK, *plan.remarks))
+    unsaid = (UNIT_REMARK,) if unit is None else ()
     if as_json:
-        document = plan_as_document(plan)
+        document = plan_as_document(attrs.evolve(plan, remarks=(*unsaid, *plan.remarks)))
         write_utf8(json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False) + "\n")
     else:
         lines = () if before is None else (_name(before),)
-        render_plan(PlainConsole(), plan, timing, lines)
+        render_plan(PlainConsole(), plan, timing, lines, unsaid)
 
 
 def _name(earlier: Computed) -> str:

@@ -34,16 +34,22 @@ _WADING_LIMIT: Final[dict[LengthUnit, str]] = {
 
 
 def render_plan(
-    console: Console, plan: Plan, timing: Timing, earlier_lines: Sequence[str] = ()
+    console: Console,
+    plan: Plan,
+    timing: Timing,
+    earlier_lines: Sequence[str] = (),
+    unit_lines: Sequence[str] = (),
 ) -> None:
     """Print a plan for a tape in ft or m: its verticals as they are met, its time, its remarks.
 
-    `earlier_lines` name the earlier gauging that the plan rests on, if there is one. The caution at
-    the end is common field guidance (the limit from memory), not a rule of this program.
+    `earlier_lines` name the earlier gauging that the plan rests on, if there is one. `unit_lines`
+    say first which unit was taken, where nobody said it: a plan in the wrong one looks like any
+    other. The caution at the end is common field guidance (the limit from memory), not a rule of
+    this program.
     """
     count = len(plan.verticals)
     title = f"{count} vertical{'' if count == 1 else 's'} in {_written(plan.width)} {plan.unit}"
-    render_lines(console, [f"{title}: {_RULE_NAMES[plan.rule]}", ""])
+    render_lines(console, [f"{title}: {_RULE_NAMES[plan.rule]}", *unit_lines, ""])
     render_table(console, _table(plan))
     each = "1 point" if timing.points == 1 else f"{timing.points} points"
     facts = [

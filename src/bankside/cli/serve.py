@@ -17,6 +17,8 @@ from bankside.server.place import office_place
 __all__ = ["serve_command"]
 
 _HIGHEST_PORT = 65535
+_DESK = "#/desk"
+"""Where the page shows the desk."""
 
 
 def serve_command(
@@ -55,7 +57,7 @@ def serve_command(
     behind_proxy
         A proxy on the way encrypts, and tells who asks (docs/deploy.md).
     open_browser
-        Show the app in the usual browser at once.
+        Show the app in the usual browser at once; with an archive, the desk of the office.
     """
     if not 0 <= port <= _HIGHEST_PORT:
         raise InputRefused(
@@ -64,9 +66,11 @@ def serve_command(
 
     def ready(page: str) -> None:
         where = "" if others else " on this machine"
-        print(f"Bankside is at {page}{where}; Ctrl+C stops it.", flush=True)
+        desk = "" if archive is None else f"{page}{_DESK}"
+        and_desk = desk and f"; the desk of the office is at {desk}"
+        print(f"Bankside is at {page}{where}{and_desk}; Ctrl+C stops it.", flush=True)
         if open_browser:
-            webbrowser.open(page)
+            webbrowser.open(desk or page)
 
     others = False
     try:

@@ -15,6 +15,7 @@ from lxml import etree
 
 from bankside.exchange.data import SurveyData
 from bankside.exchange.xml_text import require_xml_text, written_xml
+from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.records import Gauging, Position
 from bankside.survey.records import SurveySite
 from bankside.survey.visits import Visit
@@ -25,6 +26,10 @@ __all__ = ["CREATOR", "GAUGING", "NAMESPACE", "gpx", "gpx_left_out"]
 NAMESPACE = "http://www.topografix.com/GPX/1/1"
 CREATOR = "Bankside"
 GAUGING = "gauging"
+_NO_PLACE = (
+    "found no position of any site or gauging, so that a GPX file would be empty; the points of a "
+    "receiver, --positions FILE, would be right"
+)
 # The order in which the schema has the elements of a way point, as far as they are used here.
 _ORDER = ("ele", "time", "name", "cmt", "desc", "type")
 
@@ -32,7 +37,8 @@ _ORDER = ("ele", "time", "name", "cmt", "desc", "type")
 def gpx(data: SurveyData) -> bytes:
     """Return the sites and gaugings that have a position as the way points of a GPX file.
 
-    InputRefused where a text has a sign that no XML can hold.
+    InputRefused where none of them has a position, so that the file would be empty, or where a text
+    has a sign that no XML can hold.
     """
     root = etree.Element(f"{{{NAMESPACE}}}gpx", nsmap={None: NAMESPACE})
     root.set("version", "1.1")
@@ -47,6 +53,8 @@ def gpx(data: SurveyData) -> bytes:
         if position is not None:
             name = _own_name(gauging, number, names)
             _add(root, position, f"gauging {name}", _of_gauging(name, gauging, position, visit))
+    if not len(root):
+        raise InputRefused([Fault(_NO_PLACE)])
     return written_xml(root)
 
 

@@ -30,7 +30,12 @@ _RESULTS = TableForm(
         ("discharge_m3s", "number", "m3/s", "the discharge"),
         ("archived_m3s", "number", "m3/s", "the discharge that the archive has on file"),
         ("state", "text", None, "what became of the gauging in the archive, such as approved"),
-        ("uncertainty_percent", "number", "%", "two standard uncertainties, about 19 in 20"),
+        (
+            "uncertainty_percent",
+            "number",
+            "%",
+            "half the interval that holds it about 19 times in 20",
+        ),
         ("uncertainty_method", "text", None, "by which publication the uncertainty is stated"),
         ("area_m2", "number", "m2", "area of the section"),
         ("width_m", "number", "m", "width of the water"),

@@ -200,7 +200,7 @@ def _add_quantity(parent: Any, unit: str, value: float, percent: float | None = 
     quantity = child(parent, "swe:Quantity")
     if percent is not None:
         quality = child(child(quantity, "swe:quality"), "swe:Quantity")
-        child(quality, "swe:label", "two standard uncertainties, about 19 in 20")
+        child(quality, "swe:label", "half the interval that holds it about 19 times in 20")
         child(quality, "swe:uom", code="%")
         child(quality, "swe:value", repr(float(percent)))
     child(quantity, "swe:uom", code=unit)

@@ -38,7 +38,7 @@ _LEAST_DEVIATION = 2e-4
 
 @attrs.frozen
 class Line:
-    """The stations of one channel from end to end, as the model sees them.
+    """The stations of one water from bank to bank, as the model sees them.
 
     `tape_m` in m, strictly increasing; `unit_discharge` depth times mean velocity in m²/s;
     `reading_variance` the variance of each by itself, in m⁴/s². Edges of water are among them.
@@ -211,7 +211,7 @@ _NO_SAY = 1e-6
 
 
 def bridge_over(lines: Sequence[Line]) -> Bridge:
-    """Return what the readings of these lines, one for each channel, tell of what lies between.
+    """Return what the readings of these lines, one for each water, tell of what lies between.
 
     ValueError where there is no line, or nothing flows in one of them.
     """

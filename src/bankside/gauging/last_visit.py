@@ -10,6 +10,7 @@ from math import isfinite
 
 import attrs
 
+from bankside.gauging.header_records import Units
 from bankside.gauging.mean_stage import mean_stage
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
@@ -36,14 +37,15 @@ _METRES_FOR_FEET = (0.27, 0.35)
 _ROUNDING = 1e-9
 # Figures to which a measured quantity is told: British Columbia manual, 1998, F.3 (read).
 _FIGURES = 3
-# Digits behind the point to which a stage is told: a tenth of what is read.
-_STAGE_DIGITS = 4
+# Digits behind the point to which a difference of stages is told: a gauge is read to a millimetre
+# or a hundredth of a foot (common practice, no source). A mean stage is told to a tenth of that.
+_READ_DIGITS: Mapping[str, int] = {"m": 3, "ft": 2, "cm": 1, "mm": 0, "in": 1}
 _WIDTH, _MEAN_DEPTH, _MEAN_VELOCITY, _STAGE = "width", "mean depth", "mean velocity", "stage"
 
 
 @attrs.frozen
 class Compared:
-    """One figure of a gauging beside that of the last visit, both in a unit of the present one.
+    """One figure of a gauging beside that of the last visit, both in one unit.
 
     `then` and `now` are None where they are not known, `unit` is empty for a number of things.
     `so_far` says that readings are still to come. `odd` says whether somebody should look, and
@@ -82,7 +84,7 @@ class Compared:
         if not self.unit:
             return f"{value:g}"
         if self.name == _STAGE:
-            return f"{round(value, _STAGE_DIGITS):.12g} {self.unit}"
+            return f"{round(value, _READ_DIGITS[self.unit] + 1):.12g} {self.unit}"
         return f"{to_figures(value, _FIGURES)} {self.unit}"
 
     @property
@@ -97,9 +99,9 @@ class Compared:
         if self.so_far or self.difference is None or not self.unit:
             return ""
         if self.name == _STAGE:
-            more = "higher" if self.difference > 0 else "lower"
-            amount = self.shown(abs(self.difference))
-            return f", {amount} {more}" if round(self.difference, _STAGE_DIGITS) else ", the same"
+            moved = round(self.difference, _READ_DIGITS[self.unit])
+            more = "higher" if moved > 0 else "lower"
+            return f", {abs(moved):.12g} {self.unit} {more}" if moved else ", the same"
         if self.percent is None:
             return ""
         rounded = f"{abs(self.percent):.0f} %"
@@ -115,12 +117,14 @@ def compare_with_last_visit(
     earlier_result: Result | None,
     *,
     finished: bool = True,
+    units: Units | None = None,
 ) -> tuple[Compared, ...]:
-    """Return the figures of a gauging beside those of the last visit, in the units of the former.
+    """Return the figures of a gauging beside those of the last visit.
 
-    Each result is that of its gauging, None where the readings give none. Figures that neither
-    visit knows are left out. While readings are still to come widths and depths are not held
-    against anything, and velocities only where they are far too high.
+    units: those in which they are told, of the gauging itself where none are given. Each result is
+    that of its gauging, None where the readings give none. Figures that neither visit knows are
+    left out. While readings are still to come widths and depths are not held against anything, and
+    velocities only where they are far too high.
     """
     now, then = _figures(gauging, result), _figures(earlier, earlier_result)
     questions = dict(_questions(gauging, then, now, finished))
@@ -133,7 +137,7 @@ def compare_with_last_visit(
             so_far=name != _STAGE and not finished,
             question=questions.get(name, ""),
         )
-        for name, (unit, one) in _units(gauging).items()
+        for name, (unit, one) in _units(units or gauging.units).items()
         if then[name] is not None or now[name] is not None
     )
 
@@ -155,9 +159,8 @@ def _in(value: float | None, one: float) -> float | None:
     return None if value is None else value / one
 
 
-def _units(gauging: Gauging) -> dict[str, tuple[str, float]]:
+def _units(units: Units) -> dict[str, tuple[str, float]]:
     """Return what is compared, in this order: each with its unit, and what one of it is in SI."""
-    units = gauging.units
     english = units.length in ("ft", "in")
     side = metres_per("ft" if english else "m")
     length = (units.length, metres_per(units.length))

@@ -77,8 +77,8 @@ class _Station:
 
 def bridge_of(gauging: Gauging, flow: Flow, assumed: Assumed) -> Bridge | None:
     """Return what the readings tell of the water between them, None where nothing flows."""
-    channels = _channels(gauging, flow, assumed)
-    return _bridge(channels) if channels else None
+    waters = _waters(gauging, flow, assumed)
+    return _bridge(waters) if waters else None
 
 
 def bridge_budget(gauging: Gauging, flow: Flow, assumed: Assumed) -> Budget | str:
@@ -88,10 +88,10 @@ def bridge_budget(gauging: Gauging, flow: Flow, assumed: Assumed) -> Budget | st
     one interval. One standard uncertainty is the root of the mean variance; the interval of 95 %
     holds so much of all that the readings leave possible, and is not twice the former.
     """
-    channels = _channels(gauging, flow, assumed)
-    if not channels:
+    waters = _waters(gauging, flow, assumed)
+    if not waters:
         return "The bridge between verticals cannot be given: no vertical with flow was read."
-    bridge = _bridge(channels)
+    bridge = _bridge(waters)
     total = abs(flow.total)
     parts = [
         BudgetPart(
@@ -100,14 +100,14 @@ def bridge_budget(gauging: Gauging, flow: Flow, assumed: Assumed) -> Budget | st
             f"what {flow.counts} verticals leave open; their readings make the bed "
             f"{_rough_word(bridge.roughness)} (roughness {bridge.roughness:.2g})",
         ),
-        *_reading_parts(channels, total),
-        _profile_part(channels, bridge, total),
+        *_reading_parts(waters, total),
+        _profile_part(waters, bridge, total),
         width_part(flow, assumed),
-        *_common_parts(channels, total),
+        *_common_parts(waters, total),
     ]
     others = [part for part in parts if part.name not in ("between verticals", "vertical profile")]
     fixed = math.fsum((part.percent / 100.0 * total) ** 2 for part in others)
-    unit = _profile_variance(channels)
+    unit = _profile_variance(waters)
     deviations = [
         math.sqrt(between + fixed + _profile(one.roughness) ** 2 * unit)
         for one, between in zip(CHARACTERS, bridge.variances, strict=True)
@@ -119,41 +119,35 @@ def bridge_budget(gauging: Gauging, flow: Flow, assumed: Assumed) -> Budget | st
         standard_percent=math.sqrt(math.fsum(part.percent**2 for part in parts)),
         expanded_percent=100.0 / total * mixture_half_width(bridge.weights, deviations, 0.95),
         two_thirds_percent=100.0 / total * mixture_half_width(bridge.weights, deviations, 0.68),
-        remarks=sentences([*flow.notes, *_notes(channels)], gauging.units),
+        remarks=sentences([*flow.notes, *_notes(waters)], gauging.units),
     )
 
 
-def _bridge(channels: Sequence[Sequence[_Station]]) -> Bridge:
+def _bridge(waters: Sequence[Sequence[_Station]]) -> Bridge:
     return bridge_over(
         [
             Line(
-                tuple(one.tape_m for one in stations),
-                tuple(one.unit_discharge for one in stations),
-                tuple(one.reading_variance for one in stations),
+                tuple(one.tape_m for one in water),
+                tuple(one.unit_discharge for one in water),
+                tuple(one.reading_variance for one in water),
             )
-            for stations in channels
+            for water in waters
         ]
     )
 
 
-def _channels(gauging: Gauging, flow: Flow, assumed: Assumed) -> list[list[_Station]]:
-    """Return the stations of each channel in which something flows, those that were read."""
+def _waters(gauging: Gauging, flow: Flow, assumed: Assumed) -> list[list[_Station]]:
+    """Return the stations of each stretch of water that flows, those that were read."""
     read = {
         (one.panel.channel, one.panel.vertical): one
         for one in read_panels(gauging, flow.panels, assumed)[0]
     }
     metres = metres_per(gauging.units.length)
-    found: dict[int, list[VerticalResult]] = {}
-    for stretch in flow.stretches:
-        for station in stretch.stations:
-            here = found.setdefault(station.channel, [])
-            if not here or here[-1].vertical != station.vertical:
-                here.append(station)
-    channels = (list(_stations(stations, read, metres)) for stations in found.values())
-    return [stations for stations in channels if any(one.unit_discharge for one in stations)]
+    waters = (list(_as_read(stretch.stations, read, metres)) for stretch in flow.stretches)
+    return [water for water in waters if any(one.unit_discharge for one in water)]
 
 
-def _stations(
+def _as_read(
     stations: Sequence[VerticalResult],
     read: Mapping[tuple[int, int], ReadPanel],
     metres: float,
@@ -176,9 +170,9 @@ def _stations(
         )
 
 
-def _reading_parts(channels: Sequence[Sequence[_Station]], total: float) -> Iterator[BudgetPart]:
+def _reading_parts(waters: Sequence[Sequence[_Station]], total: float) -> Iterator[BudgetPart]:
     variance = math.fsum(
-        (one.panel_m**2) * one.reading_variance for stations in channels for one in stations
+        (one.panel_m**2) * one.reading_variance for water in waters for one in water
     )
     yield BudgetPart(
         "readings",
@@ -192,36 +186,34 @@ def _profile(roughness: float) -> float:
     return _PROFILE_SMOOTH + _PROFILE_ROUGH * math.sqrt(roughness)
 
 
-def _profile_variance(channels: Sequence[Sequence[_Station]]) -> float:
+def _profile_variance(waters: Sequence[Sequence[_Station]]) -> float:
     """Return the variance for profiles that depart by as much as the velocity, in m⁶/s²."""
     variance = 0.0
-    for stations in channels:
-        area = math.fsum(one.panel_m * one.depth_m for one in stations)
-        width = math.fsum(one.panel_m for one in stations)
+    for water in waters:
+        area = math.fsum(one.panel_m * one.depth_m for one in water)
+        width = math.fsum(one.panel_m for one in water)
         variance += shared_variance(
-            [one.tape_m for one in stations],
-            [abs(one.panel_m * one.unit_discharge * one.profile_share) for one in stations],
+            [one.tape_m for one in water],
+            [abs(one.panel_m * one.unit_discharge * one.profile_share) for one in water],
             _PROFILE_LENGTH * area / width,
         )
     return variance
 
 
-def _profile_part(
-    channels: Sequence[Sequence[_Station]], bridge: Bridge, total: float
-) -> BudgetPart:
+def _profile_part(waters: Sequence[Sequence[_Station]], bridge: Bridge, total: float) -> BudgetPart:
     square = bridge.mean([_profile(one.roughness) ** 2 for one in CHARACTERS])
     return BudgetPart(
         "vertical profile",
-        100.0 * math.sqrt(square * _profile_variance(channels)) / total,
+        100.0 * math.sqrt(square * _profile_variance(waters)) / total,
         f"{100.0 * math.sqrt(square):.2g} % a vertical at one point, less than half at two (after "
         "ISO 748:2007, annex E, from memory); verticals nearer than the depth err together "
         "(assumed)",
     )
 
 
-def _common_parts(channels: Sequence[Sequence[_Station]], total: float) -> Iterator[BudgetPart]:
+def _common_parts(waters: Sequence[Sequence[_Station]], total: float) -> Iterator[BudgetPart]:
     """Yield what is common to all verticals: no number of them makes it less."""
-    all_ = [one for stations in channels for one in stations]
+    all_ = [one for water in waters for one in water]
     by_depth = math.fsum(one.panel_m * abs(one.velocity_ms) for one in all_)
     by_velocity = math.fsum(one.panel_m * one.depth_m for one in all_)
     head = math.fsum(
@@ -258,12 +250,12 @@ def _rough_word(roughness: float) -> str:
     return "uneven" if roughness < _MUCH else "rough"
 
 
-def _notes(channels: Sequence[Sequence[_Station]]) -> Iterator[Note]:
+def _notes(waters: Sequence[Sequence[_Station]]) -> Iterator[Note]:
     yield Note(
         "The interval holds all that the readings leave possible, and how often it held the true "
         "discharge of simulated streams is in docs/uncertainty.md."
     )
-    unread = sum(not one.measured and one.depth_m > 0.0 for line in channels for one in line)
+    unread = sum(not one.measured and one.depth_m > 0.0 for water in waters for one in water)
     if unread:
         yield Note(
             "The velocity at an edge of water with depth was not read: it counts as uncertain by "

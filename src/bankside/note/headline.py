@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 from bankside.gauging.result import Result
 from bankside.gauging.rounding import to_figures
 from bankside.note.called_figures import (
@@ -85,8 +83,8 @@ def _uncertainty(material: NoteMaterial, drawing: SectionDrawing) -> tuple[str, 
     whole_names = (f"{o} by {b.method}" for o, b in zip(off, budgets, strict=True))
     return (
         f"Two estimates, each about 19 in 20: {', '.join(short)}",
-        f"{'; '.join(whole_names)}. Each is {budgets[0].interval_words}: two published methods see the same discharge "
-        "in different ways",
+        f"{'; '.join(whole_names)}. Each is {budgets[0].interval_words}: two published "
+        "methods see the same discharge in different ways",
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import attrs
 
+from bankside.gauging.header_records import Units
 from bankside.gauging.last_visit import Compared, compare_with_last_visit, similar_stage
 from bankside.gauging.mean_stage import MeanStage, mean_stage
 from bankside.survey.in_time import in_time
@@ -21,9 +22,9 @@ class TimedVisit:
     """A visit to a site beside the one before it.
 
     `previous` is the last one that is finished: half a section is no measure of the next one.
-    `stage` is its mean stage as called. `compared` are its figures beside those of `previous`, in
-    the units of this visit, empty for the first one and where a day is not written down.
-    `similar_stage` says whether the level was about the same, None where no stage tells.
+    `stage` is its mean stage as called. `compared` are its figures beside those of `previous`,
+    empty for the first one and where a day is not written down. `similar_stage` says whether the
+    level was about the same, None where no stage tells.
     """
 
     visit: Visit
@@ -65,25 +66,30 @@ def histories_of(survey: Survey, visits: Sequence[Visit]) -> tuple[SiteHistory, 
     return tuple(history_of(site, visits) for site in survey.sites)
 
 
-def history_of(site: SurveySite, visits: Sequence[Visit]) -> SiteHistory:
-    """Return what was found at one site through time; visits to other sites are passed over."""
+def history_of(
+    site: SurveySite, visits: Sequence[Visit], units: Units | None = None
+) -> SiteHistory:
+    """Return what was found at one site through time; visits to other sites are passed over.
+
+    units: those in which figures are held together, of each visit itself where none are given.
+    """
     own = [visit for visit in visits if visit.site is not None and visit.site.id == site.id]
-    return SiteHistory(site, _timed(own))
+    return SiteHistory(site, _timed(own, units))
 
 
-def _timed(visits: Sequence[Visit]) -> tuple[TimedVisit, ...]:
+def _timed(visits: Sequence[Visit], units: Units | None) -> tuple[TimedVisit, ...]:
     previous: Visit | None = None
     timed = []
     for visit in in_time(visits):
-        timed.append(_beside(visit, previous))
+        timed.append(_beside(visit, previous, units))
         previous = visit if visit.finished else previous
     return tuple(timed)
 
 
-def _beside(visit: Visit, previous: Visit | None) -> TimedVisit:
+def _beside(visit: Visit, previous: Visit | None, units: Units | None) -> TimedVisit:
     stage = mean_stage(visit.gauging, visit.result)
     if previous is None or visit.day is None:
         return TimedVisit(visit, None, stage, (), None)
     pair = (visit.gauging, visit.result, previous.gauging, previous.result)
-    compared = compare_with_last_visit(*pair, finished=visit.finished)
+    compared = compare_with_last_visit(*pair, finished=visit.finished, units=units)
     return TimedVisit(visit, previous, stage, compared, similar_stage(*pair))

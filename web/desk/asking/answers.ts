@@ -49,6 +49,7 @@ export interface Row {
   readonly stage: number | null;
   readonly stage_unit: string | null;
   readonly standard_percent: number | null;
+  readonly expanded_percent: number | null;
   readonly quality: string | null;
   readonly repeats: string | null;
   readonly open_stop: number;
@@ -214,6 +215,7 @@ export interface Filing {
   readonly number: number;
   readonly discharge_m3s: number;
   readonly standard_percent: number | null;
+  readonly expanded_percent: number | null;
   readonly method_version: string;
   readonly version: string;
   readonly state: string;

@@ -96,8 +96,9 @@ export class Office {
     return this.#get(`surveys/${encodeURIComponent(id)}/map`);
   }
 
-  site(id: string): Promise<DeskSite> {
-    return this.#get(`sites/${encodeURIComponent(id)}`);
+  /** units: those in which visits are held together. */
+  site(id: string, units: "ft" | "m"): Promise<DeskSite> {
+    return this.#get(`sites/${encodeURIComponent(id)}?units=${units}`);
   }
 
   gauging(id: string): Promise<DeskGauging> {

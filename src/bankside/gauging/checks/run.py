@@ -9,6 +9,7 @@ import attrs
 
 from bankside.gauging.checks import (
     angle,
+    barely_covered,
     bed,
     clock,
     depth_slips,
@@ -51,6 +52,7 @@ __all__ = ["ALL_CHECKS", "check_gauging"]
 ALL_CHECKS: tuple[Check, ...] = (
     *wading.CHECKS,
     *velocity_range.CHECKS,
+    *barely_covered.CHECKS,
     *vertical_profile.CHECKS,
     *exposure.CHECKS,
     *angle.CHECKS,

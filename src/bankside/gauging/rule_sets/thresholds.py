@@ -71,6 +71,7 @@ THRESHOLDS: Final[Mapping[str, ThresholdKind]] = {
         depth_slip_least="difference from the neighbours below which a depth is no slip",
         shallowest="least depth for a reading at 0.6 of it, where the meter's papers say nothing",
         shallowest_large="least depth for a large rotor, where the meter's papers say nothing",
+        covered_least="depth below which a meter is hardly under water",
         half_depth_below="depth below which the reading is made at half of it",
         weak_depth="mean depth below which a section is weak, if it is slow as well",
         one_point_deepest="depth from which two points are read",

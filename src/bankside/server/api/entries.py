@@ -8,6 +8,7 @@ from typing import Any
 
 import attrs
 
+from bankside.archive.beside_copies import BESIDE_A_COPY, beside_copies, kept_aside_of
 from bankside.archive.entries import arrivals, entries_of_gauging, keep_refused, take_entries
 from bankside.archive.roles import may
 from bankside.archive.settings import lineage
@@ -71,10 +72,17 @@ def push(asked: Asked) -> dict[str, Any]:
     """Take entries in; what is answered as added is kept for good."""
     items = asked.said(Push).entries
     sound, wrong = _judged(items, asked.you)
-    spelled = spelled_items(asked.text, "entries") if wrong else []
     sender = asked.you.name
     with asked.archive.writing() as connection:
-        taken = take_entries(connection, sound, sender)
+        aside = beside_copies(connection, [entry for _, entry in sound])
+        wrong += [
+            _NotTaken(index, entry.id, entry.gauging, BESIDE_A_COPY)
+            for index, entry in sound
+            if entry.id in aside
+        ]
+        spelled = spelled_items(asked.text, "entries") if wrong else []
+        fit = [entry for _, entry in sound if entry.id not in aside]
+        taken = take_entries(connection, fit, sender)
         for one in wrong:
             keep_refused(connection, spelled[one.index], one.said, sender, one.gauging)
         line = lineage(connection)
@@ -99,7 +107,9 @@ def pull(asked: Asked) -> dict[str, Any]:
                 f"No arrival number above {last} was given out (got {said.after}): the archive was "
                 "put back from a backup, or is another one; the device begins anew, from 0.",
             )
-        found = arrivals_that_travel(connection, said.after, said.held, said.most)
+        aside = kept_aside_of(connection, asked.you.name)
+        held = [gauging for gauging in said.held if gauging not in aside]
+        found = arrivals_that_travel(connection, said.after, held, said.most)
         line = lineage(connection)
     return {
         "entries": [to_members(one.entry) for one in found.arrived],
@@ -119,9 +129,14 @@ def journal(asked: Asked) -> Answer:
     return Answer(journal_to_json(Journal(id_, entries)).encode("utf-8"))
 
 
-def _judged(items: Sequence[object], caller: Caller) -> tuple[list[Entry], list[_NotTaken]]:
-    """Return the entries that can be taken in from somebody, and the others with the reason."""
-    sound: list[Entry] = []
+def _judged(
+    items: Sequence[object], caller: Caller
+) -> tuple[list[tuple[int, Entry]], list[_NotTaken]]:
+    """Return the entries that can be taken in from somebody, and the others with the reason.
+
+    Each with the place at which it stood.
+    """
+    sound: list[tuple[int, Entry]] = []
     wrong: list[_NotTaken] = []
     for index, item in enumerate(items):
         try:
@@ -134,7 +149,7 @@ def _judged(items: Sequence[object], caller: Caller) -> tuple[list[Entry], list[
             said = f"A {caller.role} does not review; a reviewer or a lead does."
             wrong.append(_NotTaken(index, entry.id, entry.gauging, said))
         else:
-            sound.append(entry)
+            sound.append((index, entry))
     return sound, wrong
 
 

@@ -10,6 +10,8 @@ from sqlalchemy import Connection, RowMapping
 from bankside.archive.entries import entries_of_gauging
 from bankside.archive.listing import record_in, site_asked
 from bankside.archive.register import survey_of
+from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.header_records import Units
 from bankside.gauging.journal.fold import fold
 from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.choice import rules_of
@@ -40,10 +42,13 @@ from bankside.survey.visits import Visit, visit_of
 
 __all__ = ["ROUTES"]
 
+_SYSTEMS = {"ft": Units(length="ft", velocity="ft/s"), "m": Units(length="m", velocity="m/s")}
+
 
 def site(asked: Asked) -> dict[str, Any]:
     """Return a site with every visit that there was."""
     id_ = asked.path["id"]
+    units = _units(asked.query.get("units"))
     with asked.archive.reading() as connection:
         found = site_asked(connection, id_)
         if found.site is None and not found.visits:
@@ -68,7 +73,7 @@ def site(asked: Asked) -> dict[str, Any]:
             {name: photo[name] for name in ("gauging", "key", "sha256", "purpose", "type")}
             for photo in found.photos
         ],
-        "comparisons": list(_comparisons(found.site, found.visits, records)),
+        "comparisons": list(_comparisons(found.site, found.visits, records, units)),
     }
 
 
@@ -86,15 +91,27 @@ def _channels(record: Gauging) -> Iterator[dict[str, Any]]:
         yield {"name": channel.name, "points": points}
 
 
+def _units(said: str | None) -> Units | None:
+    if said is None:
+        return None
+    if said not in _SYSTEMS:
+        message = f'units must be "ft" or "m" (got "{said[:40]}")'
+        raise InputRefused([Fault(message, path="units")])
+    return _SYSTEMS[said]
+
+
 def _comparisons(
-    site: SurveySite | None, rows: Sequence[RowMapping], records: dict[str, Gauging]
+    site: SurveySite | None,
+    rows: Sequence[RowMapping],
+    records: dict[str, Gauging],
+    units: Units | None,
 ) -> Iterator[dict[str, Any]]:
     """Yield each visit beside the one before it: what changed, and whether it is turned about."""
     if site is None:
         return
     visits = in_time(_visits(site, rows, records))
     turned = {one.visit.id: one for one in mirrored_of(visits, load_rule_set(BASE))}
-    for timed in history_of(site, visits).visits:
+    for timed in history_of(site, visits, units).visits:
         mirrored = turned.get(timed.visit.id)
         before = timed.previous if mirrored is None else mirrored.earlier
         if before is None:
@@ -153,6 +170,7 @@ ROUTES = (
             ),
             comparisons=list_of(members(gauging=ID, with_=ID, odd=FLAG, words=list_of(TEXT))),
         ),
-        fails=(404,),
+        query={"units": "ft or m, in which visits are held together, else those of the later one"},
+        fails=(404, 422),
     ),
 )

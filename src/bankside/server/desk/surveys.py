@@ -10,8 +10,7 @@ import attrs
 from sqlalchemy import Connection
 
 from bankside.archive.listing import found_by, overview, survey_counts, without_site
-from bankside.archive.refresh import seek_sites
-from bankside.archive.register import put_survey
+from bankside.archive.refresh import change_survey
 from bankside.archive.survey_visits import SurveyVisits, survey_visits
 from bankside.gauging.checked import Checked
 from bankside.gauging.faults import Fault, InputRefused
@@ -110,8 +109,7 @@ def put(asked: Asked) -> dict[str, Any]:
         message = f'id must be that of the address, "{asked.path["id"]}" (got "{record.id}")'
         raise InputRefused([Fault(message, path="survey.id")])
     with asked.archive.writing() as connection:
-        if put_survey(connection, record, asked.you.name, said.reason):
-            seek_sites(connection)
+        change_survey(connection, record, asked.you.name, said.reason)
     asked.office.background.wake()
     return {"survey": survey_to_document(record)}
 
