@@ -37,14 +37,20 @@ check: $(VENV)/.dev ## Lint and type check, changing nothing
 
 bench: build $(VENV)/.tools ## Measure kernel, checks against slips, a look, practice, the archive, the app
 	$(BIN)/python bench/kernel.py
+	$(BIN)/python bench/bridge.py
 	$(BIN)/python bench/slips.py
 	$(BIN)/python bench/look.py
 	$(BIN)/python bench/practice.py
 	$(BIN)/python bench/archive.py
 	$(BIN)/python bench/app.py
 
-calibration: $(VENV)/.dev ## Fit what the bridge assumes, to simulated gaugings: minutes
-	PYTHONPATH=. $(BIN)/python -m calibration.fit
+calibration: $(VENV)/.dev ## Fit and judge the bridge between verticals, and what is advised by it, on simulated gaugings; an hour
+	$(BIN)/python -m calibration.fit
+	$(BIN)/python -m calibration.judge
+	$(BIN)/python -m calibration.tried
+	$(BIN)/python -m calibration.document
+	$(BIN)/python -m calibration.advice
+	$(BIN)/python -m calibration.soundings
 
 format: $(VENV)/.dev ## Lay the code out and mend what the linter can mend
 	$(BIN)/ruff check --fix .

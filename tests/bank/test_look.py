@@ -449,7 +449,7 @@ def test_the_uncertainty_is_that_of_the_note() -> None:
         "components",
     ]
     assert view["uncertainty"][0]["percent"] in view["result"]["uncertainty"]
-    assert "at least" in view["uncertainty"][2]["words"]
+    assert "at least" in view["uncertainty"][3]["words"]
     slipped = look(entered(demo("tansy_run.csv")).entries)
     assert slipped["result"]["uncertainty"] == "± not told while a reading is in doubt"
     assert slipped["quality_suggested"] is None

@@ -55,11 +55,6 @@ def _flat(text: str) -> str:
     return " ".join(text.split())
 
 
-def _whole(text: str) -> str:
-    """A printed text as if the page were endlessly wide, long words put together again."""
-    return text.replace("\n", " ").replace("  ", " ")
-
-
 def _document(printed: Printed, *arguments: object) -> dict[str, Any]:
     document: dict[str, Any] = json.loads(_run(printed, *arguments, "--json")[0])
     return document
@@ -138,7 +133,8 @@ def test_a_folder_is_taken_in(place: str, tmp_path: Path, capsys: Printed) -> No
 
     assert re.match(r"New from 4 files: 3 gaugings with \d+ new entries, 1 survey\.", _flat(out))
     assert "Rows of sheets: 10 used, 2 kept as remark, 0 refused." in _flat(out)
-    assert f"Go on with: bankside archive list {place} --survey low-flow-2026" in _whole(out)
+    go_on = f"Go on with: bankside archive list {place} --survey low-flow-2026"
+    assert "".join(go_on.split()) in "".join(out.split())
     assert "2 new gaugings belong to no survey" in _flat(out)
     assert "one other file passed over (.jpg)" in err
 

@@ -146,7 +146,7 @@ def test_a_budget_adds_up_by_a_formula() -> None:
     assert re.fullmatch(
         r"=SQRT\(SUMSQ\(B\d+:B\d+\)\)", sheet["standard uncertainty"]["% of the discharge"]
     )
-    assert shown["two standard uncertainties"]["% of the discharge"] == 10
+    assert shown["within, about 19 in 20"]["% of the discharge"] == 10
     assert shown["left out"]["where it comes from, or what it does"] == BUDGET.left_out[0]
     summary = [cell.value for cell in _cells(workbook, "Summary")]
     assert any(str(value).startswith("=Uncertainty!") for value in summary)

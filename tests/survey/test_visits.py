@@ -45,7 +45,7 @@ def test_the_bridge_stands_for_a_visit() -> None:
     assert made.budget == uncertainty_budgets(made.gauging, made.result)[0]
     assert made.budget.key == "bridge"
     assert even.budget is not None and even.budget.key == "bridge"
-    assert made.budget.standard_percent > 3 * even.budget.standard_percent
+    assert made.budget.standard_percent > 2 * even.budget.standard_percent
 
 
 def test_the_uncertainty_is_a_share_of_the_amount() -> None:

@@ -137,7 +137,7 @@ def _render_rows(console: Console, rows: Sequence[Mapping[str, Any]]) -> None:
         table.add_column(head, no_wrap=True)
     table.add_column("stream, site\nand crew", overflow="fold")
     table.add_column("state", width=_STATE_WIDTH, overflow="fold")
-    for head in ("discharge\n(m³/s)", "within\n(± %)", "open"):
+    for head in ("discharge\n(m³/s)", "±\n(%)", "open"):
         table.add_column(head, justify="right", no_wrap=True)
     for row in rows:
         discharge, percent = row["discharge_m3s"], row["expanded_percent"]

@@ -108,7 +108,7 @@ def test_the_summary_gives_three_figures_of_what_is_worked_out() -> None:
             assert len(digits) == 3
             ratio = float(row["discharge ft³/s"]) / float(row["discharge m³/s"])
             assert ratio == pytest.approx(35.3147, rel=0.01)
-            assert 3 < float(row["within ± %"]) < 9
+            assert 4 < float(row["within ± %"]) < 15
 
 
 def test_an_unfinished_gauging_has_no_discharge_in_the_report() -> None:
@@ -227,19 +227,19 @@ def told_by(*standard: tuple[str, float]) -> str:
 
 
 def test_the_method_says_which_uncertainty_stands_and_why() -> None:
-    """Of several complete methods the larger stands; a lower bound only where there is no other."""
+    """Without a bridge the larger stands; a lower bound only where there is no other."""
     three = told_by(("iso-748", 3.0), ("interpolated-variance", 5.0), ("components", 9.0))
     alone = told_by(("components", 9.0))
     one = told_by(("iso-748", 3.0))
 
     for method in ("iso-748", "interpolated-variance", "components"):
         assert f"method {method} (1)" in three
-    assert "the larger figure stands" in three and "that by interpolated variance in 1" in three
+    assert "else the larger figure" in three and "that by interpolated variance in 1" in three
     assert "That by components leaves parts out and is a lower bound." in three
     assert "larger" not in alone
     assert "is a lower bound; in 1 nothing else could be stated." in alone
     assert "larger" not in one and "lower bound" not in one
-    assert "that by ISO 748 in 26" in part(said(demo_material()), "Method").sentences[-1]
+    assert "that by bridge in 26" in part(said(demo_material()), "Method").sentences[-1]
 
 
 def test_the_tables_have_what_the_land_in_between_gives() -> None:

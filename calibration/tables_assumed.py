@@ -1,0 +1,136 @@
+"""What the bridge between verticals assumes, as tables: taken from the code itself."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from bankside.gauging import bridge, uncertainty_bridge
+from bankside.gauging.bridge_prior import (
+    ROUGHNESS,
+    ROUGHNESS_LENGTHS_M,
+    SHAPE_LENGTHS,
+    prior_weight,
+)
+from bankside.kernel import bridge as kernel
+
+__all__ = ["assumed_blocks", "table"]
+
+# Name, unit, meaning and reason of everything that is assumed about readings.
+_ASSUMED = (
+    (
+        "_DEPTH_READING_M",
+        "m",
+        "a depth as read and rounded, each for itself",
+        "rounding to 1 cm (3 mm) and reading to 5 mm, a careful crew's",
+    ),
+    (
+        "_ROD_M",
+        "m",
+        "all depths together: a rod that sinks in, stands on stones or leans",
+        "chosen by coverage of drawn crews",
+    ),
+    (
+        "_PILE_UP",
+        "v²/2g",
+        "all depths together: water that piles up on the rod",
+        "what a careful crew reads too much",
+    ),
+    (
+        "_CALIBRATION",
+        "of the velocity",
+        "the meter's calibration, all velocities together",
+        "ISO 748:2007, annex E, meters rated in a group, above 0.5 m/s (from memory)",
+    ),
+    (
+        "_ZERO_MS",
+        "m/s",
+        "the meter's zero, all velocities together",
+        "the middle of what drawn crews have",
+    ),
+    (
+        "_PROFILE_COMMON",
+        "of the velocity",
+        "0.6 is not where this section has its mean, all velocities together",
+        "chosen by coverage; simulated profiles are some 1 % off at 0.6 on the mean",
+    ),
+    (
+        "_PROFILE_SMOOTH",
+        "of the velocity",
+        "the profile of one vertical read at one point, on any bed",
+        "with the next: 3.5 % on the smoothest beds, as simulated canals have",
+    ),
+    (
+        "_PROFILE_ROUGH",
+        "of the velocity",
+        "the same, times the root of roughness besides",
+        "with the last: 12 % on the roughest, as simulated pocket water has",
+    ),
+    (
+        "_TWO_POINTS",
+        "1",
+        "how much of that is left with two points",
+        "3.5 % for 7.5 % in ISO 748:2007, annex E (from memory)",
+    ),
+    (
+        "_PROFILE_LENGTH",
+        "mean depths",
+        "verticals nearer to each other share what makes a profile differ",
+        "the middle of 0.5 to 2 depths, as simulated",
+    ),
+    (
+        "_STANDS_IN",
+        "of the velocity",
+        "a velocity at a wall that was worked out, not read",
+        "walls slow the water to 0.45 to 0.65, as simulated, for the table's 0.65",
+    ),
+)
+
+
+def assumed_blocks() -> dict[str, str]:
+    """Return the parts of the document that say what is assumed, by their names."""
+    return {"prior": _prior(), "model": _model(), "assumed": _assumed()}
+
+
+def table(head: Sequence[str], rows: Iterator[list[str]]) -> str:
+    """Return a table in Markdown."""
+    lines = [f"| {' | '.join(head)} |", f"|---|{'---|' * (len(head) - 1)}"]
+    return "\n".join([*lines, *(f"| {' | '.join(row)} |" for row in rows)])
+
+
+def _prior() -> str:
+    """Return the table of prior weights, in percent of all."""
+    across = len(ROUGHNESS_LENGTHS_M)
+    count = len(SHAPE_LENGTHS) * len(ROUGHNESS) * across
+    whole = sum(prior_weight(i) for i in range(count))
+
+    def rows() -> Iterator[list[str]]:
+        for i in range(0, count, across):
+            shape, rough = divmod(i // across, len(ROUGHNESS))
+            shares = (100.0 * prior_weight(i + j) / whole for j in range(across))
+            yield [
+                f"{SHAPE_LENGTHS[shape]:g}",
+                f"{ROUGHNESS[rough]:g}",
+                *(f"{share:.2g}" for share in shares),
+            ]
+
+    heads = [f"L {length:g} m" for length in ROUGHNESS_LENGTHS_M]
+    return table(["shape's length / width", "roughness", *heads], rows())
+
+
+def _model() -> str:
+    rows = (
+        ("_SHAPE_DEVIATION", bridge._SHAPE_DEVIATION, "the shape's deviation a / mean q"),
+        ("_SCALE_POWER", kernel._SCALE_POWER, "the power p of the local scale"),
+        ("_SCALE_REACH", kernel._SCALE_REACH, "over which part of the width it is taken"),
+    )
+    return table(
+        ["figure", "value", "meaning"], ([f"`{n}`", f"{v:g}", about] for n, v, about in rows)
+    )
+
+
+def _assumed() -> str:
+    rows = (
+        [f"`{name}`", f"{getattr(uncertainty_bridge, name):.3g}", unit, meaning, reason]
+        for name, unit, meaning, reason in _ASSUMED
+    )
+    return table(["constant", "value", "unit", "stands for", "why so much"], rows)

@@ -1,0 +1,120 @@
+"""Real sections with some of their verticals left out, held against the whole section.
+
+The transects of a state stream survey as filed, read in place; they are not part of the repository.
+What a thinned section is wrong by, against the whole one, comes from the water between its
+verticals, from the readings of those left out, and falls short of the truth by what the whole
+section itself misses.
+"""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+import attrs
+
+from bankside.gauging.bridge import Bridge
+from bankside.gauging.compute import compute
+from bankside.gauging.records import Gauging, Vertical
+from bankside.gauging.result import Result
+from bankside.gauging.uncertainty import Assumed, uncertainty_budgets
+from bankside.gauging.uncertainty_bridge import bridged_section
+from bankside.gauging.uncertainty_flow import flow_of
+from bankside.kernel.bridge import mixture_half_width
+from bankside.sheets.read import read_sheets
+from calibration.judged import Interval, between_verticals
+
+__all__ = ["TRANSECTS", "WAYS", "WITH_READINGS", "Thinned", "thinned_sections", "whole_sections"]
+
+TRANSECTS = Path(__file__).parents[1] / "../shared/data/stream_survey_flow_2015/flow_transects.xlsx"
+WAYS = ("every second", "a random third")
+"""Which verticals are left out."""
+
+WITH_READINGS = "bridge with readings"
+"""The bridge, and what readings and profiles of single verticals add."""
+
+# So many verticals stay at least: interpolated variance is not stated for fewer.
+_FEWEST = 6
+# How often a random third is drawn for each section.
+_DRAWS = 5
+
+
+@attrs.frozen
+class Thinned:
+    """A thinned section: which verticals were left out, what it misses, and the intervals.
+
+    `error` is the whole section's discharge less that of the thinned one, over the latter.
+    """
+
+    way: str
+    verticals: int
+    error: float
+    intervals: dict[str, Interval]
+
+
+def whole_sections(path: Path) -> list[Gauging]:
+    """Return the gaugings of a workbook that can be computed, of one channel that carries water.
+
+    Without what was filed on the sheets: that belongs to the verticals as they were.
+    """
+    found = (sheet.gauging for sheet in read_sheets(path).gaugings)
+    single = (one for one in found if one is not None and len(one.channels) == 1)
+    return [attrs.evolve(one, filed=None) for one in single if compute(one).discharge_m3s > 0.0]
+
+
+def thinned_sections(number: int, gauging: Gauging) -> Iterator[Thinned]:
+    """Yield a section without every second vertical, twice, and without random thirds."""
+    whole = compute(gauging).discharge_m3s
+    (channel,) = gauging.channels
+    inner = channel.verticals[1:-1]
+    for way, left_out in _left_out(number, len(inner)):
+        kept = [one for i, one in enumerate(inner) if i not in left_out]
+        if len(kept) < _FEWEST:
+            continue
+        section = (channel.verticals[0], *kept, channel.verticals[-1])
+        found = _thinned(gauging, section)
+        if found is not None:
+            discharge, intervals = found
+            yield Thinned(way, len(kept), (whole - discharge) / discharge, intervals)
+
+
+def _left_out(number: int, count: int) -> Iterator[tuple[str, set[int]]]:
+    yield WAYS[0], set(range(0, count, 2))
+    yield WAYS[0], set(range(1, count, 2))
+    rng = random.Random(number)
+    for _ in range(_DRAWS):
+        yield WAYS[1], set(rng.sample(range(count), count // 3))
+
+
+def _thinned(
+    gauging: Gauging, section: Sequence[Vertical]
+) -> tuple[float, dict[str, Interval]] | None:
+    """Return discharge and intervals of a section by fewer verticals, none where nothing flows."""
+    channel = attrs.evolve(gauging.channels[0], verticals=tuple(section))
+    thin = attrs.evolve(gauging, channels=(channel,))
+    result = compute(thin)
+    bridged = bridged_section(thin, flow_of(thin, result), Assumed())
+    if bridged is None or not result.discharge_m3s > 0.0:
+        return None
+    stated = result.discharge_m3s
+    intervals = {
+        "bridge": _bridge_interval(bridged.bridge, stated, 0.0),
+        WITH_READINGS: _bridge_interval(bridged.bridge, stated, _by_readings(thin, result)),
+        **between_verticals(thin, result),
+    }
+    return stated, intervals
+
+
+def _by_readings(gauging: Gauging, result: Result) -> float:
+    """Return what readings and profiles, each vertical by itself, add: over the discharge."""
+    (budget,) = (one for one in uncertainty_budgets(gauging, result) if one.key == "bridge")
+    parts = (part for part in budget.parts if part.name in ("readings", "vertical profile"))
+    return math.hypot(*(part.percent / 100.0 for part in parts))
+
+
+def _bridge_interval(bridge: Bridge, stated: float, besides: float) -> Interval:
+    deviations = [math.hypot(math.sqrt(one) / stated, besides) for one in bridge.variances]
+    wide, narrow = (mixture_half_width(bridge.weights, deviations, p) for p in (0.95, 0.68))
+    return Interval(wide, narrow)

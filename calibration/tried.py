@@ -1,0 +1,156 @@
+"""Try other figures in the bridge than the shipped ones, on gaugings that judge nothing else.
+
+Writes what each does to coverage, width and score into `calibration/results.json`.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from itertools import product
+from time import perf_counter
+from typing import Any
+
+import numpy as np
+
+from bankside.gauging import bridge, bridge_prior, uncertainty_bridge
+from bankside.gauging.bridge import Character
+from bankside.kernel import bridge as kernel
+from calibration import fit
+from calibration.changed import Changes, changed, prior_rows
+from calibration.fit import evidences, fitted_prior
+from calibration.gaugings import FITTING, Case, cases, in_parallel
+from calibration.judge import RESULTS
+from calibration.judged import Interval, Judged, bridge_alone
+from calibration.measures import Held, figures, score_against
+
+__all__ = ["CONSTANTS", "MODELS", "main"]
+
+TRYING = 5_000_000
+"""The first seed: beyond what is fitted on, below what judges."""
+
+FITTED_OF_EACH, TRIED_OF_EACH = 20, 20
+
+CONSTANTS = (
+    "_DEPTH_READING_M",
+    "_ROD_M",
+    "_PILE_UP",
+    "_CALIBRATION",
+    "_ZERO_MS",
+    "_PROFILE_COMMON",
+    "_PROFILE_SMOOTH",
+    "_PROFILE_ROUGH",
+    "_PROFILE_LENGTH",
+    "_STANDS_IN",
+)
+"""What is assumed in `gauging/uncertainty_bridge.py`, one of them halved or doubled at a time."""
+
+
+def _grid(shapes: Sequence[float], roughness: Sequence[float], lengths: Sequence[float]) -> Changes:
+    characters = tuple(Character(*each) for each in product(shapes, roughness, lengths))
+    return {
+        bridge: {"CHARACTERS": characters},
+        uncertainty_bridge: {"CHARACTERS": characters},
+        fit: {"CHARACTERS": characters},
+        bridge_prior: {"ROUGHNESS_LENGTHS_M": tuple(lengths)},
+    }
+
+
+_SHAPES, _ROUGH = bridge_prior.SHAPE_LENGTHS, bridge_prior.ROUGHNESS
+_LENGTHS = bridge_prior.ROUGHNESS_LENGTHS_M
+_ROUGHER = (0.03, 0.07, 0.16, 0.37, 0.85, 2.0)
+
+MODELS: Mapping[str, Changes] = {
+    "shape's deviation 0.8": {bridge: {"_SHAPE_DEVIATION": 0.8}},
+    "shape's deviation 2": {bridge: {"_SHAPE_DEVIATION": 2.0}},
+    "scale to the power 0.2": {kernel: {"_SCALE_POWER": 0.2}},
+    "scale to the power 0.6": {kernel: {"_SCALE_POWER": 0.6}},
+    "scale reaches 0.03": {kernel: {"_SCALE_REACH": 0.03}},
+    "scale reaches 0.12": {kernel: {"_SCALE_REACH": 0.12}},
+    "roughness up to 2": _grid(_SHAPES, _ROUGHER, _LENGTHS),
+    "roughness up to 2, its lengths 0.1, 0.5 and 2 m": _grid(_SHAPES, _ROUGHER, (0.1, 0.5, 2.0)),
+    "lengths of roughness 0.1, 0.4, 1.6 and 6 m": _grid(_SHAPES, _ROUGH, (0.1, 0.4, 1.6, 6.0)),
+    "lengths of the shape 0.15 and 0.4": _grid((0.15, 0.4), _ROUGH, _LENGTHS),
+}
+"""Other models; the prior is fitted anew for each."""
+
+
+def _fitted() -> list[float]:
+    found = in_parallel(evidences, cases(FITTING, FITTED_OF_EACH, crews=("perfect",)))
+    return [float(one) for one in fitted_prior(np.array(found))]
+
+
+def _intervals(tried: Sequence[Case]) -> list[Judged]:
+    return in_parallel(bridge_alone, tried)
+
+
+def _held(found: Sequence[Judged], crew: str) -> list[Held]:
+    return [(one.error, one.intervals["bridge"]) for one in found if one.case.crew == crew]
+
+
+def _beside(found: Sequence[Judged], standing: Sequence[Judged]) -> dict[str, Any]:
+    crews = {one.case.crew for one in found}
+    return {
+        crew: figures(held := _held(found, crew))
+        | {"against": score_against(held, _held(standing, crew))}
+        for crew in sorted(crews)
+    }
+
+
+def by_ratio(found: Sequence[Judged]) -> list[Judged]:
+    """Return the same intervals of 95 % from Q / (1 + u) to Q (1 + u), about their middles."""
+    turned = []
+    for one in found:
+        u = one.intervals["bridge"].wide
+        low, high = 1.0 / (1.0 + u) - 1.0, u
+        middle, half = (low + high) / 2.0, (high - low) / 2.0
+        narrow = one.intervals["bridge"].narrow
+        turned.append(Judged(one.case, one.error - middle, {"bridge": Interval(half, narrow)}))
+    return turned
+
+
+def models() -> dict[str, Any]:
+    """Return what every other model does, beside the shipped one with a prior fitted alike."""
+    tried = list(cases(TRYING, TRIED_OF_EACH, crews=("perfect", "drawn")))
+    with changed(prior_rows(_fitted())):
+        standing = _intervals(tried)
+    found: dict[str, Any] = {
+        "as shipped": _beside(standing, standing),
+        "from Q / (1 + u) to Q (1 + u)": _beside(by_ratio(standing), standing),
+    }
+    root = [one**0.5 for row in bridge_prior._PRIOR for one in row]
+    with changed(prior_rows(root)):
+        found["root of the prior"] = _beside(_intervals(tried), standing)
+    flat = [1.0] * len(root)
+    with changed(prior_rows(flat)):
+        found["all characters alike"] = _beside(_intervals(tried), standing)
+    for name, changes in MODELS.items():
+        with changed(changes), changed(prior_rows(_fitted())):
+            found[name] = _beside(_intervals(tried), standing)
+        print(name, found[name], flush=True)
+    return found
+
+
+def constants() -> dict[str, Any]:
+    """Return what coverage and score are when one assumed constant is halved or doubled."""
+    tried = list(cases(TRYING, TRIED_OF_EACH, crews=("careful", "drawn")))
+    standing = _intervals(tried)
+    found: dict[str, Any] = {"as shipped": _beside(standing, standing)}
+    for name, times in product(CONSTANTS, (0.5, 2.0)):
+        value = times * getattr(uncertainty_bridge, name)
+        with changed({uncertainty_bridge: {name: value}}):
+            found[f"{name} {value:g}"] = _beside(_intervals(tried), standing)
+    return found
+
+
+def main() -> None:
+    """Try everything, and store it beside the judgement."""
+    start = perf_counter()
+    results = json.loads(RESULTS.read_text("utf-8"))
+    results |= {"models": models(), "constants": constants()}
+    RESULTS.write_text(json.dumps(results, indent=1) + "\n", encoding="utf-8")
+    print(f"{perf_counter() - start:.0f} s")
+
+
+if __name__ == "__main__":
+    main()
