@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import attrs
 
-from bankside.gauging.bridge import Line
+from bankside.gauging.bridge_line import Line
 from bankside.gauging.compute import compute
 from bankside.gauging.records import Gauging
 from bankside.gauging.uncertainty import Assumed

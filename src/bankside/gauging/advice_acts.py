@@ -11,7 +11,8 @@ from typing import Final, Literal
 import attrs
 
 from bankside.gauging.advice_design import Cut, HowRead, added, takes_second_point
-from bankside.gauging.bridged_section import BridgedSection, Station
+from bankside.gauging.bridged_section import BridgedSection
+from bankside.gauging.bridged_station import Station
 from bankside.gauging.called_marks import mark_between
 from bankside.gauging.plan_timing import USUAL_TIMING
 from bankside.gauging.records import Gauging, Vertical

@@ -10,7 +10,8 @@ from itertools import pairwise
 
 import attrs
 
-from bankside.gauging.bridged_section import BridgedSection, Station
+from bankside.gauging.bridged_section import BridgedSection
+from bankside.gauging.bridged_station import Station
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.kernel.iso_tables import exposure_uncertainty
 

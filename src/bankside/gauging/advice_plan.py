@@ -9,7 +9,8 @@ import attrs
 
 from bankside.gauging.advice_design import HowRead, added
 from bankside.gauging.advice_words import common_in_the_way
-from bankside.gauging.bridged_section import BridgedSection, Station
+from bankside.gauging.bridged_section import BridgedSection
+from bankside.gauging.bridged_station import Station
 from bankside.gauging.checks.examined import examine
 from bankside.gauging.checks.vertical_count import verticals_wanted, water_width
 from bankside.gauging.records import Gauging

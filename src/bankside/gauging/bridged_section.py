@@ -10,88 +10,17 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from functools import cached_property
-from typing import Final
 
 import attrs
 
-from bankside.gauging.bridge import CHARACTERS, Bridge, Line, bridge_over
+from bankside.gauging import bridge_assumed as assumed
+from bankside.gauging.bridge import CHARACTERS, Bridge, bridge_over
+from bankside.gauging.bridge_line import Line
+from bankside.gauging.bridged_station import Station, profile_deviation
 from bankside.kernel.bridge import mixture_half_width, shared_variance
 from bankside.kernel.section import STANDARD_GRAVITY
 
-__all__ = [
-    "CALIBRATION",
-    "DEPTH_READING_M",
-    "PILE_UP",
-    "PROFILE_COMMON",
-    "ROD_M",
-    "STANDS_IN",
-    "ZERO_MS",
-    "BridgedSection",
-    "Station",
-    "Variances",
-    "profile_deviation",
-    "section_over",
-]
-
-# All of these are assumed (docs/uncertainty.md says how they were chosen): standard deviations.
-DEPTH_READING_M: Final = 0.006  # a depth as read and rounded, each for itself
-ROD_M: Final = 0.006  # all depths together: a rod that sinks in or stands on stones
-PILE_UP: Final = 0.2  # part of the velocity head that all depths may be too large by
-CALIBRATION: Final = 0.01  # the meter's calibration, over the velocity
-ZERO_MS: Final = 0.004  # the meter's zero
-PROFILE_COMMON: Final = 0.015  # the vertical profile of the whole section, over the velocity
-# Of one vertical read at one point, over its velocity: on smooth beds, and more with the root of
-# roughness. ISO 748:2007, annex E has 7.5 % for one point and 3.5 % for two (from memory).
-_PROFILE_SMOOTH, _PROFILE_ROUGH = 0.02, 0.10
-_TWO_POINTS = 3.5 / 7.5
-# Verticals nearer than this share the eddies that make a profile differ: in mean depths.
-_PROFILE_LENGTH = 1.25
-# A velocity that stands for one that was not read, at a wall: over itself.
-STANDS_IN: Final = 0.2
-
-
-def profile_deviation(roughness: float) -> float:
-    """Return how far one point departs from the mean of its vertical, over the velocity."""
-    return _PROFILE_SMOOTH + _PROFILE_ROUGH * math.sqrt(roughness)
-
-
-@attrs.frozen
-class Station:
-    """A station of a channel: where it stands, what it carries, and how it was read.
-
-    `vertical` is its index in the record, None for one that nobody has read yet. `exposure_percent`
-    is what its exposure leaves of the velocity of each of its `points`. `measured` says whether the
-    velocity was read there; where there is water and it was not, another stands in.
-    """
-
-    vertical: int | None
-    tape_m: float
-    depth_m: float
-    velocity_ms: float
-    points: int
-    exposure_percent: float
-    measured: bool = True
-
-    @property
-    def unit_discharge(self) -> float:
-        """Depth times velocity, m²/s."""
-        return self.depth_m * self.velocity_ms
-
-    @property
-    def reading_variance(self) -> float:
-        """By exposure and depth, each station by itself, in m⁴/s²."""
-        if self.depth_m == 0.0:
-            return 0.0
-        if not self.measured:
-            return (STANDS_IN * self.unit_discharge) ** 2
-        exposure = self.exposure_percent / 100.0 / math.sqrt(max(self.points, 1))
-        by_depth = DEPTH_READING_M * self.velocity_ms
-        return (exposure * self.unit_discharge) ** 2 + by_depth * by_depth
-
-    @property
-    def profile_share(self) -> float:
-        """How much of one point's departure from the mean of the vertical counts here."""
-        return _TWO_POINTS if self.points > 1 else 1.0
+__all__ = ["BridgedSection", "Variances", "section_over"]
 
 
 @attrs.frozen
@@ -161,9 +90,9 @@ class BridgedSection:
             readings=math.fsum(panel * panel * one.reading_variance for panel, one in all_),
             profile=math.fsum(map(_profile_variance, self.waters)),
             width=math.fsum((width * panel * one.unit_discharge) ** 2 for panel, one in all_),
-            rod=(ROD_M * by_depth) ** 2 + (PILE_UP * head) ** 2,
-            zero=(ZERO_MS * by_velocity) ** 2,
-            systematic=(CALIBRATION**2 + PROFILE_COMMON**2) * self.total**2,
+            rod=(assumed.ROD_M * by_depth) ** 2 + (assumed.PILE_UP * head) ** 2,
+            zero=(assumed.ZERO_MS * by_velocity) ** 2,
+            systematic=(assumed.CALIBRATION**2 + assumed.PROFILE_COMMON**2) * self.total**2,
         )
 
     @property
@@ -304,5 +233,5 @@ def _profile_variance(stations: Sequence[Station]) -> float:
             abs(panel * one.unit_discharge * one.profile_share)
             for panel, one in zip(panels, stations, strict=True)
         ],
-        _PROFILE_LENGTH * area / math.fsum(panels),
+        assumed.PROFILE_LENGTH * area / math.fsum(panels),
     )

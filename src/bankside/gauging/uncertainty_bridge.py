@@ -5,18 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 
-from bankside.gauging.bridged_section import (
-    CALIBRATION,
-    DEPTH_READING_M,
-    PILE_UP,
-    PROFILE_COMMON,
-    ROD_M,
-    STANDS_IN,
-    ZERO_MS,
-    BridgedSection,
-    Station,
-    section_over,
-)
+from bankside.gauging import bridge_assumed
+from bankside.gauging.bridged_section import BridgedSection, section_over
+from bankside.gauging.bridged_station import Station
 from bankside.gauging.budget import Budget, BudgetPart
 from bankside.gauging.notes import Note, sentences
 from bankside.gauging.records import Gauging
@@ -104,7 +95,7 @@ def _parts(section: BridgedSection, flow: Flow) -> Iterator[BudgetPart]:
         "readings",
         section.percent(left.readings),
         "exposure by ISO 748:2007, annex E (from memory), depths read to "
-        f"{DEPTH_READING_M * 1e3:g} mm (assumed), each vertical by itself",
+        f"{bridge_assumed.DEPTH_READING_M * 1e3:g} mm (assumed), each vertical by itself",
     )
     square = section.profile_square
     yield BudgetPart(
@@ -123,19 +114,20 @@ def _parts(section: BridgedSection, flow: Flow) -> Iterator[BudgetPart]:
     yield BudgetPart(
         "rod",
         section.percent(left.rod),
-        f"all depths {ROD_M * 1e3:g} mm too large or small, as a rod sinks in or stands on "
-        f"stones, and {PILE_UP:g} of the velocity head (assumed)",
+        f"all depths {bridge_assumed.ROD_M * 1e3:g} mm too large or small, as a rod sinks in or "
+        f"stands on stones, and {bridge_assumed.PILE_UP:g} of the velocity head (assumed)",
     )
     yield BudgetPart(
         "meter's zero",
         section.percent(left.zero),
-        f"{ZERO_MS * 1e3:g} mm/s at all verticals (assumed)",
+        f"{bridge_assumed.ZERO_MS * 1e3:g} mm/s at all verticals (assumed)",
     )
     yield BudgetPart(
         "systematic",
         section.percent(left.systematic),
-        f"{100 * CALIBRATION:g} % for the meter's calibration and {100 * PROFILE_COMMON:g} % for "
-        "the vertical profile, the same at all verticals (assumed)",
+        f"{100 * bridge_assumed.CALIBRATION:g} % for the meter's calibration and "
+        f"{100 * bridge_assumed.PROFILE_COMMON:g} % for the vertical profile, the same at all "
+        "verticals (assumed)",
     )
 
 
@@ -161,5 +153,5 @@ def _notes(section: BridgedSection) -> Iterator[Note]:
     if unread:
         yield Note(
             "The velocity at an edge of water with depth was not read: it counts as uncertain by "
-            f"{100 * STANDS_IN:g} %."
+            f"{100 * bridge_assumed.STANDS_IN:g} %."
         )
