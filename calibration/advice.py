@@ -118,9 +118,7 @@ def main(arguments: Sequence[str]) -> None:
             results[target][kind] = row = summary(found)
             print(_line(kind, row), flush=True)
     results["sparing"] = {}
-    print(
-        "\nError in %, advised / equal, perfect crew, and verticals for the error of 25 and of 20"
-    )
+    print(f"\nError in %, advised / equal verticals, perfect crew, at {COUNTS}")
     for kind in kinds:
         pairs = list(_in_parallel(_spare, ((kind, i) for i in range(count))))
         spared = errors(pairs)
@@ -169,14 +167,16 @@ _FIRST_PASS = range(FIRST + 1)
 
 
 def errors(pairs: Sequence[dict[int, tuple[float, float]]]) -> dict[int, tuple[float, float]]:
-    """Return the root mean squares of both errors in percent, by the number of verticals."""
-    return {
-        count: (
-            _rms(pair[count][0] for pair in pairs if count in pair) or 0.0,
-            _rms(pair[count][1] for pair in pairs if count in pair) or 0.0,
-        )
-        for count in COUNTS
-    }
+    """Return the root mean squares of both errors in percent, by the number of verticals.
+
+    A number that no visit came to is left out.
+    """
+    found = {}
+    for count in COUNTS:
+        advised, equal = (_rms(p[count][k] for p in pairs if count in p) for k in (0, 1))
+        if advised is not None and equal is not None:
+            found[count] = advised, equal
+    return found
 
 
 _COLUMNS = (

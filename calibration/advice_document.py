@@ -66,7 +66,8 @@ def _sparing(results: Mapping[str, Mapping[str, tuple[float, float]]]) -> str:
 
     def rows() -> Iterator[list[str]]:
         for kind, row in results.items():
-            yield [kind, *(f"{row[n][0]:.2f} / {row[n][1]:.2f}" for n in counts)]
+            pairs = (row.get(count) for count in counts)
+            yield [kind, *("" if p is None else f"{p[0]:.2f} / {p[1]:.2f}" for p in pairs)]
 
     return table(["type", *counts], rows())
 
