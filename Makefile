@@ -44,11 +44,13 @@ bench: build $(VENV)/.tools ## Measure kernel, checks against slips, a look, pra
 	$(BIN)/python bench/archive.py
 	$(BIN)/python bench/app.py
 
-calibration: $(VENV)/.dev ## Fit and judge the bridge between verticals on simulated gaugings; half an hour
+calibration: $(VENV)/.dev ## Fit and judge the bridge between verticals, and what is advised by it, on simulated gaugings; an hour
 	$(BIN)/python -m calibration.fit
 	$(BIN)/python -m calibration.judge
 	$(BIN)/python -m calibration.tried
 	$(BIN)/python -m calibration.document
+	$(BIN)/python -m calibration.advice
+	$(BIN)/python -m calibration.soundings
 
 format: $(VENV)/.dev ## Lay the code out and mend what the linter can mend
 	$(BIN)/ruff check --fix .

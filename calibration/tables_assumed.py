@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from bankside.gauging import bridge, uncertainty_bridge
+from bankside.gauging import bridge, bridge_assumed
 from bankside.gauging.bridge_prior import (
     ROUGHNESS,
     ROUGHNESS_LENGTHS_M,
@@ -18,67 +18,67 @@ __all__ = ["assumed_blocks", "table"]
 # Name, unit, meaning and reason of everything that is assumed about readings.
 _ASSUMED = (
     (
-        "_DEPTH_READING_M",
+        "DEPTH_READING_M",
         "m",
         "a depth as read and rounded, each for itself",
         "rounding to 1 cm (3 mm) and reading to 5 mm, a careful crew's",
     ),
     (
-        "_ROD_M",
+        "ROD_M",
         "m",
         "all depths together: a rod that sinks in, stands on stones or leans",
         "chosen by coverage of drawn crews",
     ),
     (
-        "_PILE_UP",
+        "PILE_UP",
         "v²/2g",
         "all depths together: water that piles up on the rod",
         "what a careful crew reads too much",
     ),
     (
-        "_CALIBRATION",
+        "CALIBRATION",
         "of the velocity",
         "the meter's calibration, all velocities together",
         "ISO 748:2007, annex E, meters rated in a group, above 0.5 m/s (from memory)",
     ),
     (
-        "_ZERO_MS",
+        "ZERO_MS",
         "m/s",
         "the meter's zero, all velocities together",
         "the middle of what drawn crews have",
     ),
     (
-        "_PROFILE_COMMON",
+        "PROFILE_COMMON",
         "of the velocity",
         "0.6 is not where this section has its mean, all velocities together",
         "chosen by coverage; simulated profiles are some 1 % off at 0.6 on the mean",
     ),
     (
-        "_PROFILE_SMOOTH",
+        "PROFILE_SMOOTH",
         "of the velocity",
         "the profile of one vertical read at one point, on any bed",
         "with the next: 3.5 % on the smoothest beds, as simulated canals have",
     ),
     (
-        "_PROFILE_ROUGH",
+        "PROFILE_ROUGH",
         "of the velocity",
         "the same, times the root of roughness besides",
         "with the last: 12 % on the roughest, as simulated pocket water has",
     ),
     (
-        "_TWO_POINTS",
+        "TWO_POINTS",
         "1",
         "how much of that is left with two points",
         "3.5 % for 7.5 % in ISO 748:2007, annex E (from memory)",
     ),
     (
-        "_PROFILE_LENGTH",
+        "PROFILE_LENGTH",
         "mean depths",
         "verticals nearer to each other share what makes a profile differ",
         "the middle of 0.5 to 2 depths, as simulated",
     ),
     (
-        "_STANDS_IN",
+        "STANDS_IN",
         "of the velocity",
         "a velocity at a wall that was worked out, not read",
         "walls slow the water to 0.45 to 0.65, as simulated, for the table's 0.65",
@@ -130,7 +130,7 @@ def _model() -> str:
 
 def _assumed() -> str:
     rows = (
-        [f"`{name}`", f"{getattr(uncertainty_bridge, name):.3g}", unit, meaning, reason]
+        [f"`{name}`", f"{getattr(bridge_assumed, name):.3g}", unit, meaning, reason]
         for name, unit, meaning, reason in _ASSUMED
     )
     return table(["constant", "value", "unit", "stands for", "why so much"], rows)

@@ -20,7 +20,7 @@ from bankside.gauging.compute import compute
 from bankside.gauging.records import Gauging, Vertical
 from bankside.gauging.result import Result
 from bankside.gauging.uncertainty import Assumed, uncertainty_budgets
-from bankside.gauging.uncertainty_bridge import bridge_of
+from bankside.gauging.uncertainty_bridge import bridged_section
 from bankside.gauging.uncertainty_flow import flow_of
 from bankside.kernel.bridge import mixture_half_width
 from bankside.sheets.read import read_sheets
@@ -95,13 +95,13 @@ def _thinned(
     channel = attrs.evolve(gauging.channels[0], verticals=tuple(section))
     thin = attrs.evolve(gauging, channels=(channel,))
     result = compute(thin)
-    bridge = bridge_of(thin, flow_of(thin, result), Assumed())
-    if bridge is None or not result.discharge_m3s > 0.0:
+    bridged = bridged_section(thin, flow_of(thin, result), Assumed())
+    if bridged is None or not result.discharge_m3s > 0.0:
         return None
     stated = result.discharge_m3s
     intervals = {
-        "bridge": _bridge_interval(bridge, stated, 0.0),
-        WITH_READINGS: _bridge_interval(bridge, stated, _by_readings(thin, result)),
+        "bridge": _bridge_interval(bridged.bridge, stated, 0.0),
+        WITH_READINGS: _bridge_interval(bridged.bridge, stated, _by_readings(thin, result)),
         **between_verticals(thin, result),
     }
     return stated, intervals

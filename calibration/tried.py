@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 
-from bankside.gauging import bridge, bridge_prior, uncertainty_bridge
+from bankside.gauging import bridge, bridge_assumed, bridge_prior, bridged_section
 from bankside.gauging.bridge import Character
 from bankside.kernel import bridge as kernel
 from calibration import fit
@@ -32,25 +32,25 @@ TRYING = 5_000_000
 FITTED_OF_EACH, TRIED_OF_EACH = 12, 12
 
 CONSTANTS = (
-    "_DEPTH_READING_M",
-    "_ROD_M",
-    "_PILE_UP",
-    "_CALIBRATION",
-    "_ZERO_MS",
-    "_PROFILE_COMMON",
-    "_PROFILE_SMOOTH",
-    "_PROFILE_ROUGH",
-    "_PROFILE_LENGTH",
-    "_STANDS_IN",
+    "DEPTH_READING_M",
+    "ROD_M",
+    "PILE_UP",
+    "CALIBRATION",
+    "ZERO_MS",
+    "PROFILE_COMMON",
+    "PROFILE_SMOOTH",
+    "PROFILE_ROUGH",
+    "PROFILE_LENGTH",
+    "STANDS_IN",
 )
-"""What is assumed in `gauging/uncertainty_bridge.py`, one of them halved or doubled at a time."""
+"""What is assumed in `gauging/bridge_assumed.py`, one of them halved or doubled at a time."""
 
 
 def _grid(shapes: Sequence[float], roughness: Sequence[float], lengths: Sequence[float]) -> Changes:
     characters = tuple(Character(*each) for each in product(shapes, roughness, lengths))
     return {
         bridge: {"CHARACTERS": characters},
-        uncertainty_bridge: {"CHARACTERS": characters},
+        bridged_section: {"CHARACTERS": characters},
         fit: {"CHARACTERS": characters},
         bridge_prior: {
             "ROUGHNESS_LENGTHS_M": tuple(lengths),
@@ -141,8 +141,8 @@ def constants() -> dict[str, Any]:
     standing = _intervals(tried)
     found: dict[str, Any] = {"as shipped": _beside(standing, standing)}
     for name, times in product(CONSTANTS, (0.5, 2.0)):
-        value = times * getattr(uncertainty_bridge, name)
-        with changed({uncertainty_bridge: {name: value}}):
+        value = times * getattr(bridge_assumed, name)
+        with changed({bridge_assumed: {name: value}}):
             found[f"{name} {value:g}"] = _beside(_intervals(tried), standing)
     return found
 

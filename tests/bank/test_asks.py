@@ -80,6 +80,18 @@ def test_a_plan_from_the_last_visit_expects_shares() -> None:
     assert unknown["remarks"][0].startswith("The last visit has no discharge")
 
 
+def test_a_plan_from_the_last_visit_says_how_many_verticals_are_likely_to_do() -> None:
+    """For ± 5 % where no target is given, and for the one that is."""
+    entries = entered(demo("alder_fork.csv")).entries
+
+    usual = ask(**{**PLAN, "earlier": entries})["remarks"][0]
+    wide = ask(**{**PLAN, "earlier": entries, "target": "20"})["remarks"][0]
+
+    assert usual.startswith(("± 5 % (19 in 20) is not likely here", "For ± 5 % (19 in 20) the "))
+    assert wide.startswith("For ± 20 % (19 in 20) the earlier gauging makes about ")
+    assert not any("19 in 20" in remark for remark in ask(**PLAN)["remarks"])
+
+
 def test_a_plan_by_a_visit_of_several_channels_says_which() -> None:
     """Nothing is guessed in silence."""
     entries = entered(demo("quill_brook.xlsx")).entries

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from cyclopts import App
+from cyclopts import App, CoercionError
 
 from bankside.cli import main
 from bankside.cli.plan import plan_command
@@ -188,6 +188,23 @@ def test_equal_shares_of_an_earlier_flow(printed: Lines, earlier: Path) -> None:
     assert len(shares) == 12
     assert sum(shares) == pytest.approx(100.0, abs=0.6)
     assert max(shares) < 12.0
+
+
+def test_a_target_is_held_against_an_earlier_gauging(printed: Lines, earlier: Path) -> None:
+    """A remark says how many verticals are likely to do, or that none are; usually for 5 %."""
+    usual = " ".join(printed("10", "26", "--from", str(earlier)))
+    wide = " ".join(printed("10", "26", "--from", str(earlier), "--target", "60"))
+
+    assert "± 5 % (19 in 20) is not likely here, by the earlier gauging:" in usual
+    assert "For ± 60 % (19 in 20) the earlier gauging makes about" in wide
+    assert "(19 in 20)" not in " ".join(printed("10", "26"))
+
+
+@pytest.mark.parametrize("typed", ["0", "-5", "101", "much"])
+def test_a_target_is_a_percentage(typed: str, earlier: Path) -> None:
+    """Above 0 and up to 100."""
+    with pytest.raises(CoercionError, match="a percentage such as 5 would be right"):
+        run("10", "26", "--from", str(earlier), "--target", typed)
 
 
 def test_a_channel_of_an_earlier_gauging(printed: Lines, earlier: Path) -> None:

@@ -11,6 +11,7 @@ import pytest
 
 import bankside.kernel
 from bankside.gauging import result
+from bankside.gauging.advice import Act
 from bankside.gauging.budget import Budget, BudgetPart
 from bankside.gauging.checks.finding import Finding, Place, Suspect
 from bankside.gauging.fields import meaning_of
@@ -83,7 +84,7 @@ RECORD_FIELDS = {
 WORKED_OUT = [
     *(getattr(result, name) for name in result.__all__),
     *(Reconciliation, PanelDifference, Plan, PlannedEdge, PlannedVertical),
-    *(Budget, BudgetPart, Compared),
+    *(Budget, BudgetPart, Act, Compared),
     *(Finding, Place, Suspect, Threshold, MeanStage),
     *(Visit, Duplicates, DuplicatePair, DuplicateShare, SiteFlow, Spread, Sides, Closure),
     LandBetween,

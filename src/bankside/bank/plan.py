@@ -8,6 +8,7 @@ from typing import Any, Final, get_args
 
 from bankside.bank.last_time import last_visit
 from bankside.bank.request import Request
+from bankside.gauging.advice_plan import USUAL_TARGET, target_remark
 from bankside.gauging.faults import InputRefused
 from bankside.gauging.flow_profile import FlowProfile, flow_profile
 from bankside.gauging.plan import PlannedEdge, PlannedVertical, plan_verticals
@@ -35,9 +36,11 @@ def plan(request: Request) -> dict[str, Any]:
     rule = request.word("rule", RULES)
     start = request.word("start", get_args(Edge))
     earlier, (rules, unknown) = request.entries("earlier"), request.rules()
+    target = request.figure("target")
     request.done("left", "right", "unit", "resolution")
     assert left is not None and right is not None and resolution is not None
     profile, why_not = _profile(earlier)
+    timing = Timing(_exposure(rules) if exposure is None else float(exposure))
     made = plan_verticals(
         left,
         right,
@@ -48,7 +51,7 @@ def plan(request: Request) -> dict[str, Any]:
         start=start or "left",
         minimum_spacing=_least_spacing(rules, unit) if spacing is None else spacing,
         earlier=profile,
-        timing=Timing(_exposure(rules) if exposure is None else float(exposure)),
+        timing=timing,
     )
     return {
         "positions": [_written(vertical.tape) for vertical in made.verticals],
@@ -57,7 +60,12 @@ def plan(request: Request) -> dict[str, Any]:
         "edges": [{"bank": edge.bank, **_place(edge)} for edge in made.edges],
         "interval": None if made.interval is None else _written(made.interval),
         "expected_seconds": made.expected_seconds,
-        "remarks": [*unknown, *why_not, *made.remarks],
+        "remarks": [
+            *unknown,
+            *why_not,
+            *_about_target(earlier, rules, target, timing.exposure_seconds),
+            *made.remarks,
+        ],
     }
 
 
@@ -74,6 +82,24 @@ def _profile(entries: Sequence[object] | None) -> tuple[FlowProfile | None, tupl
         return flow_profile(visit.gauging, visit.result, 0), (first,) if count > 1 else ()
     except InputRefused as refused:
         return None, tuple(f"The last visit: {fault.message}." for fault in refused.faults)
+
+
+def _about_target(
+    entries: Sequence[object] | None, rules: RuleSet, target: Decimal | None, exposure: float
+) -> tuple[str, ...]:
+    """Return how many verticals the last visit makes likely to do for a target."""
+    visit = last_visit(entries) if entries else None
+    if visit is None or visit.gauging is None or visit.result is None:
+        return ()
+    remark = target_remark(
+        visit.gauging,
+        visit.result,
+        rules,
+        target=USUAL_TARGET if target is None else float(target),
+        channel=0,
+        exposure_seconds=exposure,
+    )
+    return () if remark is None else (remark,)
 
 
 def _least_spacing(rules: RuleSet, unit: LengthUnit) -> Decimal:

@@ -12,12 +12,14 @@ import attrs
 from cyclopts import Parameter, Token
 
 from bankside.cli.inputs import Computed, Source, compute_all, load, require_usable
+from bankside.gauging.advice_plan import USUAL_TARGET, target_remark
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.flow_profile import FlowProfile, flow_profile
 from bankside.gauging.plan import Plan, plan_verticals
 from bankside.gauging.plan_rules import Rule
 from bankside.gauging.plan_timing import USUAL_TIMING, Timing
 from bankside.gauging.records import Edge
+from bankside.gauging.rule_sets.choice import rules_of
 from bankside.sheets.answers import Answers, load_answers
 
 __all__ = [
@@ -38,6 +40,7 @@ NUMBER: Final = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)", re.ASCII)
 
 _USUAL_RESOLUTION: Final[dict[TapeUnit, Decimal]] = {"ft": Decimal("0.1"), "m": Decimal("0.05")}
 _WHOLE_NUMBER: Final = re.compile(r"[+-]?\d{1,9}", re.ASCII)
+_MOST_PERCENT: Final = 100.0
 # Enough names to see what kind of file it is.
 _MOST_NAMES: Final = 5
 
@@ -48,6 +51,13 @@ def whole_number(_: type, tokens: Sequence[Token]) -> int:
     if not _WHOLE_NUMBER.fullmatch(text):
         raise ValueError(f'found "{text}"; a whole number such as 12 would be right')
     return int(text)
+
+
+def _percent(_: type, tokens: Sequence[Token]) -> float:
+    text = tokens[0].value
+    if not NUMBER.fullmatch(text) or not 0.0 < float(text) <= _MOST_PERCENT:
+        raise ValueError(f'found "{text}"; a percentage such as 5 would be right')
+    return float(text)
 
 
 @Parameter(name="*")
@@ -73,6 +83,9 @@ class PlanOptions:
     answers: Path | None = None
     """A file of answers to the questions that the sheet of the earlier gauging raises, as
     `bankside compute --keep-answers` writes it."""
+    target: Annotated[float, Parameter(converter=_percent)] = USUAL_TARGET
+    """How sure the discharge is to be, in percent, 19 times in 20: with an earlier gauging, a plan
+    says how many verticals are likely to do for that."""
     tape_resolution: str | None = None
     """The smallest graduation that is read: 0.1 ft or 0.05 m if nothing is said."""
     minimum_spacing: str | None = None
@@ -114,7 +127,21 @@ class PlanOptions:
             earlier=None if before is None else _flow(before, self.from_channel),
             timing=timing,
         )
+        remark = None if before is None else self._about_target(before, timing)
+        if remark is not None:
+            plan = attrs.evolve(plan, remarks=(remark, *plan.remarks))
         return plan, before
+
+    def _about_target(self, before: Computed, timing: Timing) -> str | None:
+        rules, _ = rules_of(before.gauging)
+        return target_remark(
+            before.gauging,
+            before.result,
+            rules,
+            target=self.target,
+            channel=None if self.from_channel is None else self.from_channel - 1,
+            exposure_seconds=timing.exposure_seconds,
+        )
 
 
 def read_lengths(unit: TapeUnit, typed: Mapping[str, str | None]) -> dict[str, Decimal]:

@@ -14,6 +14,7 @@ from itertools import product
 
 import attrs
 
+from bankside.gauging.bridge_line import Line
 from bankside.gauging.bridge_prior import (
     ROUGHNESS,
     ROUGHNESS_LENGTHS_M,
@@ -24,72 +25,15 @@ from bankside.kernel.bridge import (
     bridge_evidence,
     bridge_variance,
     interval_variance,
-    local_scale,
 )
 
-__all__ = ["Bridge", "Character", "Line", "bridge_over"]
+__all__ = ["CHARACTERS", "Bridge", "Character", "bridge_over"]
 
 # How far unit discharge departs from 0 by its smooth shape, over its mean (ours, fitted).
 _SHAPE_DEVIATION = 1.2
 # What every reading is uncertain by at least, over the mean unit discharge: so that the edges of
 # water, which are known to carry nothing, are no more than that (ours, of no weight).
 _LEAST_DEVIATION = 2e-4
-
-
-@attrs.frozen
-class Line:
-    """The stations of one water from bank to bank, as the model sees them.
-
-    `tape_m` in m, strictly increasing; `unit_discharge` depth times mean velocity in m²/s;
-    `reading_variance` the variance of each by itself, in m⁴/s². Edges of water are among them.
-    """
-
-    tape_m: tuple[float, ...]
-    unit_discharge: tuple[float, ...]
-    reading_variance: tuple[float, ...]
-
-    @cached_property
-    def width_m(self) -> float:
-        """From the first station to the last."""
-        return self.tape_m[-1] - self.tape_m[0]
-
-    @cached_property
-    def mean(self) -> float:
-        """The mean amount of unit discharge, in m²/s."""
-        tape, amounts = self.tape_m, self.unit_discharge
-        total = 0.0
-        for i in range(len(tape) - 1):
-            total += (tape[i + 1] - tape[i]) * (abs(amounts[i]) + abs(amounts[i + 1])) / 2.0
-        return total / self.width_m
-
-    @cached_property
-    def scale(self) -> tuple[float, ...]:
-        """How large roughness is at each station, for a roughness of 1."""
-        return tuple(
-            local_scale(self.tape_m, self.unit_discharge, i) for i in range(len(self.tape_m))
-        )
-
-    def with_station(self, tape_m: float) -> Line:
-        """Return the line with one more station, on the straight line between its neighbours.
-
-        What would be read there nobody knows; the variance between verticals rests on where
-        stations are, not on what they read. ValueError where there is one, or beyond the ends.
-        """
-        tape = self.tape_m
-        if not tape[0] < tape_m < tape[-1] or tape_m in tape:
-            raise ValueError("a new station lies between two others")
-        after = next(i for i in range(len(tape)) if tape[i] > tape_m)
-        part = (tape_m - tape[after - 1]) / (tape[after] - tape[after - 1])
-
-        def put_in(values: Sequence[float]) -> tuple[float, ...]:
-            low, high = values[after - 1], values[after]
-            return (*values[:after], low + (high - low) * part, *values[after:])
-
-        return Line(
-            (*tape[:after], tape_m, *tape[after:]),
-            put_in(self.unit_discharge),
-            put_in(self.reading_variance),
-        )
 
 
 @attrs.frozen
@@ -143,6 +87,31 @@ class Character:
             i,
         )
 
+    def cut_variance(self, line: Line, i: int, pieces: int) -> float:
+        """Return that of the same interval cut into equal pieces by new stations, m⁶/s².
+
+        The pieces' variances are added up: what two of them share is small beside each.
+        """
+        tape, amounts, scale = line.tape_m, line.unit_discharge, line.scale
+        width = (tape[i + 1] - tape[i]) / pieces
+
+        def at(values: Sequence[float], k: int) -> float:
+            return values[i] + (values[i + 1] - values[i]) * k / pieces
+
+        return math.fsum(
+            interval_variance(
+                (0.0, width),
+                (at(amounts, k), at(amounts, k + 1)),
+                (at(scale, k), at(scale, k + 1)),
+                _SHAPE_DEVIATION * line.mean,
+                self.shape_length * line.width_m,
+                self.roughness,
+                self.roughness_length_m,
+                0,
+            )
+            for k in range(pieces)
+        )
+
 
 CHARACTERS: tuple[Character, ...] = tuple(
     Character(shape, rough, length)
@@ -181,20 +150,60 @@ class Bridge:
         """The variance of mid-section's error between verticals, in m⁶/s²."""
         return self.mean(self.variances)
 
+    def emphases(self, place: int) -> tuple[float, ...]:
+        """Return for each interval of one line how much more it leaves open than its share says.
+
+        Shape is taken as alike all along the tape, yet kinks and banks are where straight lines err
+        most: a part of what is open goes with the square of how far the stations at both ends of an
+        interval lie off the straight line between their neighbours. The mean of all intervals,
+        weighed by their shares, is 1.
+        """
+        tape, flow = self.lines[place].tape_m, self.lines[place].unit_discharge
+        last = len(tape) - 1
+        off = [0.0] * (last + 1)
+        for j in range(1, last):
+            part = (tape[j] - tape[j - 1]) / (tape[j + 1] - tape[j - 1])
+            off[j] = flow[j] - flow[j - 1] - (flow[j + 1] - flow[j - 1]) * part
+        off[0], off[last] = off[min(1, last)], off[max(last - 1, 0)]
+        squares = [(off[i] * off[i] + off[i + 1] * off[i + 1]) / 2.0 for i in range(last)]
+        shares = self.interval_shares[place]
+        whole = math.fsum(shares)
+        mean = math.fsum(s * q for s, q in zip(shares, squares, strict=True))
+        if not (whole > 0.0 and mean > 0.0):
+            return (1.0,) * last
+        return tuple((1.0 - _KINKED) + _KINKED * q * whole / mean for q in squares)
+
     def mean(self, values: Sequence[float]) -> float:
         """Return the mean of values that belong to the characters."""
         return math.fsum(w * value for w, value in zip(self.weights, values, strict=True))
 
-    def interval_shares(self, line: Line) -> tuple[float, ...]:
-        """Return which part of the variance between verticals each interval of a line has.
+    @cached_property
+    def interval_shares(self) -> tuple[tuple[float, ...], ...]:
+        """Which part of the variance between verticals each interval of each line has.
 
         Taken by itself, over the sum of all intervals of all lines; they add up to 1 over these.
         All are 0 where nothing flows.
         """
         of_lines = [tuple(self._interval_variances(one)) for one in self.lines]
         whole = math.fsum(value for values in of_lines for value in values)
-        here = of_lines[self.lines.index(line)]
-        return tuple(value / whole if whole > 0.0 else 0.0 for value in here)
+        return tuple(
+            tuple(value / whole if whole > 0.0 else 0.0 for value in values) for values in of_lines
+        )
+
+    def cut_variance(self, line: Line, i: int, pieces: int) -> float:
+        """Return the variance from station `i` to the next, cut into equal pieces, m⁶/s²."""
+        return math.fsum(
+            weight * one.cut_variance(line, i, pieces)
+            for one, weight in zip(CHARACTERS, self.weights, strict=True)
+            if weight > 0.0
+        )
+
+    def of_the_likely(self, least: float) -> Bridge:
+        """Return the bridge with those characters alone that weigh so much of the likeliest."""
+        least *= max(self.weights)
+        kept = [weight if weight >= least else 0.0 for weight in self.weights]
+        whole = math.fsum(kept)
+        return Bridge(self.lines, tuple(weight / whole for weight in kept))
 
     def _interval_variances(self, line: Line) -> Iterator[float]:
         for i in range(len(line.tape_m) - 1):
@@ -204,6 +213,9 @@ class Bridge:
                 if weight > 0.0
             )
 
+
+# Which part of what is open goes with kinks: tried on simulated streams (docs/advice.md).
+_KINKED = 0.3
 
 # A character that is so much less likely than the best one has no say: its weight is below what a
 # figure resolves.

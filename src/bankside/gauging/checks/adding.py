@@ -2,43 +2,23 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
-from typing import Final
 
+from bankside.gauging.called_marks import mark_between
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
 from bankside.gauging.checks.finding import Place
 from bankside.gauging.rule_sets.rule_set import Threshold
-from bankside.gauging.units import LengthUnit
 
 __all__ = [
     "add",
     "carried",
     "channel_words",
-    "graduation",
     "half_way",
     "largest_gaps",
     "least_spacing",
     "places_in",
 ]
-
-# How far apart the marks are that a tape is called to, and how fine it can be read where no such
-# mark will do: common practice, no source.
-_MARKS: Final[Mapping[LengthUnit, tuple[float, float]]] = {
-    "ft": (0.1, 0.01),
-    "in": (1.0, 0.1),
-    "m": (0.05, 0.01),
-    "cm": (5.0, 1.0),
-    "mm": (50.0, 10.0),
-}
-# By what two lengths that are the same on paper may differ, m.
-_ROUNDING: Final = 1e-6
-
-
-def graduation(unit: LengthUnit) -> float:
-    """Return the distance between the marks that a tape is usually called to, in its unit."""
-    return _MARKS[unit][0]
 
 
 def least_spacing(examined: Examined) -> Threshold:
@@ -70,15 +50,7 @@ def half_way(examined: Examined, low: float, high: float) -> float | None:
     A finer reading than to the usual marks is taken only where none of them will do. No vertical
     fits that would be closer to either neighbour than `least_spacing`.
     """
-    least = least_spacing(examined).si - _ROUNDING
-    for mark in _MARKS[examined.gauging.units.length]:
-        marks = (low + (high - low) / 2) / mark
-        if not math.isfinite(marks):
-            continue
-        place = round(round(marks) * mark, 6)
-        if min(place - low, high - place) * examined.metres >= max(least, _ROUNDING):
-            return place
-    return None
+    return mark_between(examined.gauging.units.length, low, high, least_spacing(examined).si)
 
 
 def largest_gaps(examined: Examined, channel: ExaminedChannel, count: int) -> tuple[float, ...]:

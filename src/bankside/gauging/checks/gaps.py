@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from statistics import median
 
-from bankside.gauging.checks.adding import graduation, half_way, places_in
+from bankside.gauging.called_marks import graduation
+from bankside.gauging.checks.adding import half_way, places_in
 from bankside.gauging.checks.examined import Examined, ExaminedChannel
 from bankside.gauging.checks.finding import Check, Finding
 from bankside.gauging.rule_sets.rule_set import Threshold

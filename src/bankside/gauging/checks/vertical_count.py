@@ -16,7 +16,7 @@ from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
 from bankside.gauging.checks.finding import Check, Finding
 from bankside.gauging.rule_sets.rule_set import Threshold
 
-__all__ = ["CHECKS"]
+__all__ = ["CHECKS", "is_reading", "verticals_wanted", "water_width"]
 
 # So many places at the most are named at once; the next look names further ones (ours, no source).
 _MOST_NAMED = 5
@@ -27,9 +27,9 @@ _ROUNDING = 1e-9
 def _too_few(examined: Examined) -> Iterator[Finding]:
     if not examined.finished:
         return
-    width = sum(_water(channel) for channel in examined.channels)
-    wanted, thresholds = _wanted(examined, width)
-    count = sum(_is_reading(spot) for spot in examined.spots)
+    width = sum(water_width(channel) for channel in examined.channels)
+    wanted, thresholds = verticals_wanted(examined, width)
+    count = sum(is_reading(spot) for spot in examined.spots)
     chosen = _chosen(examined, int(wanted) - count) if count < wanted else []
     if not chosen:
         return
@@ -50,7 +50,7 @@ def _too_few(examined: Examined) -> Iterator[Finding]:
     )
 
 
-def _wanted(examined: Examined, width_m: float) -> tuple[float, tuple[Threshold, ...]]:
+def verticals_wanted(examined: Examined, width_m: float) -> tuple[float, tuple[Threshold, ...]]:
     """Return how many verticals are asked for, and by which thresholds."""
     by_width = examined.rules.get("verticals_by_width")
     if by_width is not None:
@@ -78,11 +78,12 @@ def _words(examined: Examined, chosen: Sequence[tuple[ExaminedChannel, tuple[flo
     )
 
 
-def _is_reading(spot: Spot) -> bool:
+def is_reading(spot: Spot) -> bool:
+    """Return whether depth and velocity of water were read there."""
     return bool(spot.depth_m) and bool(spot.vertical.velocity)
 
 
-def _water(channel: ExaminedChannel) -> float:
+def water_width(channel: ExaminedChannel) -> float:
     """Return the width of the water, m: without the stretches between two dry verticals."""
     return sum(
         b.tape_m - a.tape_m for a, b in pairwise(channel.across) if a.depth_m != 0 or b.depth_m != 0

@@ -1,0 +1,237 @@
+"""What advice is worth: simulated visits that follow it, beside verticals at equal distances.
+
+`python -m calibration.advice` prints the tables of docs/advice.md and writes
+calibration/advice_results.json. Each gauging has its own stream, with a seed beyond all that the
+bridge was fitted on.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import os
+import sys
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from multiprocessing import get_context
+from pathlib import Path
+from statistics import median
+from typing import Any, Final
+
+import attrs
+
+from bankside.gauging.rule_sets.load import BASE, load_rule_set
+from bankside.practice.crew import CAREFUL, PERFECT
+from bankside.practice.making import make_stream
+from bankside.practice.section_types import SECTION_TYPES
+from calibration.advised_visit import Step, Visit, fixed, planned
+
+__all__ = ["main"]
+
+SEEDS: Final = 20_000_000
+"""The first seed: beyond those that anything is fitted on or judged by elsewhere."""
+
+FIRST: Final = 12
+"""How many verticals the first pass of an advised visit has."""
+
+MORE: Final = 25
+"""So many more verticals at most: what then is not reached counts as out of reach."""
+
+TARGETS: Final = {"whole": 8.0, "verticals": 5.0}
+"""Half an interval of 95 %, percent: of the whole budget, and of what verticals leave open."""
+
+COUNTS: Final = (12, 14, 16, 18, 20, 22, 25)
+"""At so many verticals advised and equal spacing are compared."""
+
+_RULES = load_rule_set(BASE)
+_RESULTS = Path(__file__).with_name("advice_results.json")
+
+
+@attrs.frozen
+class Reaching:
+    """How one advised visit went on to a target, and the visits that are held against it.
+
+    `end` is its last state, `reached` whether the target was met there, `told` at how many
+    verticals it was first told that it would not be, None if never. `equal` is the visit with 25
+    verticals at equal distances, `plan` the one with as many as an earlier gauging made likely to
+    do, None where none were.
+    """
+
+    target: str
+    end: Step
+    reached: bool
+    told: int | None
+    acts: dict[str, int]
+    equal: Step
+    plan: Step | None
+
+
+def reaching(kind: str, target: str, number: int) -> Reaching:
+    """Return how the visit with this number went."""
+    seed = SEEDS + number
+    stream, crew = make_stream(kind, seed), CAREFUL
+    common, wanted = target == "whole", TARGETS[target]
+    steps = Visit(stream, crew, seed, FIRST, _RULES).follow(
+        wanted, most=FIRST + MORE, common=common
+    )
+    done = [step.act for step in steps[1:]]
+    return Reaching(
+        target=target,
+        end=steps[-1],
+        reached=_stated(steps[-1], common) <= wanted,
+        told=next((step.verticals for step in steps if step.elsewhere), None),
+        acts={act: done.count(act) for act in sorted(set(done))},
+        equal=fixed(stream, crew, seed, 25, _RULES),
+        plan=planned(stream, crew, seed, wanted, _RULES) if common else None,
+    )
+
+
+def _stated(step: Step, common: bool) -> float:
+    return step.stated if common else step.by_verticals
+
+
+def sparing(kind: str, number: int) -> dict[int, tuple[float, float]]:
+    """Return the errors of advised and of equal verticals by their number, without other errors."""
+    seed = SEEDS + number
+    stream = make_stream(kind, seed)
+    steps = Visit(stream, PERFECT, seed, FIRST, _RULES).follow(
+        None, most=max(COUNTS), kinds=("vertical",)
+    )
+    advised = {step.verticals: step.error for step in steps}
+    equal = (fixed(stream, PERFECT, seed, count, _RULES) for count in COUNTS)
+    return {
+        step.verticals: (advised[step.verticals], step.error)
+        for step in equal
+        if step.verticals in advised
+    }
+
+
+def main(arguments: Sequence[str]) -> None:
+    """Run so many gaugings a section type and target (200), print tables and write the results."""
+    count = int(arguments[0]) if arguments else 200
+    kinds = list(SECTION_TYPES)
+    results: dict[str, Any] = {"gaugings": count, "first": FIRST, "targets": TARGETS}
+    for target in TARGETS:
+        results[target] = {}
+        print(f"\n± {TARGETS[target]:g} % of {'the whole budget' if target == 'whole' else target}")
+        print(_HEAD)
+        for kind in kinds:
+            found = list(_in_parallel(_reach, ((kind, target, i) for i in range(count))))
+            results[target][kind] = row = summary(found)
+            print(_line(kind, row), flush=True)
+    results["sparing"] = {}
+    print(
+        "\nError in %, advised / equal, perfect crew, and verticals for the error of 25 and of 20"
+    )
+    for kind in kinds:
+        pairs = list(_in_parallel(_spare, ((kind, i) for i in range(count))))
+        spared = errors(pairs)
+        results["sparing"][kind] = spared
+        print(f"| {kind} | " + " | ".join(f"{a:.2f} / {e:.2f}" for a, e in spared.values()) + " |")
+    _RESULTS.write_text(json.dumps(results, indent=1, ensure_ascii=False) + "\n")
+
+
+def summary(found: Sequence[Reaching]) -> dict[str, Any]:
+    """Return what is told of many visits of one type."""
+    target = TARGETS[found[0].target]
+    common = found[0].target == "whole"
+    reached = [one for one in found if one.reached]
+    missed = [one for one in found if not one.reached]
+    equal_reached = [one for one in found if _stated(one.equal, common) <= target]
+    plans = [one.plan for one in found if one.plan is not None]
+    return {
+        "reached": _share(reached, found),
+        "verticals": _middle(one.end.verticals for one in reached),
+        "minutes": _middle(one.end.seconds / 60.0 for one in reached),
+        "minutes of 25": _middle(one.equal.seconds / 60.0 for one in reached),
+        "saved": _middle(100.0 * (1.0 - one.end.seconds / one.equal.seconds) for one in reached),
+        "25 reach": _share(equal_reached, found),
+        "held": _share([one for one in reached if 100.0 * abs(one.end.error) <= target], reached),
+        "held by 25": _share(
+            [one for one in found if 100.0 * abs(one.equal.error) <= _stated(one.equal, True)],
+            found,
+        ),
+        "error": _rms(one.end.error for one in reached),
+        "told when missed": _share([one for one in missed if one.told is not None], missed),
+        "told at": _middle(one.told for one in missed if one.told is not None),
+        "told at first": _share([one for one in missed if one.told in _FIRST_PASS], missed),
+        "told though reached": _share([one for one in reached if one.told is not None], reached),
+        "acts": {
+            act: sum(one.acts.get(act, 0) for one in found)
+            for act in sorted({act for one in found for act in one.acts})
+        },
+        "planned": _middle(one.verticals for one in plans),
+        "plans": _share(plans, found),
+        "plan reached": _share([one for one in plans if _stated(one, common) <= target], plans),
+        "plan held": _share([one for one in plans if 100.0 * abs(one.error) <= target], plans),
+    }
+
+
+_FIRST_PASS = range(FIRST + 1)
+
+
+def errors(pairs: Sequence[dict[int, tuple[float, float]]]) -> dict[int, tuple[float, float]]:
+    """Return the root mean squares of both errors in percent, by the number of verticals."""
+    return {
+        count: (
+            _rms(pair[count][0] for pair in pairs if count in pair) or 0.0,
+            _rms(pair[count][1] for pair in pairs if count in pair) or 0.0,
+        )
+        for count in COUNTS
+    }
+
+
+_COLUMNS = (
+    "reached",
+    "verticals",
+    "minutes",
+    "minutes of 25",
+    "saved",
+    "25 reach",
+    "held",
+    "held by 25",
+    "told when missed",
+    "told at",
+    "told at first",
+    "told though reached",
+    "plans",
+    "planned",
+    "plan reached",
+    "plan held",
+)
+_HEAD = "| type | " + " | ".join(_COLUMNS) + " |\n|" + "---|" * (len(_COLUMNS) + 1)
+
+
+def _line(kind: str, row: dict[str, Any]) -> str:
+    figures = ("" if row[name] is None else f"{row[name]:.0f}" for name in _COLUMNS)
+    return f"| {kind} | " + " | ".join(figures) + " |"
+
+
+def _share(some: Sequence[object], all_: Sequence[object]) -> float | None:
+    return round(100.0 * len(some) / len(all_), 1) if all_ else None
+
+
+def _middle(values: Iterable[float | None]) -> float | None:
+    found = [value for value in values if value is not None]
+    return round(median(found), 2) if found else None
+
+
+def _rms(values: Iterable[float]) -> float | None:
+    squares = [value * value for value in values]
+    return round(100.0 * math.sqrt(math.fsum(squares) / len(squares)), 3) if squares else None
+
+
+def _reach(one: tuple[str, str, int]) -> Reaching:
+    return reaching(*one)
+
+
+def _spare(one: tuple[str, int]) -> dict[int, tuple[float, float]]:
+    return sparing(*one)
+
+
+def _in_parallel(work: Callable[[Any], Any], given: Iterable[Any]) -> Iterator[Any]:
+    with get_context("spawn").Pool(os.cpu_count()) as pool:
+        yield from pool.imap(work, given, chunksize=4)
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])

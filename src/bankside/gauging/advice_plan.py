@@ -1,0 +1,166 @@
+"""How many verticals a target needs, as an earlier gauging of the section tells."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+import attrs
+
+from bankside.gauging.advice_design import HowRead, added
+from bankside.gauging.advice_words import common_in_the_way
+from bankside.gauging.bridged_section import BridgedSection
+from bankside.gauging.bridged_station import Station
+from bankside.gauging.checks.examined import examine
+from bankside.gauging.checks.vertical_count import verticals_wanted, water_width
+from bankside.gauging.records import Gauging
+from bankside.gauging.result import Result
+from bankside.gauging.rounding import to_figures
+from bankside.gauging.rule_sets.rule_set import RuleSet
+from bankside.gauging.uncertainty_bridge import bridged_section
+from bankside.gauging.uncertainty_flow import Assumed, flow_of
+
+__all__ = ["MOST_PLANNED", "USUAL_TARGET", "evenly_read", "fewest_verticals", "target_remark"]
+
+USUAL_TARGET: Final = 5.0
+"""Half the interval of 95 % that is planned for where nobody says another, in percent (ours)."""
+
+MOST_PLANNED: Final = 60
+"""More verticals than this nobody reads; what they do not reach is not to be reached (ours)."""
+
+_FEWEST: Final = 3
+
+
+def fewest_verticals(section: BridgedSection, target: float, how: HowRead) -> int | None:
+    """Return how many verticals at equal distances reach a target, None where 60 do not.
+
+    `target` is half the interval of 95 % in percent. None as well where they would stand closer
+    than is asked.
+    """
+
+    def reaches(count: int) -> bool:
+        return evenly_read(section, count, how).half_width(0.95) <= target
+
+    low, high = _FEWEST - 1, _most(section, how)
+    if high <= low or not reaches(high):
+        return None
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if reaches(middle) else (middle, high)
+    return high
+
+
+def evenly_read(section: BridgedSection, count: int, how: HowRead) -> BridgedSection:
+    """Return the section as it would be read by so many verticals at equal distances.
+
+    Every water has its part of them by its width, one at the least; edges of water stay. Depth and
+    unit discharge go straight between what was read. What fewer verticals than were read would tell
+    of the section, those of them tell that stand nearest.
+    """
+    whole = sum(line.width_m for line in section.bridge.lines)
+    wanted = [
+        _even_positions(stations, max(round(count * line.width_m / whole), 1))
+        for stations, line in zip(section.waters, section.bridge.lines, strict=True)
+    ]
+    if count < sum(one.depth_m > 0.0 for stations in section.waters for one in stations):
+        section = section.weighed_by(
+            [
+                _nearest(stations, tapes)
+                for stations, tapes in zip(section.waters, wanted, strict=True)
+            ]
+        )
+    for place, tapes in enumerate(wanted):
+        stations = section.waters[place]
+        new = (_station_at(stations, tape, how) for tape in tapes)
+        section = section.replaced(place, (stations[0], *new, stations[-1]))
+    return section
+
+
+def _even_positions(stations: Sequence[Station], count: int) -> list[float]:
+    first, last = stations[0].tape_m, stations[-1].tape_m
+    return [first + (last - first) * k / (count + 1) for k in range(1, count + 1)]
+
+
+def _nearest(stations: Sequence[Station], tapes: Sequence[float]) -> list[Station]:
+    """Return the ends, and of the stations between them each that is nearest to one of the tapes.
+
+    One where something flows is among them.
+    """
+    between = stations[1:-1]
+    if not between:
+        return list(stations)
+    nearest = {min(between, key=lambda one: abs(one.tape_m - tape)).tape_m for tape in tapes}
+    nearest.add(max(between, key=lambda one: abs(one.unit_discharge)).tape_m)
+    return [stations[0], *(one for one in between if one.tape_m in nearest), stations[-1]]
+
+
+def _station_at(stations: Sequence[Station], tape_m: float, how: HowRead) -> Station:
+    for one in stations:
+        if one.tape_m == tape_m:
+            return how.station(tape_m, one.depth_m, one.velocity_ms)
+    return added(stations, tape_m, how)
+
+
+def _most(section: BridgedSection, how: HowRead) -> int:
+    width = sum(line.width_m for line in section.bridge.lines)
+    room = int(width / how.least_m) - 1 if how.least_m > 0.0 else MOST_PLANNED
+    return min(room, MOST_PLANNED)
+
+
+def target_remark(
+    gauging: Gauging,
+    result: Result,
+    rules: RuleSet,
+    *,
+    target: float = USUAL_TARGET,
+    channel: int | None = None,
+    exposure_seconds: float | None = None,
+) -> str | None:
+    """Return how many verticals a target needs, in a sentence; None where nothing can be told.
+
+    `gauging` and `result` are the earlier ones, `channel` the one that is planned (None: all),
+    `exposure_seconds` how long a point is to be read, else by the rules.
+    """
+    flow = flow_of(gauging, result)
+    section = bridged_section(gauging, flow, Assumed()) if flow.has_percents else None
+    if section is None or (channel is not None and channel not in section.channels):
+        return None
+    if channel is not None:
+        section = section.of_channel(channel)
+    meter = gauging.meter
+    how = HowRead.by(rules, large_rotor=meter is not None and meter.rotor == "large")
+    if exposure_seconds is not None:
+        how = attrs.evolve(how, seconds=exposure_seconds)
+    count = fewest_verticals(section, target, how)
+    return (
+        _unreached(section, target, how)
+        if count is None
+        else _reached(gauging, rules, channel, target, count)
+    )
+
+
+def _reached(
+    gauging: Gauging, rules: RuleSet, channel: int | None, target: float, count: int
+) -> str:
+    examined = examine(gauging, rules, finished=True)
+    channels = examined.channels if channel is None else examined.channels[channel : channel + 1]
+    wanted, _ = verticals_wanted(examined, sum(map(water_width, channels)))
+    sentence = f"For ± {target:g} % (19 in 20) the earlier gauging makes about {count} verticals"
+    if count >= wanted:
+        return f"{sentence} likely to do."
+    return f'{sentence} likely to do; the rule set "{rules.name}" asks for at least {wanted:g}.'
+
+
+def _unreached(section: BridgedSection, target: float, how: HowRead) -> str:
+    most = _most(section, how)
+    left = evenly_read(section, max(most, 1), how).half_width(0.95)
+    sentence = (
+        f"± {target:g} % (19 in 20) is not likely here, by the earlier gauging: {most} verticals "
+        f"would still leave ± {to_figures(left, 2)} %"
+    )
+    if not common_in_the_way(section.floor, target):
+        return f"{sentence}; a smoother section would do with fewer."
+    return (
+        f"{sentence}, as rod, meter and profile, the same at all verticals, alone leave "
+        f"± {to_figures(section.floor, 2)} %."
+    )

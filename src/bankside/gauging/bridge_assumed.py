@@ -1,0 +1,41 @@
+"""What the bridge between verticals assumes of readings, rods, meters and profiles.
+
+All are standard deviations, over the velocity where no unit stands; docs/uncertainty.md says why
+each is so much.
+"""
+
+from __future__ import annotations
+
+DEPTH_READING_M = 0.006
+"""A depth as read and rounded, each for itself, m."""
+
+ROD_M = 0.006
+"""All depths together: a rod that sinks in or stands on stones, m."""
+
+PILE_UP = 0.2
+"""All depths together: part of the velocity head that they may be too large by."""
+
+CALIBRATION = 0.01
+"""The meter's calibration."""
+
+ZERO_MS = 0.004
+"""The meter's zero, m/s."""
+
+PROFILE_COMMON = 0.015
+"""The vertical profile of the whole section."""
+
+PROFILE_SMOOTH = 0.02
+"""The profile of one vertical read at one point, on any bed; ISO 748:2007, annex E has 7.5 % for
+one point and 3.5 % for two (from memory)."""
+
+PROFILE_ROUGH = 0.10
+"""The same, times the root of roughness besides."""
+
+TWO_POINTS = 3.5 / 7.5
+"""How much of that is left with two points."""
+
+PROFILE_LENGTH = 1.25
+"""Verticals nearer than this share the eddies that make a profile differ, in mean depths."""
+
+STANDS_IN = 0.2
+"""A velocity that stands for one that was not read, at a wall."""

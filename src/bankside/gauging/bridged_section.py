@@ -1,0 +1,237 @@
+"""A section as the bridge between verticals sees it: what is known, and what each part leaves open.
+
+All parts are variances of the discharge, worked out from the stations alone, so that a section with
+one more vertical, a second point or a longer exposure is judged by the same formulas as one that
+was read (`uncertainty_bridge` states it, `advice` asks what would be).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from functools import cached_property
+
+import attrs
+
+from bankside.gauging import bridge_assumed as assumed
+from bankside.gauging.bridge import CHARACTERS, Bridge, bridge_over
+from bankside.gauging.bridge_line import Line
+from bankside.gauging.bridged_station import Station, profile_deviation
+from bankside.kernel.bridge import mixture_half_width, shared_variance
+from bankside.kernel.section import STANDARD_GRAVITY
+
+__all__ = ["BridgedSection", "Variances", "section_over"]
+
+
+@attrs.frozen
+class Variances:
+    """What each part leaves open, in m⁶/s²; `profile` for profiles off by as much as the velocity.
+
+    Readings, profiles and the widths of panels count vertical by vertical, and more verticals make
+    them less; the rod, the meter's zero and what is systematic are the same at all of them.
+    """
+
+    readings: float
+    profile: float
+    width: float
+    rod: float
+    zero: float
+    systematic: float
+
+    @property
+    def common(self) -> float:
+        """Of what is the same at all verticals, whatever their number."""
+        return self.rod + self.zero + self.systematic
+
+    @property
+    def by_vertical(self) -> float:
+        """Of what counts vertical by vertical, but for profiles."""
+        return self.readings + self.width
+
+    @property
+    def fixed(self) -> float:
+        """Of all that does not hang on the character of the section."""
+        return self.by_vertical + self.common
+
+
+@attrs.frozen
+class BridgedSection:
+    """The stations of every stretch of water that flows, and what their readings tell.
+
+    `waters` have their stations along the tape; `channels` are the indexes of the channels of the
+    record in which they lie, and `bridge` has a line for each. `total` is the discharge in m³/s by
+    its amount, to which all percents refer, `width_percent` what a panel's width is uncertain by.
+    `between`, where it is given, goes before what the bridge says of the variance between verticals
+    by each character.
+    """
+
+    channels: tuple[int, ...]
+    waters: tuple[tuple[Station, ...], ...]
+    bridge: Bridge
+    total: float
+    width_percent: float
+    between: tuple[float, ...] | None = None
+
+    @cached_property
+    def variances(self) -> Variances:
+        """What each part but that between verticals leaves open."""
+        all_ = [
+            (_panel_m(stations, i), one)
+            for stations in self.waters
+            for i, one in enumerate(stations)
+        ]
+        by_depth = math.fsum(panel * abs(one.velocity_ms) for panel, one in all_)
+        by_velocity = math.fsum(panel * one.depth_m for panel, one in all_)
+        head = math.fsum(
+            panel * abs(one.velocity_ms) ** 3 / (2.0 * STANDARD_GRAVITY) for panel, one in all_
+        )
+        width = self.width_percent / 100.0
+        return Variances(
+            readings=math.fsum(panel * panel * one.reading_variance for panel, one in all_),
+            profile=math.fsum(map(_profile_variance, self.waters)),
+            width=math.fsum((width * panel * one.unit_discharge) ** 2 for panel, one in all_),
+            rod=(assumed.ROD_M * by_depth) ** 2 + (assumed.PILE_UP * head) ** 2,
+            zero=(assumed.ZERO_MS * by_velocity) ** 2,
+            systematic=(assumed.CALIBRATION**2 + assumed.PROFILE_COMMON**2) * self.total**2,
+        )
+
+    @property
+    def profile_square(self) -> float:
+        """The mean square of how far one point departs from the mean of its vertical."""
+        return self.bridge.mean([profile_deviation(one.roughness) ** 2 for one in CHARACTERS])
+
+    def half_width(self, probability: float, *, common: bool = True) -> float:
+        """Return half the interval that holds the discharge so often, in percent of it.
+
+        Without what is the same at all verticals (`common`), it holds what these leave open alone.
+        """
+        fixed = self.variances.fixed if common else self.variances.by_vertical
+        return self._half_width(probability, fixed, part=1.0)
+
+    @cached_property
+    def floor(self) -> float:
+        """What would be left at 95 % if verticals were everywhere, in percent."""
+        return self._half_width(0.95, self.variances.common, part=0.0)
+
+    def _half_width(self, probability: float, fixed: float, *, part: float) -> float:
+        """Return half an interval: what is fixed, and so much of what hangs on the character."""
+        heard = [
+            (weight, fixed + part * (between + self._profile(k)))
+            for k, (weight, between) in enumerate(
+                zip(self.bridge.weights, self.between or self.bridge.variances, strict=True)
+            )
+            if weight > 0.0
+        ]
+        weights, variances = zip(*heard, strict=True)
+        deviations = [math.sqrt(variance) for variance in variances]
+        return 100.0 / self.total * mixture_half_width(weights, deviations, probability)
+
+    def less_between(self, after: BridgedSection, emphasis: float) -> BridgedSection:
+        """Return `after`, with so many times the loss of variance between verticals since here."""
+        variances = tuple(
+            max(now - emphasis * (now - then), 0.0)
+            for now, then in zip(self.bridge.variances, after.bridge.variances, strict=True)
+        )
+        return attrs.evolve(after, between=variances)
+
+    def _profile(self, character: int) -> float:
+        return profile_deviation(CHARACTERS[character].roughness) ** 2 * self.variances.profile
+
+    def percent(self, variance: float) -> float:
+        """Return one standard uncertainty in percent of the discharge."""
+        return 100.0 * math.sqrt(variance) / self.total
+
+    def of_the_likely(self, least: float) -> BridgedSection:
+        """Return the section as those characters see it that weigh so much of the likeliest."""
+        return attrs.evolve(self, bridge=self.bridge.of_the_likely(least))
+
+    def with_stations(self, place: int, stations: Iterable[Station]) -> BridgedSection:
+        """Return the section with these stations in one of its waters, added or in place."""
+        by_tape = {one.tape_m: one for one in self.waters[place]}
+        by_tape |= {one.tape_m: one for one in stations}
+        return self.replaced(place, tuple(by_tape[tape] for tape in sorted(by_tape)))
+
+    def replaced(self, place: int, stations: tuple[Station, ...]) -> BridgedSection:
+        """Return the section with other stations along one of its waters.
+
+        How likely each character is stays as it was, and how large roughness is: nobody knows what
+        would be read.
+        """
+        waters = (*self.waters[:place], stations, *self.waters[place + 1 :])
+        if _flows(stations) == _flows(self.waters[place]):  # nothing between them is other
+            return attrs.evolve(self, waters=waters)
+        before = self.bridge.lines[place]
+        line = attrs.evolve(_line(stations), scale_from=before.scale_from or before)
+        lines = (*self.bridge.lines[:place], line, *self.bridge.lines[place + 1 :])
+        return attrs.evolve(self, waters=waters, bridge=Bridge(lines, self.bridge.weights))
+
+    def weighed_by(self, waters: Sequence[Sequence[Station]]) -> BridgedSection:
+        """Return the section with as much known of its character as these stations alone tell."""
+        weights = bridge_over([_line(stations) for stations in waters]).weights
+        return attrs.evolve(self, bridge=Bridge(self.bridge.lines, weights))
+
+    def of_channel(self, channel: int) -> BridgedSection:
+        """Return the waters of one channel by themselves; ValueError where nothing flows in it."""
+        places = [place for place, index in enumerate(self.channels) if index == channel]
+        if not places:
+            raise ValueError("nothing flows in this channel")
+        waters = tuple(self.waters[place] for place in places)
+        flows = [
+            _panel_m(water, i) * one.unit_discharge
+            for water in waters
+            for i, one in enumerate(water)
+        ]
+        return attrs.evolve(
+            self,
+            channels=(channel,) * len(places),
+            waters=waters,
+            bridge=Bridge(tuple(self.bridge.lines[place] for place in places), self.bridge.weights),
+            total=abs(math.fsum(flows)),
+        )
+
+
+def section_over(
+    waters: Sequence[tuple[int, Sequence[Station]]], total: float, width_percent: float
+) -> BridgedSection:
+    """Return the section of these waters, each with its channel, weighed by their readings.
+
+    ValueError where there is none, or nothing flows in one.
+    """
+    return BridgedSection(
+        channels=tuple(channel for channel, _ in waters),
+        waters=tuple(tuple(stations) for _, stations in waters),
+        bridge=bridge_over([_line(stations) for _, stations in waters]),
+        total=abs(total),
+        width_percent=width_percent,
+    )
+
+
+def _flows(stations: Sequence[Station]) -> list[tuple[float, float]]:
+    return [(one.tape_m, one.unit_discharge) for one in stations]
+
+
+def _line(stations: Sequence[Station]) -> Line:
+    return Line(
+        tuple(one.tape_m for one in stations),
+        tuple(one.unit_discharge for one in stations),
+        tuple(one.reading_variance for one in stations),
+    )
+
+
+def _panel_m(stations: Sequence[Station], i: int) -> float:
+    """Return the width of a panel: half the distance between both neighbours."""
+    low, high = stations[max(i - 1, 0)], stations[min(i + 1, len(stations) - 1)]
+    return (high.tape_m - low.tape_m) / 2.0
+
+
+def _profile_variance(stations: Sequence[Station]) -> float:
+    panels = [_panel_m(stations, i) for i in range(len(stations))]
+    area = math.fsum(panel * one.depth_m for panel, one in zip(panels, stations, strict=True))
+    return shared_variance(
+        [one.tape_m for one in stations],
+        [
+            abs(panel * one.unit_discharge * one.profile_share)
+            for panel, one in zip(panels, stations, strict=True)
+        ],
+        assumed.PROFILE_LENGTH * area / math.fsum(panels),
+    )

@@ -1,0 +1,232 @@
+"""What a crew is told to do next, and in which words."""
+
+import re
+
+import attrs
+import pytest
+
+from bankside.gauging.advice import Act, advise
+from bankside.gauging.advice_plan import target_remark
+from bankside.gauging.checks.answers import accepted, key_of
+from bankside.gauging.checks.examined import examine
+from bankside.gauging.checks.run import check_gauging
+from bankside.gauging.compute import compute
+from bankside.gauging.records import Gauging, PointReading, Vertical
+from bankside.gauging.rule_sets.rule_set import RuleSet
+
+from .checks.sections import METRIC, RULES, gauging, left, read, right
+
+FIGURE = r"± [\d.]+ %"
+
+
+def _smooth(count: int, *, width: float = 12.0, exposure: float = 60.0) -> Gauging:
+    """A parabola 0.6 m deep that runs at 0.6 m/s, `count` verticals at equal distances."""
+    inner = []
+    for i in range(1, count + 1):
+        part = i / (count + 1)
+        shape = 4 * part * (1 - part)
+        readings = (PointReading(0.3 + 0.3 * shape, 0.6, exposure),)
+        inner.append(Vertical(round(width * part, 2), 0.6 * shape, readings))
+    return gauging(left(), *inner, right(width), units=METRIC)
+
+
+def _rough(count: int) -> Gauging:
+    """Boulders: every other vertical is deep and fast, those between shallow and all but dead."""
+    inner = [read(0.5 * i, *((0.7, 0.9) if i % 2 else (0.15, 0.05))) for i in range(1, count + 1)]
+    return gauging(left(), *inner, right(0.5 * (count + 1)), units=METRIC)
+
+
+def _told(made: Gauging, target: float | None = None, rules: RuleSet = RULES) -> tuple[Act, ...]:
+    return advise(examine(made, rules, finished=True), target=target)
+
+
+def _wanting(least: float) -> RuleSet:
+    """The rule set, with another number of verticals."""
+    changed = attrs.evolve(RULES["verticals_least"], value=least)
+    return attrs.evolve(RULES, values={**RULES.values, "verticals_least": changed})
+
+
+def test_stop_where_target_and_rule_set_are_met() -> None:
+    """One act, and it says how sure the discharge is and by how many verticals."""
+    (act,) = _told(_smooth(24), target=12)
+
+    assert (act.kind, act.seconds, act.tape) == ("stop", 0.0, None)
+    assert re.fullmatch(rf"Stop: {FIGURE} reached with 24 verticals\.", act.words)
+
+
+def test_the_rule_set_is_not_broken_unsaid() -> None:
+    """With the target met and verticals missing, they come first; who stops says so."""
+    acts = _told(_smooth(14), target=14)
+
+    assert acts[0].kind == "vertical" and acts[-1].kind == "stop"
+    assert '; ± 14 % is reached, 6 more are asked for by the rule set "common-practice".' in (
+        acts[0].words
+    )
+    assert re.fullmatch(
+        rf'{FIGURE} reached with 14 verticals, yet the rule set "common-practice" asks for 20: '
+        r"who stops here departs from them and says so\.",
+        acts[-1].words,
+    )
+    (alone,) = _told(_smooth(14), target=14, rules=_wanting(14))
+    assert alone.kind == "stop"
+
+
+def test_before_the_target_the_best_act_comes_first_with_what_it_brings() -> None:
+    """And how many more verticals the target is likely to need."""
+    acts = _told(_smooth(8), target=6.5)
+
+    assert acts[0].kind == "vertical"
+    assert re.fullmatch(
+        rf"Read a vertical at tape [\d.]+ m: {FIGURE} becomes about {FIGURE}, as [\d.]+ % of what "
+        r"is open between verticals lies between tapes [\d.]+ and [\d.]+ m; about \d+ more "
+        r"verticals to ± 6\.5 %\.",
+        acts[0].words,
+    )
+    assert all(act.kind not in ("stop", "elsewhere") for act in acts)
+
+
+def test_a_rough_bed_is_told_not_to_do() -> None:
+    """The time of 25 more verticals is not enough, and its figure is told; acts still follow."""
+    acts = _told(_rough(14), target=5)
+
+    assert acts[0].kind == "elsewhere" and acts[1].kind == "vertical"
+    assert acts[0].percent > 5
+    assert (
+        re.fullmatch(
+            r"± 5 % is not to be reached here, find a smoother section: 25 more verticals, or "
+            rf"second points in their time, would still leave {FIGURE}\.",
+            acts[0].words,
+        )
+        or "rod, meter and profile" in acts[0].words
+    )
+
+
+def test_what_is_common_is_told_where_it_is_in_the_way() -> None:
+    """In water of 10 cm a rod of 6 mm is 6 % for itself: no vertical helps."""
+    shallow = [read(1.0 * i, 0.1, 0.5) for i in range(1, 25)]
+    acts = _told(gauging(left(), *shallow, right(25), units=METRIC), target=5)
+
+    assert acts[0].kind == "elsewhere"
+    assert "rod, meter and profile, the same at all verticals, alone leave ± 1" in acts[0].words
+    assert acts[0].words.endswith("find deeper, faster water, or take another target.")
+
+
+def test_a_few_readings_send_nobody_away() -> None:
+    """Seven verticals tell too little of a bed; eight may."""
+    kinds = [{act.kind for act in _told(_rough(count), target=2)} for count in (6, 8)]
+
+    assert "elsewhere" not in kinds[0] and "elsewhere" in kinds[1]
+
+
+def test_a_second_point_is_told_with_its_depths() -> None:
+    """Where verticals have no room left, points are added to those there are."""
+    inner = [read(round(0.1 * i, 1), 0.6, 0.6) for i in range(1, 12)]
+    made = gauging(left(), *inner, right(1.2), units=METRIC)
+
+    acts = _told(made)
+
+    assert {act.kind for act in acts} == {"second point"}  # nobody wrote how long was read
+    assert re.fullmatch(
+        rf"Read 0\.2 and 0\.8 of the depth as well at tape [\d.]+ m: {FIGURE} becomes about "
+        rf"{FIGURE}\.",
+        acts[0].words,
+    )
+    assert acts[0].seconds == 20 + 2 * 40
+
+
+def test_a_longer_exposure_is_told_where_it_is_known_how_long_was_read() -> None:
+    """20 s at a point are few; 40 s more there lower what the readings leave."""
+    acts = _told(_smooth(30, width=4.0, exposure=20.0))
+
+    longer = [act for act in acts if act.kind == "longer exposure"]
+    assert longer and longer[0].seconds == 20 + 40
+    assert "Read longer at tape" in longer[0].words and ", 40 s more a point: ±" in longer[0].words
+
+
+def test_a_mean_of_a_vertical_takes_no_second_point() -> None:
+    """0.2 and 0.8 are added to 0.6, not to a velocity written without its point."""
+    inner = [Vertical(0.1 * i, 0.6, (PointReading(0.6),)) for i in range(1, 12)]
+
+    assert _told(gauging(left(), *inner, right(1.2), units=METRIC)) == ()
+
+
+def test_nobody_is_sent_anywhere_while_a_finding_calls_out() -> None:
+    """Until the leader has settled it."""
+    inner = [read(1.0 * i, 1.0, 1.1) for i in range(1, 9)]
+    strong = gauging(left(), *inner, right(9), units=METRIC)
+    findings = check_gauging(strong, RULES)
+    stops = [one for one in findings if one.severity == "stop"]
+    assert stops
+
+    assert advise(examine(strong, RULES, finished=True), findings, target=5) == ()
+
+    settled = accepted(
+        strong, stops, {key_of(one): "from a bridge" for one in stops}, by="I. Marrow"
+    )
+    later = check_gauging(settled, RULES)
+    assert advise(examine(settled, RULES, finished=True), later) != ()
+
+
+def test_nothing_is_told_before_both_edges_are_read() -> None:
+    """What lies beyond the last vertical nobody knows yet."""
+    whole = _smooth(12)
+    open_ = gauging(*whole.channels[0].verticals[:-1], units=METRIC)
+
+    assert _told(whole) != () and _told(open_) == ()
+
+
+def test_a_finer_exposure_costs_what_the_rule_set_asks() -> None:
+    """20 s to move and the exposure of the rule set at each point."""
+    longer = attrs.evolve(RULES["exposure"], value=60.0)
+    rules = attrs.evolve(RULES, values={**RULES.values, "exposure": longer})
+
+    by_rules = [
+        next(act.seconds for act in _told(_smooth(8), rules=one) if act.kind == "vertical")
+        for one in (RULES, rules)
+    ]
+    assert by_rules == [60.0, 80.0]
+
+
+@pytest.mark.parametrize("target", [10.0, 14.0])
+def test_a_plan_says_how_many_verticals_are_likely_to_do(target: float) -> None:
+    """Fewer for a wider target; and what the rule set asks for at the least."""
+    made = _smooth(24)
+    remark = target_remark(made, compute(made), RULES, target=target)
+
+    assert remark is not None
+    found = re.fullmatch(
+        rf"For ± {target:g} % \(19 in 20\) the earlier gauging makes about (\d+) verticals likely "
+        r'to do; the rule set "common-practice" asks for at least 20\.',
+        remark,
+    )
+    assert found is not None
+    wider = target_remark(made, compute(made), RULES, target=2 * target)
+    assert wider is not None
+    fewer = re.search(r"about (\d+) verticals", wider)
+    assert fewer is not None and int(fewer[1]) <= int(found[1])
+
+
+def test_a_plan_says_where_no_number_is_likely_to_do() -> None:
+    """With what the most would leave, and whether bed or instruments are in the way."""
+    made = _rough(14)
+    remark = target_remark(made, compute(made), RULES, target=4)
+
+    assert remark is not None
+    assert re.match(
+        rf"± 4 % \(19 in 20\) is not likely here, by the earlier gauging: \d+ verticals would "
+        rf"still leave {FIGURE}(, as rod, meter and profile|; a smoother section)",
+        remark,
+    )
+
+
+def test_a_plan_for_one_channel_goes_by_it_alone() -> None:
+    """A channel in which nothing flows tells nothing."""
+    made = _smooth(12)
+    still = attrs.evolve(
+        made,
+        channels=(*made.channels, gauging(left(), read(1, 0.5, 0.0), right(2)).channels[0]),
+    )
+    result = compute(still)
+
+    assert target_remark(still, result, RULES, channel=0) is not None
+    assert target_remark(still, result, RULES, channel=1) is None
