@@ -42,8 +42,8 @@ def blocks(results: Results) -> dict[str, str]:
         "target": _target(results),
         "without type": _without_type(results),
         "thinned": _thinned(results),
-        "models": _tried(results["models"], ("perfect", "drawn")),
-        "constants": _tried(results["constants"], ("careful", "drawn")),
+        "models": _tried(results.get("models"), ("perfect", "drawn")),
+        "constants": _tried(results.get("constants"), ("careful", "drawn")),
     }
 
 
@@ -189,7 +189,10 @@ def _thinned(results: Results) -> str:
     return table([*heads, "mean width", "middle width", "score"], rows())
 
 
-def _tried(found: Mapping[str, Any], crews: tuple[str, str]) -> str:
+def _tried(found: Mapping[str, Any] | None, crews: tuple[str, str]) -> str:
+    if found is None:
+        return "Not tried with the model as it stands."
+
     def rows() -> Iterator[list[str]]:
         for name, by_crew in found.items():
             cells = []
