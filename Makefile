@@ -51,6 +51,7 @@ calibration: $(VENV)/.dev ## Fit and judge the bridge between verticals, and wha
 	$(BIN)/python -m calibration.document
 	$(BIN)/python -m calibration.advice
 	$(BIN)/python -m calibration.soundings
+	$(BIN)/python -m calibration.advice_document
 
 format: $(VENV)/.dev ## Lay the code out and mend what the linter can mend
 	$(BIN)/ruff check --fix .

@@ -1,8 +1,8 @@
 """What advice is worth: simulated visits that follow it, beside verticals at equal distances.
 
-`python -m calibration.advice` prints the tables of docs/advice.md and writes
-calibration/advice_results.json. Each gauging has its own stream, with a seed beyond all that the
-bridge was fitted on.
+`python -m calibration.advice` prints tables and writes calibration/advice_results.json, from which
+`python -m calibration.advice_document` puts those of docs/advice.md. Each gauging has its own
+stream, with a seed beyond all that the bridge was fitted on.
 """
 
 from __future__ import annotations
@@ -13,7 +13,6 @@ import os
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from multiprocessing import get_context
-from pathlib import Path
 from statistics import median
 from typing import Any, Final
 
@@ -23,6 +22,7 @@ from bankside.gauging.rule_sets.load import BASE, load_rule_set
 from bankside.practice.crew import CAREFUL, PERFECT
 from bankside.practice.making import make_stream
 from bankside.practice.section_types import SECTION_TYPES
+from calibration.advice_document import ADVICE_RESULTS
 from calibration.advised_visit import Step, Visit, fixed, planned
 
 __all__ = ["main"]
@@ -43,7 +43,6 @@ COUNTS: Final = (12, 14, 16, 18, 20, 22, 25)
 """At so many verticals advised and equal spacing are compared."""
 
 _RULES = load_rule_set(BASE)
-_RESULTS = Path(__file__).with_name("advice_results.json")
 
 
 @attrs.frozen
@@ -127,7 +126,7 @@ def main(arguments: Sequence[str]) -> None:
         spared = errors(pairs)
         results["sparing"][kind] = spared
         print(f"| {kind} | " + " | ".join(f"{a:.2f} / {e:.2f}" for a, e in spared.values()) + " |")
-    _RESULTS.write_text(json.dumps(results, indent=1, ensure_ascii=False) + "\n")
+    ADVICE_RESULTS.write_text(json.dumps(results, indent=1) + "\n", encoding="utf-8")
 
 
 def summary(found: Sequence[Reaching]) -> dict[str, Any]:

@@ -4,21 +4,27 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Mapping
 from pathlib import Path
 
 from calibration.judge import RESULTS
 from calibration.pictures import draw_pictures
 from calibration.tables import blocks
 
-__all__ = ["DOCUMENT", "filled"]
+__all__ = ["DOCUMENT", "filled", "put_in"]
 
 DOCUMENT = Path(__file__).parents[1] / "docs" / "uncertainty.md"
 PICTURES = DOCUMENT.parent / "uncertainty"
 
 
 def filled(text: str) -> str:
-    """Return a document with every generated part put in anew; ValueError where it has no place."""
-    for name, block in blocks(json.loads(RESULTS.read_text(encoding="utf-8"))).items():
+    """Return the document with every generated part put in anew; ValueError as `put_in`."""
+    return put_in(text, blocks(json.loads(RESULTS.read_text(encoding="utf-8"))))
+
+
+def put_in(text: str, parts: Mapping[str, str]) -> str:
+    """Return a document with these generated parts; ValueError where one has not one place."""
+    for name, block in parts.items():
         pattern = rf"<!-- generated: {re.escape(name)} -->\n.*?<!-- end -->"
         new = f"<!-- generated: {name} -->\n{block}\n<!-- end -->"
         text, count = re.subn(pattern, new.replace("\\", r"\\"), text, flags=re.DOTALL)

@@ -1,6 +1,6 @@
 """What a sounding in every gap is worth, with the velocity there taken in several ways.
 
-`python -m calibration.soundings` prints, for each section type and number of verticals, the root
+`python -m calibration.soundings` finds, for each section type and number of verticals, the root
 mean square of the discharge's error in percent: without soundings; with one half-way in every gap,
 its velocity straight between those of its neighbours, times the depth over the straight line
 between theirs to a power (0 is what `compute` does); and with the verticals that could be read in
@@ -9,10 +9,12 @@ the same time instead.
 
 from __future__ import annotations
 
+import json
 import math
 import sys
 from collections.abc import Sequence
 from itertools import pairwise
+from typing import Any
 
 from bankside.kernel.discharge import mid_section_discharge
 from bankside.practice.crew import CAREFUL, PERFECT, Crew
@@ -20,6 +22,7 @@ from bankside.practice.making import make_stream
 from bankside.practice.measuring import section_lists, wade
 from bankside.practice.section_types import SECTION_TYPES
 from bankside.practice.wading import Wading
+from calibration.advice_document import SOUNDINGS_RESULTS
 
 __all__ = ["main"]
 
@@ -33,18 +36,21 @@ _MOST = 3.0
 
 
 def main(arguments: Sequence[str]) -> None:
-    """Print the table for so many streams of each type (200)."""
+    """Write what came of so many streams of each type (200) into soundings_results.json."""
     streams = int(arguments[0]) if arguments else 200
+    found: dict[str, Any] = {"streams": streams}
+    heads = ["none", *(f"power {power:g}" for power in POWERS), "verticals instead"]
     for name, crew in (("perfect", PERFECT), ("careful", CAREFUL)):
-        print(
-            f"\n{name} crew\n| type | n | none | " + " | ".join(map(str, POWERS)) + " | verticals |"
-        )
+        found[name] = {}
         for kind in SECTION_TYPES:
+            found[name][kind] = by_count = {}
             for count in COUNTS:
                 seeds = range(SEEDS, SEEDS + streams)
                 rows = [_errors(kind, seed, crew, count) for seed in seeds]
-                figures = [100.0 * _root_mean_square(column) for column in zip(*rows, strict=True)]
-                print(f"| {kind} | {count} | " + " | ".join(f"{f:.2f}" for f in figures) + " |")
+                figures = (100.0 * _root_mean_square(one) for one in zip(*rows, strict=True))
+                by_count[str(count)] = dict(zip(heads, (round(f, 3) for f in figures), strict=True))
+                print(name, kind, count, by_count[str(count)], flush=True)
+    SOUNDINGS_RESULTS.write_text(json.dumps(found, indent=1) + "\n", encoding="utf-8")
 
 
 def _root_mean_square(values: Sequence[float]) -> float:
