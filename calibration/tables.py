@@ -42,8 +42,8 @@ def blocks(results: Results) -> dict[str, str]:
         "target": _target(results),
         "without type": _without_type(results),
         "thinned": _thinned(results),
-        "models": _tried(results["models"], ("perfect", "drawn")),
-        "constants": _tried(results["constants"], ("careful", "drawn")),
+        "models": _tried(results.get("models"), ("perfect", "drawn")),
+        "constants": _tried(results.get("constants"), ("careful", "drawn")),
     }
 
 
@@ -118,11 +118,15 @@ def _leaning(results: Results) -> str:
             cells = []
             for by_count in of_crews:
                 here = by_count[count]
-                cells += [f"{here['mean']:+.1f}", f"{here['above']:.1f}, {here['below']:.1f}"]
+                cells += [_signed(here["mean"]), f"{here['above']:.1f}, {here['below']:.1f}"]
             yield [count, *cells]
 
     heads = [f"{crew}: {what}" for crew in CREWS for what in ("mean", "above, below")]
     return table(["verticals", *heads], rows())
+
+
+def _signed(value: float) -> str:
+    return f"{value:+.1f}".replace("-", "−")
 
 
 def _target(results: Results) -> str:
@@ -185,7 +189,10 @@ def _thinned(results: Results) -> str:
     return table([*heads, "mean width", "middle width", "score"], rows())
 
 
-def _tried(found: Mapping[str, Any], crews: tuple[str, str]) -> str:
+def _tried(found: Mapping[str, Any] | None, crews: tuple[str, str]) -> str:
+    if found is None:
+        return "Not tried with the model as it stands."
+
     def rows() -> Iterator[list[str]]:
         for name, by_crew in found.items():
             cells = []
@@ -193,7 +200,7 @@ def _tried(found: Mapping[str, Any], crews: tuple[str, str]) -> str:
                 here = by_crew[crew]
                 worse, error = here["against"]
                 cells += [f"{here['coverage 95']:.1f}", f"{here['width']:.2f}"]
-                cells.append(f"{worse:+.1f} ± {error:.1f}")
+                cells.append(f"{_signed(worse)} ± {error:.1f}")
             yield [name.replace("_", r"\_"), *cells]
 
     heads = [f"{crew}: {what}" for crew in crews for what in ("95 % holds", "width", "score")]

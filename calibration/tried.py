@@ -29,7 +29,7 @@ __all__ = ["CONSTANTS", "MODELS", "main"]
 TRYING = 5_000_000
 """The first seed: beyond what is fitted on, below what judges."""
 
-FITTED_OF_EACH, TRIED_OF_EACH = 20, 20
+FITTED_OF_EACH, TRIED_OF_EACH = 12, 12
 
 CONSTANTS = (
     "DEPTH_READING_M",
@@ -52,7 +52,11 @@ def _grid(shapes: Sequence[float], roughness: Sequence[float], lengths: Sequence
         bridge: {"CHARACTERS": characters},
         bridged_section: {"CHARACTERS": characters},
         fit: {"CHARACTERS": characters},
-        bridge_prior: {"ROUGHNESS_LENGTHS_M": tuple(lengths)},
+        bridge_prior: {
+            "ROUGHNESS_LENGTHS_M": tuple(lengths),
+            # Until one is fitted.
+            "_PRIOR": ((1.0,) * len(lengths),) * (len(shapes) * len(roughness)),
+        },
     }
 
 
