@@ -81,14 +81,14 @@ def test_a_plan_from_the_last_visit_expects_shares() -> None:
 
 
 def test_a_plan_from_the_last_visit_says_how_many_verticals_are_likely_to_do() -> None:
-    """For ± 5 % where no target is given, and for the one that is."""
+    """For ± 8 % where no target is given, and for the one that is."""
     entries = entered(demo("alder_fork.csv")).entries
 
     usual = ask(**{**PLAN, "earlier": entries})["remarks"][0]
     wide = ask(**{**PLAN, "earlier": entries, "target": "20"})["remarks"][0]
 
-    assert usual.startswith(("± 5 % (19 in 20) is not likely here", "For ± 5 % (19 in 20) the "))
-    assert wide.startswith("For ± 20 % (19 in 20) the earlier gauging makes about ")
+    assert usual.startswith(("± 8 % (19 in 20) is not likely here", "For ± 8 % (19 in 20) "))
+    assert wide.startswith("For ± 20 % (19 in 20) about ")
     assert not any("19 in 20" in remark for remark in ask(**PLAN)["remarks"])
 
 

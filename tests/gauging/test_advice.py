@@ -64,7 +64,7 @@ def test_the_rule_set_is_not_broken_unsaid() -> None:
     )
     assert re.fullmatch(
         rf'{FIGURE} reached with 14 verticals, yet the rule set "common-practice" asks for 20: '
-        r"who stops here departs from them and says so\.",
+        r"who stops here departs from it and says so\.",
         acts[-1].words,
     )
     (alone,) = _told(_smooth(14), target=14, rules=_wanting(14))
@@ -93,7 +93,8 @@ def test_a_rough_bed_is_told_not_to_do() -> None:
     assert acts[0].percent > 5
     assert (
         re.fullmatch(
-            r"± 5 % is not to be reached here, find a smoother section: 25 more verticals, or "
+            r"± 5 % is not to be reached here, find a smoother section where wading is safe: "
+            r"25 more verticals, or "
             rf"second points in their time, would still leave {FIGURE}\.",
             acts[0].words,
         )
@@ -108,7 +109,7 @@ def test_what_is_common_is_told_where_it_is_in_the_way() -> None:
 
     assert acts[0].kind == "elsewhere"
     assert "rod, meter and profile, the same at all verticals, alone leave ± 1" in acts[0].words
-    assert acts[0].words.endswith("find deeper, faster water, or take another target.")
+    assert acts[0].words.endswith("with a more even bed where wading is safe.")
 
 
 def test_a_few_readings_send_nobody_away() -> None:
@@ -195,8 +196,8 @@ def test_a_plan_says_how_many_verticals_are_likely_to_do(target: float) -> None:
 
     assert remark is not None
     found = re.fullmatch(
-        rf"For ± {target:g} % \(19 in 20\) the earlier gauging makes about (\d+) verticals likely "
-        r'to do; the rule set "common-practice" asks for at least 20\.',
+        rf"For ± {target:g} % \(19 in 20\) about (\d+) verticals do, by the earlier gauging, as "
+        r'likely as not; the rule set "common-practice" asks for at least 20\.',
         remark,
     )
     assert found is not None

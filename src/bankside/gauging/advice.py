@@ -24,14 +24,14 @@ from bankside.gauging.checks.vertical_count import is_reading, verticals_wanted,
 from bankside.gauging.uncertainty_bridge import bridged_section
 from bankside.gauging.uncertainty_flow import Assumed, flow_of
 
-__all__ = ["MOST_MORE", "Act", "advise"]
+__all__ = ["MOST_MORE", "Act", "advise", "is_doubt"]
 
 MOST_MORE: Final = 25
 """What the time of so many more verticals would bring tells whether a target can be reached."""
 
 # The rest of the characters would move a figure by less than anybody reads (ours).
 _LIKELY: Final = 1e-3
-_LEADER_DECIDES: Final = {check.name for check in wading.CHECKS}
+_ASKS_FOR_THE_LEADER: Final = {check.name for check in wading.CHECKS}
 
 
 @attrs.frozen
@@ -63,7 +63,8 @@ def advise(
     Args:
         examined: The gauging; both edges of water of every channel have been read.
         findings: Those of the checks. Nobody is sent anywhere while one calls the crew out of the
-            water or doubts a figure, nor at or beside a vertical where the leader decides.
+            water, doubts a figure, or says that somebody is alone, nor at or beside a vertical
+            where the leader decides.
         target: Half the interval of 95 % that is wanted, in percent of the discharge; without one
             there is no end.
         common: Whether the interval counts what is the same at all verticals too.
@@ -76,12 +77,13 @@ def advise(
     likely = section.of_the_likely(_LIKELY)
     planned = cuts(likely, MOST_MORE, how.least_m)
     outlook = _outlook(examined, section, likely, planned, how, target, common=common)
-    if outlook.reached and not outlook.missing:
+    asked_for = any(is_open(finding) and finding.severity == "fix now" for finding in findings)
+    if outlook.reached and not outlook.missing and not asked_for:
         return (_end("stop", outlook.now, stop_words(outlook)),)
     acts = _best(examined, likely, planned, how, findings, outlook)
     if outlook.reached:  # what is missing is verticals
         acts = tuple(act for act in acts if act.kind == "vertical")
-        return (*acts, _end("stop", outlook.now, stop_words(outlook)))
+        return acts if asked_for else (*acts, _end("stop", outlook.now, stop_words(outlook)))
     if outlook.hopeless:
         return (_end("elsewhere", outlook.at_best, elsewhere_words(outlook)), *acts)
     return acts
@@ -101,6 +103,13 @@ def _section(examined: Examined) -> BridgedSection | None:
 
 
 def _holds_back(finding: Finding) -> bool:
+    """Return whether nobody is to be sent into the water while this stands."""
+    alone = finding.check in _ASKS_FOR_THE_LEADER and finding.channel is None
+    return is_doubt(finding) or (alone and is_open(finding))
+
+
+def is_doubt(finding: Finding) -> bool:
+    """Return whether no figure of a gauging is to be built on while this stands."""
     return is_open(finding) and (
         finding.severity == "stop"
         or finding.comes_out
@@ -183,7 +192,8 @@ def _best(
     shut = {
         (finding.channel, tape)
         for finding in findings
-        if finding.check in _LEADER_DECIDES and is_open(finding) and finding.channel is not None
+        if finding.check in _ASKS_FOR_THE_LEADER and is_open(finding)
+        if finding.channel is not None
         for tape in finding.tapes
     }
     to_come = first_of(planned, outlook.needed or (outlook.missing if outlook.reached else 1))

@@ -7,11 +7,13 @@ from typing import Final
 
 import attrs
 
+from bankside.gauging.advice import is_doubt
 from bankside.gauging.advice_design import HowRead, added
 from bankside.gauging.advice_words import common_in_the_way
 from bankside.gauging.bridged_section import BridgedSection
 from bankside.gauging.bridged_station import Station
 from bankside.gauging.checks.examined import examine
+from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.checks.vertical_count import verticals_wanted, water_width
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
@@ -22,7 +24,7 @@ from bankside.gauging.uncertainty_flow import Assumed, flow_of
 
 __all__ = ["MOST_PLANNED", "USUAL_TARGET", "evenly_read", "fewest_verticals", "target_remark"]
 
-USUAL_TARGET: Final = 5.0
+USUAL_TARGET: Final = 8.0
 """Half the interval of 95 % that is planned for where nobody says another, in percent (ours)."""
 
 MOST_PLANNED: Final = 60
@@ -121,6 +123,11 @@ def target_remark(
     `gauging` and `result` are the earlier ones, `channel` the one that is planned (None: all),
     `exposure_seconds` how long a point is to be read, else by the rules.
     """
+    if any(map(is_doubt, check_gauging(gauging, rules))):
+        return (
+            "How many verticals a target needs cannot be told: findings on the earlier gauging "
+            "doubt its figures."
+        )
     flow = flow_of(gauging, result)
     section = bridged_section(gauging, flow, Assumed()) if flow.has_percents else None
     if section is None or (channel is not None and channel not in section.channels):
@@ -145,10 +152,13 @@ def _reached(
     examined = examine(gauging, rules, finished=True)
     channels = examined.channels if channel is None else examined.channels[channel : channel + 1]
     wanted, _ = verticals_wanted(examined, sum(map(water_width, channels)))
-    sentence = f"For ± {target:g} % (19 in 20) the earlier gauging makes about {count} verticals"
+    sentence = (
+        f"For ± {target:g} % (19 in 20) about {count} verticals do, by the earlier gauging, as "
+        "likely as not"
+    )
     if count >= wanted:
-        return f"{sentence} likely to do."
-    return f'{sentence} likely to do; the rule set "{rules.name}" asks for at least {wanted:g}.'
+        return f"{sentence}."
+    return f'{sentence}; the rule set "{rules.name}" asks for at least {wanted:g}.'
 
 
 def _unreached(section: BridgedSection, target: float, how: HowRead) -> str:

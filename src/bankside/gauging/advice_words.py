@@ -111,7 +111,7 @@ def stop_words(outlook: Outlook) -> str:
         return f"Stop: {reached}."
     return (
         f'{reached}, yet the rule set "{outlook.rules}" asks for '
-        f"{outlook.read + outlook.missing}: who stops here departs from them and says so."
+        f"{outlook.read + outlook.missing}: who stops here departs from it and says so."
     )
 
 
@@ -124,10 +124,13 @@ def elsewhere_words(outlook: Outlook) -> str:
     if outlook.target is not None and common_in_the_way(outlook.floor, outlook.target):
         return (
             f"{_target(outlook)} is not to be reached here: rod, meter and profile, the same at "
-            f"all verticals, alone leave {_percent(outlook.floor)}, and {still}; find deeper, "
-            "faster water, or take another target."
+            f"all verticals, alone leave {_percent(outlook.floor)}, and {still}; take another "
+            "target, or a section with a more even bed where wading is safe."
         )
-    return f"{_target(outlook)} is not to be reached here, find a smoother section: {still}."
+    return (
+        f"{_target(outlook)} is not to be reached here, find a smoother section where wading is "
+        f"safe: {still}."
+    )
 
 
 def _target(outlook: Outlook) -> str:

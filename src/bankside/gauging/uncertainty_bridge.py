@@ -35,6 +35,7 @@ def bridge_budget(gauging: Gauging, flow: Flow, assumed: Assumed) -> Budget | st
     holds so much of all that the readings leave possible, and is not twice the former.
     """
     section = bridged_section(gauging, flow, assumed)
+    _, assumptions = read_panels(gauging, flow.panels, assumed)
     if section is None:
         return "The bridge between verticals cannot be given: no vertical with flow was read."
     parts = tuple(_parts(section, flow))
@@ -45,7 +46,7 @@ def bridge_budget(gauging: Gauging, flow: Flow, assumed: Assumed) -> Budget | st
         standard_percent=math.sqrt(math.fsum(part.percent**2 for part in parts)),
         expanded_percent=section.half_width(0.95),
         two_thirds_percent=section.half_width(0.68),
-        remarks=sentences([*flow.notes, *_notes(section)], gauging.units),
+        remarks=sentences([*flow.notes, *_notes(section), *assumptions], gauging.units),
     )
 
 
@@ -142,11 +143,26 @@ def _rough_word(roughness: float) -> str:
     return "uneven" if roughness < _MUCH else "rough"
 
 
+# Simulated gaugings with fewer verticals were not among those that it was judged by.
+_FEWEST_JUDGED = 8
+
+
 def _notes(section: BridgedSection) -> Iterator[Note]:
     yield Note(
-        "The interval holds all that the readings leave possible, and how often it held the true "
-        "discharge of simulated streams is in docs/uncertainty.md."
+        "The interval holds all that the readings leave possible; how often it held the true "
+        "discharge of simulated streams, and the whole of real transects, less often, is in "
+        "docs/uncertainty.md."
     )
+    yield Note(
+        "Not in it: a stage that changes meanwhile, the angle of the flow, water beneath or past "
+        "the banks, slips, and that mid-section by few verticals leans to too little."
+    )
+    read = sum(one.measured and one.depth_m > 0.0 for water in section.waters for one in water)
+    if read < _FEWEST_JUDGED:
+        yield Note(
+            f"It was not judged by fewer than {_FEWEST_JUDGED} verticals: with {read} the figure "
+            "rests on what sections are like, hardly on this one."
+        )
     unread = sum(
         not one.measured and one.depth_m > 0.0 for water in section.waters for one in water
     )

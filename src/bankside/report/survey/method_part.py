@@ -181,7 +181,8 @@ def _uncertainty(told: Sequence[Surveyed]) -> Iterator[str]:
     if whole and len(methods) > 1:
         yield (
             "In the tables and in balances the bridge between verticals stands where it can be "
-            "given, as it alone was held against known discharges; else the larger figure, as "
+            "given, as it held the true discharge of simulated streams more often than the others; "
+            "else the larger figure, as "
             "tables and scatter each miss what the other sees (our choice): that by "
             f"{listed(whole)}. The notes tell each."
         )
