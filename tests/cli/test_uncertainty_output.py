@@ -72,3 +72,15 @@ def test_what_is_grave_is_told_beside_the_figure(capsys: pytest.CaptureFixture[s
     assert "The checks have 2 stop and 2 fix now: bankside check tansy_run.csv says what." in out
     assert main(["compute", SHEET]) == 0
     assert "The checks have" not in capsys.readouterr().out
+
+
+def test_a_figure_in_doubt_is_said_to_be(capsys: pytest.CaptureFixture[str]) -> None:
+    """A slipped depth stands before the percents that are worked out from it; else nothing does."""
+    assert main(["compute", str(Path(SHEET).with_name("tansy_run.csv"))]) == 0
+    assert "no range around this discharge can be promised" in _flat(capsys.readouterr().out)
+    assert main(["compute", SHEET]) == 0
+    assert "no range around" not in _flat(capsys.readouterr().out)
+
+
+def _flat(text: str) -> str:
+    return " ".join(text.split())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated, Final
 
@@ -15,7 +16,7 @@ from bankside.cli.results import as_document
 from bankside.cli.rules_used import rules_for
 from bankside.cli.summary import render_rows, render_summary
 from bankside.cli.uncertainty import render_uncertainty
-from bankside.gauging.checks.finding import SEVERITIES
+from bankside.gauging.checks.finding import SEVERITIES, Finding
 from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.compute import EdgeRule, Method
 from bankside.gauging.reconcile_words import explain
@@ -79,17 +80,18 @@ def compute_command(
             render_lines(console, ["", "-" * 60, ""] if number else [])
             filed = () if one.filed is None else explain(one.filed, one.result)
             render_result(console, one.gauging, one.result, (*one.item.notes, *filed))
-            render_uncertainty(console, one.gauging, one.result, parts=parts)
-            render_lines(console, _grave(one))
+            rules, _ = rules_for(one.gauging, None)
+            findings = check_gauging(one.gauging, rules)
+            render_uncertainty(console, one.gauging, one.result, findings, parts=parts)
+            render_lines(console, _grave(one, findings))
     if len(computed) > 1:
         render_summary(console, computed)
     render_rows(console, sources, listed=rows)
 
 
-def _grave(one: Computed) -> list[str]:
+def _grave(one: Computed, findings: Sequence[Finding]) -> list[str]:
     """Return that the checks have something grave to say, if nobody has answered it."""
-    rules, _ = rules_for(one.gauging, None)
-    open_ones = [f for f in check_gauging(one.gauging, rules) if f.answer is None]
+    open_ones = [f for f in findings if f.answer is None]
     counts = {severity: sum(f.severity == severity for f in open_ones) for severity in _GRAVE}
     said = " and ".join(f"{count} {severity}" for severity, count in counts.items() if count)
     return ["", f"The checks have {said}: bankside check {one.file} says what."] if said else []

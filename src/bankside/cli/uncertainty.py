@@ -3,27 +3,46 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, Final
 
 from rich.console import Console
 
 from bankside.cli.render import plain_table, render_lines, render_points, render_table
 from bankside.gauging.budget import Budget
+from bankside.gauging.checks.finding import Finding
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
 from bankside.gauging.rounding import to_figures
 from bankside.gauging.uncertainty import uncertainty_budgets, uncertainty_refusals
+from bankside.note.section_drawing import section_drawing
+from bankside.note.standing import in_doubt
 
 __all__ = ["render_uncertainty", "uncertainty_as_document"]
 
+_DOUBT: Final = (
+    "A reading is in doubt, or an edge of water was not measured: no range around this discharge "
+    "can be promised. What each method makes of the readings as they stand:"
+)
+
 
 def render_uncertainty(
-    console: Console, gauging: Gauging, result: Result, *, parts: bool = False
+    console: Console,
+    gauging: Gauging,
+    result: Result,
+    findings: Sequence[Finding] = (),
+    *,
+    parts: bool = False,
 ) -> None:
-    """Print what each method makes of a discharge, with its parts if they are wanted."""
+    """Print what each method makes of a discharge, with its parts if they are wanted.
+
+    Where findings of the checks, or an edge that nobody measured, leave the figure in doubt, that
+    stands first.
+    """
     budgets = uncertainty_budgets(gauging, result)
     refusals = uncertainty_refusals(gauging, result)
     render_lines(console, ["", "Uncertainty, in % of the discharge", ""])
+    if in_doubt(findings, section_drawing(gauging, result).channels):
+        render_lines(console, [_DOUBT, ""])
     if budgets:
         _totals(console, budgets)
     if budgets and parts:
