@@ -211,7 +211,7 @@ def test_an_angle_that_is_overlooked_makes_too_much_water() -> None:
 
 def test_edges_are_found_within_their_error() -> None:
     """Edges scatter by what the crew's habit says, and a steep one has a depth."""
-    stream = make_stream("undercut bank", 1)
+    stream = make_stream("undercut bank", 2)
     crew = attrs.evolve(PERFECT, edge_finding=0.05)
     found = [Wading(stream, crew, seed).edges() for seed in range(400)]
     rights = [right.tape_m for _, right in found]

@@ -146,8 +146,13 @@ def test_two_phones_and_the_desk_come_to_hold_the_same(
 
     to(second, "#/")
     expect(second.get_by_text("All is on the server")).to_be_visible()
-    sync(first)
-    sync(second)
+    # A run that was under way may have asked before the other phone was heard.
+    for _ in range(20):
+        sync(first)
+        sync(second)
+        if held(first) == held(second):
+            break
+        first.wait_for_timeout(500)
 
     one, other = held(first), held(second)
     assert set(one) == set(other) > set(common)
