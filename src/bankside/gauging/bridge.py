@@ -48,6 +48,15 @@ class Character:
     roughness: float
     roughness_length_m: float
 
+    def _of(self, line: Line) -> tuple[float, float, float, float]:
+        """Return deviation and length of the shape, roughness and its length, for the kernel."""
+        return (
+            _SHAPE_DEVIATION * line.mean,
+            self.shape_length * line.width_m,
+            self.roughness,
+            self.roughness_length_m,
+        )
+
     def evidence(self, line: Line) -> float:
         """Return the logarithm of how likely the readings of a line are, but for a constant."""
         least = (_LEAST_DEVIATION * line.mean) ** 2
@@ -56,10 +65,7 @@ class Character:
             line.unit_discharge,
             [variance + least for variance in line.reading_variance],
             line.scale,
-            _SHAPE_DEVIATION * line.mean,
-            self.shape_length * line.width_m,
-            self.roughness,
-            self.roughness_length_m,
+            *self._of(line),
         )
 
     def variance(self, line: Line) -> float:
@@ -68,10 +74,7 @@ class Character:
             line.tape_m,
             line.unit_discharge,
             line.scale,
-            _SHAPE_DEVIATION * line.mean,
-            self.shape_length * line.width_m,
-            self.roughness,
-            self.roughness_length_m,
+            *self._of(line),
         )
 
     def interval_variance(self, line: Line, i: int) -> float:
@@ -80,10 +83,7 @@ class Character:
             line.tape_m,
             line.unit_discharge,
             line.scale,
-            _SHAPE_DEVIATION * line.mean,
-            self.shape_length * line.width_m,
-            self.roughness,
-            self.roughness_length_m,
+            *self._of(line),
             i,
         )
 
@@ -103,10 +103,7 @@ class Character:
                 (0.0, width),
                 (at(amounts, k), at(amounts, k + 1)),
                 (at(scale, k), at(scale, k + 1)),
-                _SHAPE_DEVIATION * line.mean,
-                self.shape_length * line.width_m,
-                self.roughness,
-                self.roughness_length_m,
+                *self._of(line),
                 0,
             )
             for k in range(pieces)

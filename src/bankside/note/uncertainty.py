@@ -25,7 +25,7 @@ def uncertainty_part(budgets: Sequence[Budget], refusals: Sequence[str]) -> Part
         (Cell(name), *(Cell(_figure(_part(budget, name))) for budget in budgets)) for name in names
     ]
     totals = [
-        ("one standard uncertainty (about 2 in 3)", [b.standard_percent for b in budgets]),
+        ("one standard uncertainty", [b.standard_percent for b in budgets]),
         ("within, about 19 in 20", [b.expanded_percent for b in budgets]),
     ]
     marked = any(_FROM_MEMORY in part.basis for budget in budgets for part in budget.parts)
