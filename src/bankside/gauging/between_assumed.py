@@ -15,14 +15,14 @@ ROD_M = 0.006
 PILE_UP = 0.2
 """All depths together: part of the velocity head that they may be too large by."""
 
-CALIBRATION = 0.01
-"""The meter's calibration."""
-
 ZERO_MS = 0.004
 """The meter's zero, m/s."""
 
 PROFILE_COMMON = 0.015
 """The vertical profile of the whole section."""
+
+SURFACE_COMMON = 0.04
+"""The same where the surface alone was read: its coefficient."""
 
 PROFILE_SMOOTH = 0.02
 """The profile of one vertical read at one point, on any bed; ISO 748:2007, annex E has 7.5 % for
@@ -33,6 +33,12 @@ PROFILE_UNEVEN = 0.10
 
 TWO_POINTS = 3.5 / 7.5
 """How much of that is left with two points."""
+
+AT_SURFACE = 2.4
+"""How many times as much it is where the surface alone was read."""
+
+FLOAT = 0.15
+"""A surface velocity by a float, each for itself."""
 
 PROFILE_LENGTH = 1.25
 """Verticals nearer than this share the eddies that make a profile differ, in mean depths."""

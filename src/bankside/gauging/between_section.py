@@ -17,7 +17,9 @@ from bankside.gauging import between_assumed as assumed
 from bankside.gauging.between import CHARACTERS, Between, between_over
 from bankside.gauging.between_line import Line
 from bankside.gauging.between_station import Station, profile_deviation
+from bankside.gauging.uncertainty_flow import CANCELS
 from bankside.kernel.between import mixture_half_width, shared_variance
+from bankside.kernel.iso_tables import meter_uncertainty_group, meter_uncertainty_individual
 from bankside.kernel.section import STANDARD_GRAVITY
 
 __all__ = ["BetweenSection", "Variances", "section_over"]
@@ -28,7 +30,8 @@ class Variances:
     """What each part leaves open, in m⁶/s²; `profile` for profiles off by as much as the velocity.
 
     Readings, profiles and the widths of panels count vertical by vertical, and more verticals make
-    them less; the rod, the meter's zero and what is systematic are the same at all of them.
+    them less; the rod, the meter's zero and calibration, and what is systematic, the profile of the
+    whole section, are the same at all of them.
     """
 
     readings: float
@@ -36,12 +39,13 @@ class Variances:
     width: float
     rod: float
     zero: float
+    meter: float
     systematic: float
 
     @property
     def common(self) -> float:
         """Of what is the same at all verticals, whatever their number."""
-        return self.rod + self.zero + self.systematic
+        return self.rod + self.zero + self.meter + self.systematic
 
     @property
     def by_vertical(self) -> float:
@@ -60,9 +64,9 @@ class BetweenSection:
 
     `waters` have their stations along the tape; `channels` are the indexes of the channels of the
     record in which they lie, and `between` has a line for each. `total` is the discharge in m³/s by
-    its amount, to which all percents refer, `width_percent` what a panel's width is uncertain by.
-    `foretold`, where it is given, goes before what `between` says of the variance between verticals
-    by each character.
+    its amount, to which all percents refer, `width_percent` what a panel's width is uncertain by,
+    `own_rating` whether the meter was calibrated itself. `foretold`, where it is given, goes before
+    what `between` says of the variance between verticals by each character.
     """
 
     channels: tuple[int, ...]
@@ -70,6 +74,7 @@ class BetweenSection:
     between: Between
     total: float
     width_percent: float
+    own_rating: bool = False
     foretold: tuple[float, ...] | None = None
 
     @cached_property
@@ -92,8 +97,27 @@ class BetweenSection:
             width=math.fsum((width * panel * one.unit_discharge) ** 2 for panel, one in all_),
             rod=(assumed.ROD_M * by_depth) ** 2 + (assumed.PILE_UP * head) ** 2,
             zero=(assumed.ZERO_MS * by_velocity) ** 2,
-            systematic=(assumed.CALIBRATION**2 + assumed.PROFILE_COMMON**2) * self.total**2,
+            meter=math.fsum(self._meter_share(one) * panel for panel, one in all_) ** 2,
+            systematic=_common_profile_variance(all_),
         )
+
+    def _meter_share(self, one: Station) -> float:
+        """Return by how much unit discharge is off where the rating errs by a standard one, m²/s.
+
+        By ISO 748's table, whose errors are taken as the same way at all velocities (ours).
+        """
+        table = meter_uncertainty_individual if self.own_rating else meter_uncertainty_group
+        return table(abs(one.velocity_ms)) / 100.0 * one.unit_discharge
+
+    @property
+    def mean_velocity_ms(self) -> float:
+        """The discharge by its amount over the area of all panels, m/s."""
+        area = math.fsum(
+            _panel_m(stations, i) * one.depth_m
+            for stations in self.waters
+            for i, one in enumerate(stations)
+        )
+        return self.total / area
 
     @property
     def profile_square(self) -> float:
@@ -170,17 +194,21 @@ class BetweenSection:
         weights = between_over([_line(stations) for stations in waters]).weights
         return attrs.evolve(self, between=Between(self.between.lines, weights))
 
-    def of_channel(self, channel: int) -> BetweenSection:
-        """Return the waters of one channel by themselves; ValueError where nothing flows in it."""
+    def of_channel(self, channel: int) -> BetweenSection | None:
+        """Return the waters of one channel by themselves.
+
+        None where nothing flows in it, or so much back that no percent of the rest says anything.
+        """
         places = [place for place, index in enumerate(self.channels) if index == channel]
-        if not places:
-            raise ValueError("nothing flows in this channel")
         waters = tuple(self.waters[place] for place in places)
         flows = [
             _panel_m(water, i) * one.unit_discharge
             for water in waters
             for i, one in enumerate(water)
         ]
+        total = abs(math.fsum(flows))
+        if not total > CANCELS * math.fsum(map(abs, flows)):
+            return None
         return attrs.evolve(
             self,
             channels=(channel,) * len(places),
@@ -188,12 +216,16 @@ class BetweenSection:
             between=Between(
                 tuple(self.between.lines[place] for place in places), self.between.weights
             ),
-            total=abs(math.fsum(flows)),
+            total=total,
         )
 
 
 def section_over(
-    waters: Sequence[tuple[int, Sequence[Station]]], total: float, width_percent: float
+    waters: Sequence[tuple[int, Sequence[Station]]],
+    total: float,
+    width_percent: float,
+    *,
+    own_rating: bool = False,
 ) -> BetweenSection:
     """Return the section of these waters, each with its channel, weighed by their readings.
 
@@ -205,6 +237,7 @@ def section_over(
         between=between_over([_line(stations) for _, stations in waters]),
         total=abs(total),
         width_percent=width_percent,
+        own_rating=own_rating,
     )
 
 
@@ -224,6 +257,18 @@ def _panel_m(stations: Sequence[Station], i: int) -> float:
     """Return the width of a panel: half the distance between both neighbours."""
     low, high = stations[max(i - 1, 0)], stations[min(i + 1, len(stations) - 1)]
     return (high.tape_m - low.tape_m) / 2.0
+
+
+def _common_profile_variance(panels: Iterable[tuple[float, Station]]) -> float:
+    """Return what the profile of the whole section leaves open, by panels and their stations.
+
+    Verticals with the same departure go together, those by the surface apart from all others.
+    """
+    flows: dict[float, float] = {}
+    for panel, one in panels:
+        departure = one.common_profile
+        flows[departure] = flows.get(departure, 0.0) + panel * one.unit_discharge
+    return math.fsum((departure * flow) ** 2 for departure, flow in flows.items())
 
 
 def _profile_variance(stations: Sequence[Station]) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
+from typing import Final
 
 import attrs
 
@@ -16,10 +17,11 @@ from bankside.gauging.units import metres_per
 from bankside.kernel.section import is_bank
 from bankside.kernel.uncertainty import panels_uncertainty
 
-__all__ = ["Assumed", "Flow", "Stretch", "flow_of", "verticals_part", "width_part"]
+__all__ = ["CANCELS", "Assumed", "Flow", "Stretch", "flow_of", "verticals_part", "width_part"]
 
-# As for shares of the discharge (ours): what cancels out so far is no measure of anything.
-_CANCELS = 1e-3
+CANCELS: Final = 1e-3
+"""What is left over of all that flows either way, so little of it, is no measure of anything: as
+for shares of the discharge (ours)."""
 
 
 @attrs.frozen
@@ -70,7 +72,7 @@ class Flow:
     @property
     def has_percents(self) -> bool:
         """Whether anything can be said as a percent of the discharge."""
-        return abs(self.total) > _CANCELS * self.amount
+        return abs(self.total) > CANCELS * self.amount
 
     @property
     def counts(self) -> str:
