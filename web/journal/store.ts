@@ -21,7 +21,9 @@ import {
 } from "./store_contract.ts";
 import { sentIds, summaries } from "./summary.ts";
 
-const NAME = "bankside";
+/** The real gaugings of this device, and those of practice: two databases that know nothing of each other. */
+export type StoreName = "bankside" | "bankside-practice";
+
 const MIGRATIONS: readonly Migration<Kept>[] = [
   (db) => {
     db.createObjectStore("entries", { keyPath: "id" }).createIndex("gauging", "gauging");
@@ -40,8 +42,11 @@ const DEVICE = "device";
  * Open what is kept on this device. `tell` hears of trouble that no call brings back, such as
  * another tab in the way, and null when it is over.
  */
-export async function openStore(tell: (trouble: StoreTrouble | null) => void): Promise<Store> {
-  const store = new DeviceStore(tell);
+export async function openStore(
+  tell: (trouble: StoreTrouble | null) => void,
+  name: StoreName = "bankside",
+): Promise<Store> {
+  const store = new DeviceStore(name, tell);
   try {
     await store.findDevice();
   } catch (error) {
@@ -54,14 +59,15 @@ export async function openStore(tell: (trouble: StoreTrouble | null) => void): P
 class DeviceStore implements Store {
   device: string = crypto.randomUUID();
   readonly #database: Database<Kept>;
-  readonly #channel = new BroadcastChannel(NAME);
+  readonly #channel: BroadcastChannel;
   readonly #changes = new Set<(gauging: string) => void>();
   readonly #writes = new Set<(gauging: string) => void>();
   readonly #losses = new Set<() => void>();
   #closed = false;
 
-  constructor(tell: (trouble: StoreTrouble | null) => void) {
-    this.#database = new Database(NAME, MIGRATIONS, {
+  constructor(name: StoreName, tell: (trouble: StoreTrouble | null) => void) {
+    this.#channel = new BroadcastChannel(name);
+    this.#database = new Database(name, MIGRATIONS, {
       blocked: () => tell(BLOCKED()),
       opened: () => tell(null),
       lost: () => this.#losses.forEach((listener) => listener()),

@@ -21,6 +21,7 @@ import { OfficeHere } from "./office_here.svelte.ts";
 import { createOffline, type Offline } from "./offline.svelte.ts";
 import { laterOf, officeVisitOf } from "./office_visit.ts";
 import { OneWriter } from "./one_writer.svelte.ts";
+import { isPractice, practising } from "./practising.ts";
 import { sentence } from "./sentence.ts";
 import { createStorageKeeping, type StorageKeeping } from "./storage_keeping.svelte.ts";
 import { Sync } from "./sync.svelte.ts";
@@ -203,6 +204,11 @@ export class AppState implements AppContext {
   }
 
   async #arrive(): Promise<void> {
+    // From practice to real gaugings and back the page is another one, with another store.
+    if (isPractice(location.hash) !== practising) {
+      location.reload();
+      return;
+    }
     const arrival = ++this.#arrivals;
     const place = placeOf(location.hash);
     this.missing = null;
