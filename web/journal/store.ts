@@ -9,6 +9,7 @@ import { BLOCKED, Database, FULL, NEWER, type Migration } from "./database.ts";
 import { sha256Of } from "./digest.ts";
 import { inOrder, united } from "./fold.ts";
 import { holdGauging } from "./hold.ts";
+import { misplaced } from "./practice_mark.ts";
 import { leavesRoom } from "./room.ts";
 import {
   StoreTrouble,
@@ -58,6 +59,7 @@ export async function openStore(
 
 class DeviceStore implements Store {
   device: string = crypto.randomUUID();
+  readonly practice: boolean;
   readonly #database: Database<Kept>;
   readonly #channel: BroadcastChannel;
   readonly #changes = new Set<(gauging: string) => void>();
@@ -66,6 +68,7 @@ class DeviceStore implements Store {
   #closed = false;
 
   constructor(name: StoreName, tell: (trouble: StoreTrouble | null) => void) {
+    this.practice = name === "bankside-practice";
     this.#channel = new BroadcastChannel(name);
     this.#database = new Database(name, MIGRATIONS, {
       blocked: () => tell(BLOCKED()),
@@ -95,6 +98,7 @@ class DeviceStore implements Store {
   }
 
   async append(entries: readonly Entry[]): Promise<number> {
+    this.#keepApart(entries);
     const added = await this.#database.change(["entries"], "strict", async (tx) => {
       const kept = tx.objectStore("entries");
       const there = await Promise.all(entries.map(({ id }) => kept.get(id)));
@@ -107,10 +111,12 @@ class DeviceStore implements Store {
   }
 
   async takeIn(entries: readonly Entry[]): Promise<TakenIn> {
+    this.#keepApart(entries);
     return this.#takeIn((tx) => takeIn(tx, entries));
   }
 
   async takeInWhole(gauging: string, entries: readonly Entry[]): Promise<TakenIn> {
+    this.#keepApart(entries);
     return this.#takeIn(async (tx) => {
       await addMark(tx.objectStore("marks"), gauging, "whole", []);
       return takeIn(tx, entries);
@@ -243,6 +249,14 @@ class DeviceStore implements Store {
     const { added, differing } = await this.#database.change(["entries", "marks"], "strict", work);
     this.#announce(new Set(added.map(({ gauging }) => gauging)));
     return { added: added.length, differing };
+  }
+
+  /** The last gate between practice and real gaugings. */
+  #keepApart(entries: readonly Entry[]): void {
+    for (const { gauging } of entries) {
+      const why = misplaced(gauging, this.practice);
+      if (why !== null) throw new StoreTrouble("misplaced", `The gauging ${gauging} ${why}.`);
+    }
   }
 
   #announce(gaugings: Iterable<string>): void {

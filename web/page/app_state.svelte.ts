@@ -3,6 +3,7 @@
 import { untrack } from "svelte";
 
 import type { Entry } from "../journal/entry.ts";
+import { PRACTICE_ID } from "../journal/practice_mark.ts";
 import type { Store } from "../journal/store_contract.ts";
 import type { Field } from "../sync/contract.ts";
 import {
@@ -153,7 +154,7 @@ export class AppState implements AppContext {
 
   /** Start a gauging with these entries and go to it; they are on the screen even if not saved. */
   async begin(sayings: readonly Saying[]): Promise<void> {
-    const id = crypto.randomUUID();
+    const id = `${practising ? PRACTICE_ID : ""}${crypto.randomUUID()}`;
     this.#begun = this.#hold(id, []);
     await this.#begun.sayAll(sayings);
     this.go({ screen: "gauging", id, step: "set-out", part: "" });
