@@ -12,7 +12,11 @@ from bankside.gauging.notes import Note
 from bankside.gauging.records import Units
 from bankside.gauging.rounding import to_figures
 from bankside.gauging.uncertainty_flow import Flow
-from bankside.gauging.units import metres_per, metres_per_second_per
+from bankside.gauging.units import (
+    cubic_metres_per_second_per,
+    metres_per,
+    metres_per_second_per,
+)
 
 __all__ = ["between_remarks"]
 
@@ -32,10 +36,22 @@ def between_remarks(section: BetweenSection, flow: Flow, units: Units) -> Iterat
         "the flow, water beneath or past the banks, slips, and that mid-section by few verticals "
         "leans to too little."
     )
+    yield from _more_than_all(section, units)
     yield from _few(section)
     yield from _outside(section, units)
     yield from _unread(section, flow)
     yield from _at_surface(section)
+
+
+def _more_than_all(section: BetweenSection, units: Units) -> Iterator[Note]:
+    percent = section.half_width(0.95)
+    if percent > 100.0:
+        unit, words = ("ft3/s", "ft³/s") if units.length in ("ft", "in") else ("m3/s", "m³/s")
+        amount = section.total * percent / 100.0 / cubic_metres_per_second_per(unit)
+        yield Note(
+            f"The interval, ± {to_figures(amount, 2)} {words}, is more than the discharge itself, "
+            "which may run either way: a percent of what is left over says nothing of it."
+        )
 
 
 def _few(section: BetweenSection) -> Iterator[Note]:
