@@ -15,8 +15,8 @@ ROD_M = 0.006
 PILE_UP = 0.2
 """All depths together: part of the velocity head that they may be too large by."""
 
-ZERO_MS = 0.004
-"""The meter's zero, m/s."""
+ZERO_MS = 0.003
+"""The meter's zero, m/s, beside what its rating may be off by at low velocities."""
 
 PROFILE_COMMON = 0.015
 """The vertical profile of the whole section."""

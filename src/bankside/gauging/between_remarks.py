@@ -18,7 +18,7 @@ from bankside.gauging.units import (
     metres_per_second_per,
 )
 
-__all__ = ["between_remarks"]
+__all__ = ["between_remarks", "unlike_the_judged"]
 
 # Simulated gaugings with fewer verticals were not among those that it was judged by.
 _FEWEST_JUDGED = 8
@@ -38,7 +38,11 @@ def between_remarks(section: BetweenSection, flow: Flow, units: Units) -> Iterat
     )
     yield from _more_than_all(section, units)
     yield from _few(section)
-    yield from _outside(section, units)
+    if unlike := unlike_the_judged(section, units):
+        yield Note(
+            "The stream is unlike all that the model was fitted to and judged on "
+            f"({'; '.join(unlike)}): take the interval for the least that is uncertain."
+        )
     yield from _unread(section, flow)
     yield from _at_surface(section)
 
@@ -63,8 +67,8 @@ def _few(section: BetweenSection) -> Iterator[Note]:
         )
 
 
-def _outside(section: BetweenSection, units: Units) -> Iterator[Note]:
-    """Yield in what the stream lies outside those that the model was fitted to and judged on."""
+def unlike_the_judged(section: BetweenSection, units: Units) -> tuple[str, ...]:
+    """Return in what a stream lies beyond those that the model was fitted to and judged on."""
     depth_unit = units.depth or units.length
     length, depth = metres_per(units.length), metres_per(depth_unit)
     velocity = metres_per_second_per(units.velocity)
@@ -75,17 +79,12 @@ def _outside(section: BetweenSection, units: Units) -> Iterator[Note]:
         ("mean velocity", section.mean_velocity_ms, VELOCITY_MS),
     )
     shown = ((length, units.length), (depth, depth_unit), (velocity, units.velocity))
-    outside = [
+    return tuple(
         f"{name} {to_figures(value / one, 2)} {unit}, those {to_figures(low / one, 2)} to "
         f"{to_figures(high / one, 2)} {unit}"
         for (name, value, (low, high)), (one, unit) in zip(figures, shown, strict=True)
         if not low <= value <= high
-    ]
-    if outside:
-        yield Note(
-            "The stream is unlike all that the model was fitted to and judged on "
-            f"({'; '.join(outside)}): take the interval for the least that is uncertain."
-        )
+    )
 
 
 def _unread(section: BetweenSection, flow: Flow) -> Iterator[Note]:
