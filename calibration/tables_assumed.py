@@ -77,7 +77,7 @@ _ASSUMED = (
         "AT_SURFACE",
         "1",
         "how many times that of a point at 0.6 it is where the surface alone was read",
-        "2.3 to 2.5 on simulated streams of each of the ten types, whose profiles are assumed",
+        "2.2 to 2.5 on simulated streams of each of the ten types, whose profiles are assumed",
     ),
     (
         "FLOAT",
