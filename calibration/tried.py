@@ -1,12 +1,14 @@
 """Try other figures in the model than the shipped ones, on gaugings that judge nothing else.
 
-Writes what each does to coverage, width and score into `calibration/results.json`.
+Writes what each does to coverage, width and score into `calibration/results.json`, part by part:
+`python -m calibration.tried models` tries these alone, `halves` and `constants` likewise.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+import sys
+from collections.abc import Callable, Mapping, Sequence
 from itertools import product
 from time import perf_counter
 from typing import Any
@@ -179,17 +181,26 @@ def constants() -> dict[str, Any]:
         value = times * getattr(between_assumed, name)
         with changed({between_assumed: {name: value}}):
             found[f"{name} {value:g}"] = _beside(_intervals(tried), standing)
+        print(name, value, flush=True)
     return found
 
 
-def main() -> None:
-    """Try everything, and store it beside the judgement."""
-    start = perf_counter()
-    results = json.loads(RESULTS.read_text("utf-8"))
-    results |= {"models": models(), "halves": by_halves(), "constants": constants()}
-    RESULTS.write_text(json.dumps(results, indent=1) + "\n", encoding="utf-8")
-    print(f"{perf_counter() - start:.0f} s")
+_PARTS: Mapping[str, Callable[[], dict[str, Any]]] = {
+    "models": models,
+    "halves": by_halves,
+    "constants": constants,
+}
+
+
+def main(arguments: Sequence[str]) -> None:
+    """Try the parts named, or everything, and store each beside the judgement once it is done."""
+    for part in arguments or _PARTS:
+        start = perf_counter()
+        found = _PARTS[part]()
+        results = json.loads(RESULTS.read_text("utf-8")) | {part: found}
+        RESULTS.write_text(json.dumps(results, indent=1) + "\n", encoding="utf-8")
+        print(f"{part}: {perf_counter() - start:.0f} s", flush=True)
 
 
 if __name__ == "__main__":
-    main()
+    main(sys.argv[1:])

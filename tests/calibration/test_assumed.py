@@ -33,7 +33,7 @@ def _deviation(stream: SimulatedStream, fraction: float, coefficient: float) -> 
 
 @pytest.mark.parametrize("kind", SECTION_TYPES)
 def test_a_surface_departs_so_many_times_as_far_as_a_point_inside(kind: str) -> None:
-    """On every type the surface, by its coefficient, departs so many times as far as 0.6 as is assumed."""
+    """On every type the surface, by its coefficient, departs as many times as far as is assumed."""
     streams = [make_stream(kind, 20_000_000 + 100 * i) for i in range(25)]
     coefficient = velocity_from_surface(1.0)
     surface = math.fsum(_deviation(stream, 0.0, coefficient) for stream in streams)
