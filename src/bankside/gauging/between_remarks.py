@@ -53,8 +53,8 @@ def _more_than_all(section: BetweenSection, units: Units) -> Iterator[Note]:
         unit, words = ("ft3/s", "ft³/s") if units.length in ("ft", "in") else ("m3/s", "m³/s")
         amount = section.total * percent / 100.0 / cubic_metres_per_second_per(unit)
         yield Note(
-            f"The interval, ± {to_figures(amount, 2)} {words}, is more than the discharge itself, "
-            "which may run either way: a percent of what is left over says nothing of it."
+            f"The interval, ± {to_figures(amount, 2)} {words}, is more than the discharge itself: "
+            "a percent of it says nothing."
         )
 
 

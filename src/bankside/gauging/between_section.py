@@ -13,49 +13,14 @@ from functools import cached_property
 
 import attrs
 
-from bankside.gauging import between_assumed as assumed
 from bankside.gauging.between import CHARACTERS, Between, between_over
 from bankside.gauging.between_line import Line
 from bankside.gauging.between_station import Station, profile_deviation
+from bankside.gauging.between_variances import Variances, panel_m, variances_over
 from bankside.gauging.uncertainty_flow import CANCELS
-from bankside.kernel.between import mixture_half_width, shared_variance
-from bankside.kernel.iso_tables import meter_uncertainty_group, meter_uncertainty_individual
-from bankside.kernel.section import STANDARD_GRAVITY
+from bankside.kernel.between import mixture_half_width
 
-__all__ = ["BetweenSection", "Variances", "section_over"]
-
-
-@attrs.frozen
-class Variances:
-    """What each part leaves open, in m⁶/s²; `profile` for profiles off by as much as the velocity.
-
-    Readings, profiles and the widths of panels count vertical by vertical, and more verticals make
-    them less; the rod, the meter's zero and calibration, and what is systematic, the profile of the
-    whole section, are the same at all of them.
-    """
-
-    readings: float
-    profile: float
-    width: float
-    rod: float
-    zero: float
-    meter: float
-    systematic: float
-
-    @property
-    def common(self) -> float:
-        """Of what is the same at all verticals, whatever their number."""
-        return self.rod + self.zero + self.meter + self.systematic
-
-    @property
-    def by_vertical(self) -> float:
-        """Of what counts vertical by vertical, but for profiles."""
-        return self.readings + self.width
-
-    @property
-    def fixed(self) -> float:
-        """Of all that does not hang on the character of the section."""
-        return self.by_vertical + self.common
+__all__ = ["BetweenSection", "section_over"]
 
 
 @attrs.frozen
@@ -80,40 +45,13 @@ class BetweenSection:
     @cached_property
     def variances(self) -> Variances:
         """What each part but that between verticals leaves open."""
-        all_ = [
-            (_panel_m(stations, i), one)
-            for stations in self.waters
-            for i, one in enumerate(stations)
-        ]
-        by_depth = math.fsum(panel * abs(one.velocity_ms) for panel, one in all_)
-        by_velocity = math.fsum(panel * one.depth_m for panel, one in all_)
-        head = math.fsum(
-            panel * abs(one.velocity_ms) ** 3 / (2.0 * STANDARD_GRAVITY) for panel, one in all_
-        )
-        width = self.width_percent / 100.0
-        return Variances(
-            readings=math.fsum(panel * panel * one.reading_variance for panel, one in all_),
-            profile=math.fsum(map(_profile_variance, self.waters)),
-            width=math.fsum((width * panel * one.unit_discharge) ** 2 for panel, one in all_),
-            rod=(assumed.ROD_M * by_depth) ** 2 + (assumed.PILE_UP * head) ** 2,
-            zero=(assumed.ZERO_MS * by_velocity) ** 2,
-            meter=math.fsum(self._meter_share(one) * panel for panel, one in all_) ** 2,
-            systematic=_common_profile_variance(all_),
-        )
-
-    def _meter_share(self, one: Station) -> float:
-        """Return by how much unit discharge is off where the rating errs by a standard one, m²/s.
-
-        By ISO 748's table, whose errors are taken as the same way at all velocities (ours).
-        """
-        table = meter_uncertainty_individual if self.own_rating else meter_uncertainty_group
-        return table(abs(one.velocity_ms)) / 100.0 * one.unit_discharge
+        return variances_over(self.waters, self.width_percent, own_rating=self.own_rating)
 
     @property
     def mean_velocity_ms(self) -> float:
         """The discharge by its amount over the area of all panels, m/s."""
         area = math.fsum(
-            _panel_m(stations, i) * one.depth_m
+            panel_m(stations, i) * one.depth_m
             for stations in self.waters
             for i, one in enumerate(stations)
         )
@@ -202,7 +140,7 @@ class BetweenSection:
         places = [place for place, index in enumerate(self.channels) if index == channel]
         waters = tuple(self.waters[place] for place in places)
         flows = [
-            _panel_m(water, i) * one.unit_discharge
+            panel_m(water, i) * one.unit_discharge
             for water in waters
             for i, one in enumerate(water)
         ]
@@ -250,35 +188,4 @@ def _line(stations: Sequence[Station]) -> Line:
         tuple(one.tape_m for one in stations),
         tuple(one.unit_discharge for one in stations),
         tuple(one.reading_variance for one in stations),
-    )
-
-
-def _panel_m(stations: Sequence[Station], i: int) -> float:
-    """Return the width of a panel: half the distance between both neighbours."""
-    low, high = stations[max(i - 1, 0)], stations[min(i + 1, len(stations) - 1)]
-    return (high.tape_m - low.tape_m) / 2.0
-
-
-def _common_profile_variance(panels: Iterable[tuple[float, Station]]) -> float:
-    """Return what the profile of the whole section leaves open, by panels and their stations.
-
-    Verticals with the same departure go together, those by the surface apart from all others.
-    """
-    flows: dict[float, float] = {}
-    for panel, one in panels:
-        departure = one.common_profile
-        flows[departure] = flows.get(departure, 0.0) + panel * one.unit_discharge
-    return math.fsum((departure * flow) ** 2 for departure, flow in flows.items())
-
-
-def _profile_variance(stations: Sequence[Station]) -> float:
-    panels = [_panel_m(stations, i) for i in range(len(stations))]
-    area = math.fsum(panel * one.depth_m for panel, one in zip(panels, stations, strict=True))
-    return shared_variance(
-        [one.tape_m for one in stations],
-        [
-            abs(panel * one.unit_discharge * one.profile_share)
-            for panel, one in zip(panels, stations, strict=True)
-        ],
-        assumed.PROFILE_LENGTH * area / math.fsum(panels),
     )

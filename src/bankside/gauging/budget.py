@@ -80,8 +80,7 @@ class Budget:
     def exceeds_discharge(self) -> bool:
         """Whether it is more than the discharge itself, so that no percent of that says anything.
 
-        That is so where nearly as much water runs back as on: even which way it runs in all is then
-        uncertain.
+        That is so where nearly as much water runs back as on, or next to nothing was read.
         """
         return self.expanded_percent > 100.0
 

@@ -80,7 +80,7 @@ def _uncertainty(material: NoteMaterial, drawing: SectionDrawing) -> tuple[str, 
     ]
     if budgets[0].exceeds_discharge:
         return off[0], (
-            "more than the discharge itself, so that it may run either way: "
+            "more than the discharge itself, of which no percent says anything: "
             f"{budgets[0].interval_words} by {budgets[0].method}"
         )
     if len(budgets) == 1:
