@@ -10,11 +10,18 @@ from typing import Any
 from calibration.document import put_in
 from calibration.tables_assumed import table
 
-__all__ = ["ADVICE_DOCUMENT", "ADVICE_RESULTS", "SOUNDINGS_RESULTS", "advice_filled"]
+__all__ = [
+    "ADVICE_DOCUMENT",
+    "ADVICE_RESULTS",
+    "SOUNDINGS_RESULTS",
+    "STRONG_WATER_RESULTS",
+    "advice_filled",
+]
 
 ADVICE_DOCUMENT = Path(__file__).parents[1] / "docs" / "advice.md"
 ADVICE_RESULTS = Path(__file__).with_name("advice_results.json")
 SOUNDINGS_RESULTS = Path(__file__).with_name("soundings_results.json")
+STRONG_WATER_RESULTS = Path(__file__).with_name("strong_water_results.json")
 
 # Head in the document, and name in the results.
 _REACHING = (
@@ -41,11 +48,13 @@ def advice_filled(text: str) -> str:
     """Return the document with its generated parts put in anew."""
     found = json.loads(ADVICE_RESULTS.read_text(encoding="utf-8"))
     soundings = json.loads(SOUNDINGS_RESULTS.read_text(encoding="utf-8"))
+    strong = json.loads(STRONG_WATER_RESULTS.read_text(encoding="utf-8"))
     parts = {
         "whole": _by_type(found["whole"], _REACHING),
         "verticals": _by_type(found["verticals"], _REACHING),
         "planning": _by_type(found["whole"], _PLANNING),
         "sparing": _sparing(found["sparing"]),
+        "strong water": _strong_water(strong),
         "soundings": _soundings(soundings["careful"]),
         "soundings without other errors": _soundings(soundings["perfect"]),
     }
@@ -70,6 +79,22 @@ def _sparing(results: Mapping[str, Mapping[str, tuple[float, float]]]) -> str:
             yield [kind, *("" if p is None else f"{p[0]:.2f} / {p[1]:.2f}" for p in pairs)]
 
     return table(["type", *counts], rows())
+
+
+def _strong_water(results: Mapping[str, Any]) -> str:
+    by_type = {kind: row for kind, row in results.items() if kind != "streams"}
+    names = next(iter(by_type.values()))
+    together = {name: sum(row[name] for row in by_type.values()) for name in names}
+
+    def rows() -> Iterator[list[str]]:
+        for kind, row in {**by_type, "all": together}.items():
+            shares = (f"{100.0 * row[name] / row['places']:.1f}" for name in ("deeper", "stronger"))
+            numbers = (str(row[name]) for name in ("at a limit", "sent to a limit"))
+            held = f"{100.0 * row['held back below'] / row['places']:.0f}"
+            yield [kind, *shares, *numbers, held]
+
+    heads = ["deeper, %", "stronger, %", "at a limit", "of these sent to", "held back below, %"]
+    return table(["type", *heads], rows())
 
 
 def _soundings(results: Mapping[str, Mapping[str, Mapping[str, float]]]) -> str:

@@ -5,10 +5,10 @@ from __future__ import annotations
 import attrs
 
 from bankside.gauging.advice_design import HowRead
-from bankside.gauging.advice_wading import Wadeable, wadeable
 from bankside.gauging.between_section import BetweenSection
 from bankside.gauging.between_station import Station
 from bankside.gauging.checks.examined import Examined
+from bankside.gauging.checks.wadeable import Wadeable, wadeable
 from bankside.gauging.records import Gauging, Vertical
 from bankside.gauging.share_limits import above, limits_of
 from bankside.gauging.uncertainty_between import section_as_read
