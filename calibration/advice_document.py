@@ -13,6 +13,7 @@ from calibration.tables_assumed import table
 __all__ = [
     "ADVICE_DOCUMENT",
     "ADVICE_RESULTS",
+    "DEPTHS_RESULTS",
     "SOUNDINGS_RESULTS",
     "STRONG_WATER_RESULTS",
     "advice_filled",
@@ -21,6 +22,7 @@ __all__ = [
 ADVICE_DOCUMENT = Path(__file__).parents[1] / "docs" / "advice.md"
 ADVICE_RESULTS = Path(__file__).with_name("advice_results.json")
 SOUNDINGS_RESULTS = Path(__file__).with_name("soundings_results.json")
+DEPTHS_RESULTS = Path(__file__).with_name("planned_by_depths_results.json")
 STRONG_WATER_RESULTS = Path(__file__).with_name("strong_water_results.json")
 
 # Head in the document, and name in the results.
@@ -49,10 +51,12 @@ def advice_filled(text: str) -> str:
     found = json.loads(ADVICE_RESULTS.read_text(encoding="utf-8"))
     soundings = json.loads(SOUNDINGS_RESULTS.read_text(encoding="utf-8"))
     strong = json.loads(STRONG_WATER_RESULTS.read_text(encoding="utf-8"))
+    depths = json.loads(DEPTHS_RESULTS.read_text(encoding="utf-8"))
     parts = {
         "whole": _by_type(found["whole"], _REACHING),
         "verticals": _by_type(found["verticals"], _REACHING),
         "planning": _by_type(found["whole"], _PLANNING),
+        "planning by depths": _by_type(depths, _PLANNING),
         "sparing": _sparing(found["sparing"]),
         "strong water": _strong_water(strong),
         "soundings": _soundings(soundings["careful"]),
