@@ -70,7 +70,7 @@ def test_what_is_missing_is_done_one_by_one(page: Page, served: str, tmp_path: P
     page.get_by_role("radio", name="good").check()
 
     expect(page.get_by_text("Nothing is missing.")).to_be_visible()
-    picture(page, "check_phone", full_page=True)
+    picture(page, "check_phone")
 
 
 def test_a_finding_is_answered_taken_back_and_opened_again(
@@ -128,7 +128,7 @@ def test_what_to_do_next_leads_to_where_it_pays(page: Page, served: str, tmp_pat
     expect(section.get_by_role("heading", level=3).first).to_contain_text("One more vertical at")
     expect(section).to_contain_text(re.compile(r"± [\d.]+ % expected, about 1 min"))
     assert barriers(page) == []
-    picture(page, "what-next")
+    section.screenshot(path=picture(page, "what-next"))
     more = section.get_by_role("button", name="Read one more at").first
     at = more.inner_text().removeprefix("Read one more at ").removesuffix(" ft")
     more.click()
@@ -156,7 +156,7 @@ def test_the_target_set_in_the_plan_says_when_to_stop(
         worked_out(page)
         expect(section).to_contain_text(f"Wanted: ± {target} %, 19 times in 20.")
         expect(section).to_contain_text(told)
-    picture(page, "what-next-not-here")
+    section.screenshot(path=picture(page, "what-next-not-here"))
 
 
 def test_depths_sounded_beforehand_tell_how_many_verticals_do(
@@ -356,7 +356,7 @@ def test_the_note_says_all_that_the_report_says(
     to(page, "note")
     assert barriers(page) == []
     said = " ".join(texts_of(page, ".note"))
-    picture(page, f"note_{name}", full_page=True)
+    picture(page, f"note_{name}")
 
     _bankside("report", "alder_fork.bankside.json", "--html", "-o", "o.html", folder=tmp_path)
     office = context.new_page()
