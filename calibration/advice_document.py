@@ -34,6 +34,7 @@ _REACHING = (
     ("fewer, %", "saved"),
     ("25 equal reach it, %", "25 reach"),
     ("truth within it, %", "held"),
+    ("25 equal hold theirs, %", "held by 25"),
     ("told when missed, %", "told when missed"),
     ("after the first pass, %", "told at first"),
     ("told though reached, %", "told though reached"),
@@ -53,8 +54,8 @@ def advice_filled(text: str) -> str:
     strong = json.loads(STRONG_WATER_RESULTS.read_text(encoding="utf-8"))
     depths = json.loads(DEPTHS_RESULTS.read_text(encoding="utf-8"))
     parts = {
-        "whole": _by_type(found["whole"], _REACHING),
-        "verticals": _by_type(found["verticals"], _REACHING),
+        "whole": _by_type(_with_all(found["whole"]), _REACHING),
+        "verticals": _by_type(_with_all(found["verticals"]), _REACHING),
         "planning": _by_type(found["whole"], _PLANNING),
         "planning by depths": _by_type(depths, _PLANNING),
         "sparing": _sparing(found["sparing"]),
@@ -72,6 +73,21 @@ def _by_type(results: Mapping[str, Mapping[str, Any]], columns: tuple[tuple[str,
             yield [kind, *("" if value is None else f"{value:.0f}" for value in figures)]
 
     return table(["type", *(head for head, _ in columns)], rows())
+
+
+def _with_all(results: Mapping[str, Mapping[str, Any]]) -> dict[str, Mapping[str, Any]]:
+    """Return the results with all types together, each with as many visits, where that is told."""
+    rows = list(results.values())
+    names = dict.fromkeys(name for _, name in _REACHING)
+    reached = sum(row["reached"] for row in rows)
+    held = sum(row["reached"] * row["held"] for row in rows if row["held"] is not None)
+    together = {
+        "reached": reached / len(rows),
+        "held": held / reached,
+        "held by 25": sum(row["held by 25"] for row in rows) / len(rows),
+        "25 reach": sum(row["25 reach"] for row in rows) / len(rows),
+    }
+    return {**results, "all": {name: together.get(name) for name in names}}
 
 
 def _sparing(results: Mapping[str, Mapping[str, tuple[float, float]]]) -> str:
