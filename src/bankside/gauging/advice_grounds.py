@@ -45,6 +45,13 @@ class Grounds:
         """Return where the channel of one of the section's waters may be waded."""
         return self.wading[self.section.channels[place]]
 
+    def open_again(self, place: int, station: Station) -> bool:
+        """Return whether somebody may go to a station of a water, one not yet read as well."""
+        wades = self.wades(place)
+        if station.vertical is None:
+            return wades.anew(station.tape_m)
+        return wades.again(station.tape_m)
+
     def open_to_cuts(self, place: int, i: int) -> bool:
         """Return whether somebody may go half-way between a station of a water and the next."""
         low, high = self.section.waters[place][i : i + 2]
