@@ -87,7 +87,7 @@ def test_the_right_answer_is_right_and_far_ones_are_not(card: str, seed: int) ->
 
 @given(st.integers(0, 100_000))
 def test_a_setting_is_that_of_the_rod(seed: int) -> None:
-    """Held against what the app tells a crew for the same depth: 0.4 of the setting above the bed."""
+    """Held against what the app tells a crew: 0.4 of the setting above the bed."""
     question = reading_question("setting of the rod", seed)
     depth, fraction = question.figure["depth"], question.figure["fraction"]
 
