@@ -175,5 +175,5 @@ def test_cards_know_their_errors() -> None:
 def test_boxes_refuse_what_cannot_be() -> None:
     """A box beyond the last one, said as everywhere."""
     state = Boxes().state("tape")
-    with pytest.raises(InputRefused, match="box must be a number from 1 to 5"):
+    with pytest.raises(InputRefused, match="box must be from 1 to 5"):
         attrs.evolve(state, box=6)

@@ -11,6 +11,15 @@ from bankside.bank.entries import entries
 from bankside.bank.look import look
 from bankside.bank.note import note
 from bankside.bank.plan import plan
+from bankside.bank.practice import (
+    practice_act,
+    practice_answer,
+    practice_debrief,
+    practice_drill,
+    practice_reach,
+    practice_ready,
+    practice_streams,
+)
 from bankside.bank.record import record
 from bankside.bank.request import Request
 from bankside.bank.rod import rod
@@ -33,6 +42,13 @@ ASKS: Final[Mapping[str, Ask]] = {
     "note": note,
     "record": record,
     "entries": entries,
+    "practice_streams": practice_streams,
+    "practice_reach": practice_reach,
+    "practice_act": practice_act,
+    "practice_debrief": practice_debrief,
+    "practice_drill": practice_drill,
+    "practice_answer": practice_answer,
+    "practice_ready": practice_ready,
 }
 """Every ask by its name: docs/bank.md."""
 

@@ -4,12 +4,15 @@ The boxes of Leitner (from memory): a card that is answered rightly goes one box
 answered wrongly back to the first. A card in box k comes up every 2^(k − 1) rounds.
 """
 
-from typing import Final
+from collections.abc import Iterator
+from typing import ClassVar, Final
 
 import attrs
 
-from bankside.gauging.checked import Checked
-from bankside.gauging.fields import Index, Many, Number, Text, about
+from bankside.gauging.checked import Checked, Rule
+from bankside.gauging.faults import Fault
+from bankside.gauging.fields import Index, Many, Text, about
+from bankside.gauging.journal.kinds import Counted
 
 __all__ = ["MOST_BOX", "Boxes", "CardState", "after_answer", "next_card"]
 
@@ -17,12 +20,20 @@ MOST_BOX: Final = 5
 """How many boxes there are."""
 
 
+def _in_a_box(state: "CardState") -> Iterator[Fault]:
+    """There are so many boxes and no more."""
+    if state.box > MOST_BOX:
+        yield Fault(f"box must be from 1 to {MOST_BOX} (got {state.box})", path="box")
+
+
 @attrs.frozen
 class CardState(Checked):
     """Where a card is: its box, from 1, the round in which it is due, and how it went so far."""
 
+    rules: ClassVar[tuple[Rule, ...]] = (Rule(("box",), _in_a_box),)
+
     card: str = attrs.field(metadata=about(Text(), "the card"))
-    box: int = attrs.field(metadata=about(Number(least=1, most=MOST_BOX), "the box it is in"))
+    box: int = attrs.field(metadata=about(Counted(), "the box it is in"))
     due: int = attrs.field(metadata=about(Index(), "the round in which it comes up again"))
     right: int = attrs.field(
         default=0, metadata=about(Index(), "how often it was answered rightly")

@@ -29,27 +29,33 @@ def reading_question(card: str, seed: int) -> Question:
 
 def _rod_in_metres(card: str, rng: random.Random) -> Question:
     depth = _hundredths(rng, 8, 95)
-    return _rod(card, depth, "m", rng)
+    return _rod(card, depth, "m", (0.02, 0.1), rng)
 
 
 def _rod_in_feet(card: str, rng: random.Random) -> Question:
-    return _rod(card, _hundredths(rng, 25, 290), "ft", rng)
+    return _rod(card, _hundredths(rng, 25, 290), "ft", (0.1, 0.5), rng)
 
 
-def _rod(card: str, depth: Decimal, unit: str, rng: random.Random) -> Question:
-    """Ask for a depth at a rod: the surface swings, and heaps up on the side of the flow."""
+def _rod(
+    card: str, depth: Decimal, unit: str, marks: tuple[float, float], rng: random.Random
+) -> Question:
+    """Ask for a depth at a rod: the surface swings, and heaps up on the side of the flow.
+
+    marks: how far apart its marks are, short ones and long ones.
+    """
     swing = _hundredths(rng, 1, 3)
     return Question(
         card,
-        f"Read the depth on the rod in {unit}: marks every tenth, long ones every half.",
+        f"Read the depth on the rod in {unit}: marks every {marks[0]:g}, long ones every "
+        f"{marks[1]:g}.",
         {
             "draw": "rod",
             "unit": unit,
             "surface": float(depth),
             "swing": float(swing),
             "heaped": float(swing * 2),
-            "mark_every": 0.1,
-            "long_mark_every": 0.5,
+            "mark_every": marks[0],
+            "long_mark_every": marks[1],
         },
         depth,
         max(_HUNDREDTH, swing),

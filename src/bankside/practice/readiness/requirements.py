@@ -11,6 +11,7 @@ import attrs
 from bankside.gauging.checked import Checked, Rule
 from bankside.gauging.faults import Fault
 from bankside.gauging.fields import Flag, Number, Text, Texts, about, shown
+from bankside.gauging.journal.kinds import Counted
 from bankside.gauging.json_text import refused
 from bankside.gauging.structure import JsonObject, structured, unstructured
 from bankside.practice.session.practice_streams import PRACTICE_STREAMS
@@ -20,12 +21,11 @@ __all__ = ["FORMAT", "Requirements", "requirements_from_document", "requirements
 FORMAT: Final = "bankside.readiness/1"
 
 
-def _whole_numbers(asked: "Requirements") -> Iterator[Fault]:
-    """Streams and kinds are counted."""
-    for name in ("streams", "kinds"):
-        value = getattr(asked, name)
-        if value != int(value):
-            yield Fault(f"{name} must be a whole number (got {value:g})", path=name)
+def _enough_kinds(asked: "Requirements") -> Iterator[Fault]:
+    """Nobody can show more kinds than there are, or than streams are asked for."""
+    most = min(len(PRACTICE_STREAMS), asked.streams)
+    if asked.kinds > most:
+        yield Fault(f"kinds must be from 1 to {most} (got {asked.kinds})", path="kinds")
 
 
 def _known_kinds(asked: "Requirements") -> Iterator[Fault]:
@@ -45,19 +45,17 @@ class Requirements(Checked):
     """
 
     rules: ClassVar[tuple[Rule, ...]] = (
-        Rule(("streams", "kinds"), _whole_numbers),
+        Rule(("streams", "kinds"), _enough_kinds),
         Rule(("must",), _known_kinds),
     )
 
-    streams: float = attrs.field(
-        default=5, metadata=about(Number(least=1, most=100), "how many streams in a row")
-    )
+    streams: int = attrs.field(default=5, metadata=about(Counted(), "how many streams in a row"))
     within_percent: float = attrs.field(
         default=5.0,
         metadata=about(Number(above=0, most=100), "how far off each may be, in percent"),
     )
-    kinds: float = attrs.field(
-        default=3, metadata=about(Number(least=1, most=7), "of how many kinds these are at least")
+    kinds: int = attrs.field(
+        default=3, metadata=about(Counted(), "of how many kinds these are at least")
     )
     must: tuple[str, ...] = attrs.field(
         default=(), metadata=about(Texts(), "kinds that have to be among them")

@@ -51,7 +51,7 @@ def standings_of(tries: Sequence[Try], requirements: Requirements) -> tuple[Pers
 
 def _standing(tries: Sequence[Try], requirements: Requirements) -> PersonStanding:
     firsts = [one for one in tries if one.first]
-    counted = firsts[-int(requirements.streams) :]
+    counted = firsts[-requirements.streams :]
     errors = [one.percent for one in counted if one.percent is not None]
     within = sum(1 for error in errors if abs(error) <= requirements.within_percent)
     bias = sum(errors) / len(errors) if errors else None
@@ -76,7 +76,7 @@ def _cost_most(counted: Sequence[Try]) -> str:
 
 def _still(counted: Sequence[Try], within: int, requirements: Requirements) -> Iterator[str]:
     """Yield what is still to be shown, one friendly sentence each."""
-    streams = int(requirements.streams)
+    streams = requirements.streams
     if len(counted) < streams:
         more = streams - len(counted)
         yield f"{_streams(more)} more to gauge for the first time."
@@ -87,8 +87,7 @@ def _still(counted: Sequence[Try], within: int, requirements: Requirements) -> I
         )
     kinds = {one.stream for one in counted}
     if len(kinds) < requirements.kinds:
-        wanted = int(requirements.kinds)
-        yield f"Streams of {wanted} kinds are asked for; so far there are {len(kinds)}."
+        yield f"Streams of {requirements.kinds} kinds are asked for; so far there are {len(kinds)}."
     for name in requirements.must:
         if name not in kinds:
             yield f'The stream "{name}" is still to come.'

@@ -72,8 +72,8 @@ def certificate(person: PersonStanding, requirements: Requirements) -> SurveyRep
 def _asked(requirements: Requirements) -> FactGroup:
     stops = "none left open" if requirements.no_stop_ignored else "not looked at"
     facts = [
-        Fact("Streams", f"{requirements.streams:g} within ± {requirements.within_percent:g} %"),
-        Fact("Kinds", f"{requirements.kinds:g} at least"),
+        Fact("Streams", f"{requirements.streams} within ± {requirements.within_percent:g} %"),
+        Fact("Kinds", f"{requirements.kinds} at least"),
         Fact("Findings that call a stop", stops),
         Fact("Leader", requirements.leader or "nobody named"),
     ]
@@ -100,7 +100,7 @@ def _words(person: PersonStanding, requirements: Requirements) -> Part:
         return Part(
             "Ready to go on at a real stream, beside somebody who knows it",
             sentences=(
-                f"{person.person} gauged {requirements.streams:g} practice streams of {kinds} "
+                f"{person.person} gauged {requirements.streams} practice streams of {kinds} "
                 f"kinds, each at the first try, and came within ± {requirements.within_percent:g} "
                 "% of a discharge that is known. Well done.",
             ),
