@@ -11,6 +11,7 @@ from bankside.bank.entries import entries
 from bankside.bank.look import look
 from bankside.bank.note import note
 from bankside.bank.plan import plan
+from bankside.bank.practise import practice_streams, practise
 from bankside.bank.record import record
 from bankside.bank.request import Request
 from bankside.bank.rod import rod
@@ -33,6 +34,8 @@ ASKS: Final[Mapping[str, Ask]] = {
     "note": note,
     "record": record,
     "entries": entries,
+    "practice streams": practice_streams,
+    "practise": practise,
 }
 """Every ask by its name: docs/bank.md."""
 
