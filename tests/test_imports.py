@@ -22,7 +22,7 @@ PARTS: dict[str, set[str]] = {
     "practice": {"gauging", "kernel"},
     "sheets": {"gauging", "kernel"},
     "note": {"gauging", "kernel"},
-    "bank": {"note", "gauging", "kernel"},
+    "bank": {"practice", "note", "gauging", "kernel"},
     "survey": {"gauging", "kernel"},
     "exchange": {"survey", "gauging", "kernel"},
     "report": {"exchange", "survey", "note", "gauging", "kernel"},

@@ -86,3 +86,35 @@ export interface StreamView {
   readonly name: string;
   readonly about: string;
 }
+
+/** A finding that was shown while there was time to do something about it. */
+export interface Told {
+  readonly check: string;
+  readonly found: string;
+  readonly severity: string;
+}
+
+/** What is to be learnt from a practice gauging; tape, depths and velocities as called. */
+export interface DebriefView {
+  readonly true: number;
+  readonly measured: number;
+  readonly unit: string;
+  /** The whole error, and each part of it, in percent of the true discharge. */
+  readonly percent: number;
+  readonly section: string;
+  readonly best: string;
+  readonly minutes: number;
+  readonly parts: readonly {
+    readonly source: string;
+    readonly name: string;
+    readonly what: string;
+    readonly percent: number;
+  }[];
+  readonly better: readonly { readonly why: string; readonly what: string; readonly source: string }[];
+  readonly findings: readonly (Told & {
+    readonly advice: string;
+    readonly fate: "put right" | "answered" | "left open";
+  })[];
+  readonly one_more: { readonly tape: number; readonly percent: number } | null;
+  readonly section_true: readonly { readonly tape: number; readonly depth: number; readonly velocity: number }[];
+}

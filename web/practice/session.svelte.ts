@@ -3,7 +3,7 @@
 import type { Store } from "../journal/store_contract.ts";
 import type { Engine } from "../page/engine_contract.ts";
 import { sentence } from "../page/sentence.ts";
-import type { Act, SessionSaid, SessionView, Shown } from "./contract.ts";
+import type { Act, SessionSaid, SessionView, Shown, Told } from "./contract.ts";
 
 /** Under which name of a setting the session of a gauging is kept: practice has a store of its own. */
 export function settingOf(gauging: string): string {
@@ -18,6 +18,8 @@ interface Around {
 export class PracticeSession {
   said: SessionSaid | null = $state.raw(null);
   view: SessionView | null = $state.raw(null);
+  /** Findings that were shown while there was time to do something about them. */
+  told: readonly Told[] = $state.raw([]);
   /** Why the last act could not be done, or nothing be shown, in one sentence. */
   trouble: string | null = $state(null);
   /** Whether an act is under way: another one waits for it. */
@@ -39,11 +41,25 @@ export class PracticeSession {
   async read(): Promise<void> {
     try {
       const kept = (await this.#around.store.setting(this.#name)) as SessionSaid | undefined;
+      this.told = ((await this.#around.store.setting(this.#toldName)) as readonly Told[] | undefined) ?? [];
       if (kept !== undefined) await this.#show(kept);
       else this.trouble = "What was done at this stream is not on this device any more.";
     } catch (error) {
       this.trouble = `The stream cannot be shown (${sentence(error)}).`;
     }
+  }
+
+  /** Remember what the checks say on the way, each finding once. */
+  async hear(findings: readonly Told[]): Promise<void> {
+    const known = new Set(this.told.map(({ check, found }) => `${check} ${found}`));
+    const fresh = findings.filter(({ check, found }) => !known.has(`${check} ${found}`));
+    if (fresh.length === 0) return;
+    this.told = [...this.told, ...fresh.map(({ check, found, severity }) => ({ check, found, severity }))];
+    await this.#around.store.setSetting(this.#toldName, this.told);
+  }
+
+  get #toldName(): string {
+    return `${this.#name}/told`;
   }
 
   /** Do one thing more; what cannot be done is told and leaves everything as it was. */

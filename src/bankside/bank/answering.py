@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from typing import Any, Final
 
 from bankside.bank.about import about
+from bankside.bank.debrief import debrief
 from bankside.bank.entries import entries
 from bankside.bank.look import look
 from bankside.bank.note import note
@@ -36,6 +37,7 @@ ASKS: Final[Mapping[str, Ask]] = {
     "entries": entries,
     "practice streams": practice_streams,
     "practise": practise,
+    "debrief": debrief,
 }
 """Every ask by its name: docs/bank.md."""
 

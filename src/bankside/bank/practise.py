@@ -34,6 +34,7 @@ def practise(request: Request) -> dict[str, Any]:
     """
     document = request.document("session")
     request.done("session")
+    assert document is not None
     followed = follow(structured(document, Session))
     return {
         "about": followed.reach.kind.about,
