@@ -25,7 +25,7 @@ PARTS: dict[str, set[str]] = {
     "bank": {"practice", "note", "gauging", "kernel"},
     "survey": {"gauging", "kernel"},
     "exchange": {"survey", "gauging", "kernel"},
-    "report": {"exchange", "survey", "note", "gauging", "kernel"},
+    "report": {"exchange", "survey", "note", "practice", "gauging", "kernel"},
     "intake": {"exchange", "sheets", "survey", "gauging", "kernel"},
     "archive": {"intake", "sheets", "survey", "gauging", "kernel"},
     "server": {
@@ -34,7 +34,7 @@ PARTS: dict[str, set[str]] = {
     },
     "cli": {
         *("server", "archive", "intake", "exchange", "report", "sheets", "survey"),
-        *("note", "gauging", "kernel"),
+        *("note", "practice", "gauging", "kernel"),
     },
     "__main__": {"cli"},
 }

@@ -4,13 +4,13 @@ The form is `bankside.practice/1`. It is a form of its own, so that no reader of
 for one, and the record in it is marked as practice besides.
 """
 
-# The types of fields are asked for when a document is read, so that they are no texts here.
+import datetime
 from typing import Any, Final
 
 import attrs
 
 from bankside.gauging.checked import Checked
-from bankside.gauging.fields import Choice, Many, One, Text, about, shown
+from bankside.gauging.fields import Choice, Day, Many, One, Text, about, shown
 from bankside.gauging.json_text import refused
 from bankside.gauging.practice_mark import PRACTICE_ID
 from bankside.gauging.records import Gauging, Severity
@@ -53,6 +53,9 @@ class Practice(Checked):
     )
     told: tuple[Told, ...] = attrs.field(
         default=(), metadata=about(Many(Told), "findings that were shown on the way")
+    )
+    day: datetime.date | None = attrs.field(
+        default=None, metadata=about(Day(), "the day on which it was")
     )
 
 
