@@ -2,36 +2,35 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from statistics import fmean
 from typing import Any
 
 from playwright.sync_api import Locator
 
-_UPRIGHT = """svg => ({
-  marks: [...svg.querySelectorAll('[data-part=mark]')].map(m => [m.dataset.kind, +m.dataset.y]),
-  numerals: [...svg.querySelectorAll('[data-part=numeral]')].map(t => [+t.textContent, +t.dataset.y]),
-  water: svg.querySelector('[data-part=water-line]').getAttribute('points'),
-})"""
-_FLAT = """svg => ({
-  marks: [...svg.querySelectorAll('[data-part=mark]')].map(m => [m.dataset.kind, +m.getAttribute('x1')]),
-  numerals: [...svg.querySelectorAll('[data-part=numeral]')].map(t => [+t.textContent, +t.getAttribute('x')]),
-  water: svg.querySelector('[data-part=water-line]').getAttribute('points'),
-})"""
+_PARTS = """svg => {
+  const all = part => [...svg.querySelectorAll(`[data-part=${part}]`)];
+  return {
+    marks: all("mark").map(mark => [mark.dataset.kind, Number(mark.dataset.at)]),
+    numerals: all("numeral").map(text => [Number(text.textContent), Number(text.dataset.at)]),
+    water: all("water-line")[0].getAttribute("points"),
+  };
+}"""
 
 
 def read_rod(rod: Locator, graduation: float) -> float:
     """Return the depth that a drawn rod shows, in its unit, counted from a numeral in marks."""
-    return _read(rod.locator("svg.close").evaluate(_UPRIGHT), graduation, along=1)
+    return _read(rod.locator("svg.close").evaluate(_PARTS), graduation, along=1)
 
 
 def read_tape(tape: Locator, graduation: float) -> float:
     """Return where the water's edge crosses a drawn tape, in its unit."""
-    return _read(tape.evaluate(_FLAT), graduation, along=0)
+    return _read(tape.evaluate(_PARTS), graduation, along=0)
 
 
 def _read(drawn: dict[str, Any], graduation: float, along: int) -> float:
     places = sorted(place for _, place in drawn["marks"])
-    steps = [after - before for before, after in zip(places, places[1:], strict=False)]
+    steps = [after - before for before, after in pairwise(places)]
     step = fmean(steps)
     assert max(steps) - min(steps) < 1e-6 * step, "the marks do not lie evenly"
     wholes = {place for kind, place in drawn["marks"] if kind == "whole"}

@@ -140,6 +140,7 @@ class Trainee:
         if reason.is_visible():
             reason.fill("Practice.")
             page.keyboard.press("Tab")
+        expect(page.locator("dl.behind")).to_have_count(0)
         page.get_by_role("button", name="Sign and close").click()
         expect(page.get_by_role("heading", name="Closed", level=1)).to_be_visible()
         to(page, "debrief")

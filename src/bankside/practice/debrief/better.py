@@ -37,7 +37,8 @@ def three_better(
 ) -> tuple[Better, ...]:
     """Return three things: safety first, then what was seen to be done, then what cost most.
 
-    `unit` is that of velocities on the sheet. Where less than three are left to say, what holds at every stream fills them up.
+    `unit` is that of velocities on the sheet. Where less than three are left to say, what holds
+    at every stream fills them up.
     """
     found: dict[str, Better] = {}
     for better in (*_stops(rows), *_seen(followed, unit), *_dear(parts), *_always()):
