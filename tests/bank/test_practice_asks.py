@@ -14,11 +14,16 @@ from bankside.gauging.journal.entry import to_members
 from bankside.gauging.journal.from_record import entries_of
 from bankside.gauging.json_text import parsed
 from bankside.gauging.structure import unstructured
+from bankside.practice.debrief.debrief import debrief
 from bankside.practice.drills.as_json import boxes_of
 from bankside.practice.drills.cards import card_and_seed, error_on
 from bankside.practice.drills.find_error import spoilt_sheet
 from bankside.practice.drills.reading_cards import reading_question
-from bankside.practice.session.document import Practice, practice_to_document
+from bankside.practice.session.document import (
+    Practice,
+    practice_from_document,
+    practice_to_document,
+)
 from bankside.practice.session.reach import make_reach
 
 from ..practice.trainee import practise
@@ -34,74 +39,55 @@ def refused(**request: Any) -> str:
     return "; ".join(fault["message"] for fault in reply["faults"])
 
 
-def test_streams_are_listed_under_their_mark() -> None:
+def test_streams_are_listed() -> None:
     """Seven of them, each with what it teaches."""
-    reply = ask(ask="practice_streams")
+    reply = ask(ask="practice streams")
 
-    assert reply["mark"] == MARK
     assert len(reply["streams"]) == 7
     assert all(one["about"] for one in reply["streams"])
 
 
-def test_a_reach_is_seen_from_above_and_no_deeper() -> None:
-    """Widths, wet and dry, the surface as an eye tells it: no depth, nothing that is true."""
-    reply = ask(ask="practice_reach", stream="pocket water", seed=3)
-
-    text = json.dumps(reply)
-    assert [one["name"] for one in reply["reach"]["sections"]] == ["A", "B", "C"]
-    assert all(word not in text for word in ("depth", "discharge", "error", "best"))
-    speeds = [place["surface_ms"] for place in reply["reach"]["sections"][0]["across"]]
-    assert all(round(speed * 10) == pytest.approx(speed * 10) for speed in speeds)
-    assert reply["gauging"] == "practice-pocket-water-3-1"
-
-
-def test_act_after_act_shows_what_the_session_shows() -> None:
-    """The page keeps the session and hands it back; a display has a figure for every second."""
-    session: Any = ask(ask="practice_reach", stream="easy run", seed=5)["session"]
-    middle = make_reach("easy run", 5).section("A").water.stream
-    tape = round(0.5 * (middle.left + middle.right), 2)
-    shown: list[Any] = []
-    for act in (
+def test_a_session_shows_its_reach_and_every_act() -> None:
+    """One member for each act, or null; a display has a figure for every second."""
+    stream = make_reach("easy run", 5).section("A").water.stream
+    tape = round(0.5 * (stream.left + stream.right), 2)
+    acts = [
         {"do": "choose", "section": "A"},
         {"do": "stretch"},
         {"do": "stage"},
         {"do": "edge", "side": "left"},
         {"do": "sound", "tape": tape},
         {"do": "hold", "tape": tape, "fraction": 0.6, "seconds": 40},
-    ):
-        reply = ask(ask="practice_act", session=session, act=act)
-        session = reply["session"]
-        shown.append(reply["shown"])
+    ]
+    reply = ask(ask="practise", session={"stream": "easy run", "seed": 5, "acts": acts})
 
-    assert shown[:2] == [None, None]
-    assert [one["kind"] for one in shown[2:]] == ["gauge", "edge", "rod", "meter"]
-    assert len(shown[-1]["display"]) == 40
-    assert shown[-1]["called"] == shown[-1]["display"][-1]
-    assert reply["section"] == "A" and reply["tape_hangs"]
-    text = json.dumps(shown)
-    assert all(word not in text for word in ("true", "meant", "held", "deviation", '"y"'))
+    assert [one["name"] for one in reply["sections"]] == ["A", "B", "C"]
+    assert reply["chosen"] == "A"
+    kinds = [one and one["kind"] for one in reply["shown"]]
+    assert kinds == [None, None, "stage", "edge", "depth", "point"]
+    point = reply["shown"][-1]
+    assert len(point["display"]) == 40
+    assert point["called"] == point["display"][-1]
+    begun = ask(ask="practise", session={"stream": "easy run", "seed": 5, "acts": acts[:-1]})
+    assert begun["shown"] == reply["shown"][:-1]
 
 
-def test_a_debrief_comes_of_a_document_or_of_entries() -> None:
-    """The record in it, or that of the journal that was written at the practice stream."""
+def test_a_debrief_is_that_of_the_journal() -> None:
+    """Its parts add up, its mark stands beside it, and the session is given back to be kept."""
     session, _, record = practise("cobble riffle", 3)
-    document = practice_to_document(Practice(session, "Ann", record))
     bare = practice_to_document(Practice(session, "Ann"))
     said = entries_of(
         record, gauging_id=record.id or "", device="phone", at="2026-05-01T09:00:00-07:00"
     )
+    reply = ask(ask="debrief", practice=bare, entries=[to_members(entry) for entry in said])
 
-    one = ask(ask="practice_debrief", practice=document)
-    other = ask(
-        ask="practice_debrief", practice=bare, entries=[to_members(entry) for entry in said]
-    )
-    assert one["debrief"]["mark"] == MARK
-    assert sum(part["percent"] for part in one["debrief"]["parts"]) == pytest.approx(
-        one["debrief"]["percent"]
-    )
-    assert other["debrief"] == one["debrief"]
-    assert other["practice"]["record"]["practice"] is True
-    assert len(one["debrief"]["better"]) == 3
+    assert reply["mark"] == MARK
+    assert sum(part["percent"] for part in reply["parts"]) == pytest.approx(reply["percent"])
+    assert reply["percent"] == pytest.approx(debrief(Practice(session, "Ann", record)).percent)
+    assert len(reply["better"]) == 3
+    kept = practice_from_document(parsed(json.dumps(reply["practice"])))
+    assert kept.record == record
+    assert kept.session == session
 
 
 def test_entries_of_real_water_are_no_record_of_practice() -> None:
@@ -111,8 +97,8 @@ def test_entries_of_real_water_are_no_record_of_practice() -> None:
     said = entries_of(record, gauging_id=record.id or "", device="p", at="2026-05-01T09:00:00Z")
     real = [to_members(entry) | {"gauging": "real"} for entry in said]
 
-    words = refused(ask="practice_debrief", practice=bare, entries=real)
-    assert "must make the record of a practice gauging" in words
+    words = refused(ask="debrief", practice=bare, entries=real)
+    assert "must make the record of a practice gauging (got one of real water)" in words
 
 
 def test_a_look_at_practice_says_so() -> None:
@@ -122,7 +108,8 @@ def test_a_look_at_practice_says_so() -> None:
     entries = [to_members(entry) for entry in said]
 
     assert ask(ask="look", entries=entries)["record"]["practice"] is True
-    assert MARK in ask(ask="note", entries=entries)["content"]["headline"]["warnings"]
+    warnings = ask(ask="note", entries=entries)["content"]["headline"]["warnings"]
+    assert MARK.removesuffix(".") in warnings
 
 
 def test_drills_go_on_from_box_to_box() -> None:
@@ -131,7 +118,7 @@ def test_drills_go_on_from_box_to_box() -> None:
     cards = set()
     for _ in range(30):
         state = {} if boxes is None else {"boxes": boxes}
-        asked = ask(ask="practice_drill", **state)
+        asked = ask(ask="drill", **state)
         if asked["card"] is None:
             card, seed = card_and_seed(boxes_of(parsed(json.dumps(boxes))))
             sheet = spoilt_sheet(seed, error_on(card))
@@ -141,7 +128,7 @@ def test_drills_go_on_from_box_to_box() -> None:
             question = reading_question(asked["card"], asked["seed"])
             assert "answer" not in json.dumps(asked)
             given = {"answer": str(question.answer)}
-        reply = ask(ask="practice_answer", **state, **given)
+        reply = ask(ask="drill answer", **state, **given)
         boxes = reply["boxes"]
         assert reply["right"], reply
         cards.add(reply["card"])
@@ -156,31 +143,33 @@ def test_who_is_ready_is_told_of_all_sessions() -> None:
     document = practice_to_document(Practice(session, "Ann", record))
     asked = {"format": "bankside.readiness/1", "streams": 1, "kinds": 1}
 
-    (one,) = ask(ask="practice_ready", sessions=[document])["people"]
+    (one,) = ask(ask="readiness", sessions=[document])["people"]
     assert not one["ready"] and one["still"]
-    (one,) = ask(ask="practice_ready", sessions=[document], requirements=asked)["people"]
+    (one,) = ask(ask="readiness", sessions=[document], requirements=asked)["people"]
     assert one["ready"] and one["tries"][0]["stream"] == "easy run"
 
 
 @pytest.mark.parametrize(
     ("request_", "said"),
     [
-        ({"ask": "practice_reach", "stream": "ocean", "seed": 1}, "stream must be one of"),
-        ({"ask": "practice_reach", "stream": "easy run"}, "seed must be given"),
-        ({"ask": "practice_act", "session": {"stream": "easy run"}, "act": {}}, "seed must be"),
+        (
+            {"ask": "practise", "session": {"stream": "ocean", "seed": 1}},
+            "stream must be one of",
+        ),
+        ({"ask": "practise", "session": {"stream": "easy run"}}, "seed must be given"),
         (
             {
-                "ask": "practice_act",
-                "session": {"stream": "easy run", "seed": 1},
-                "act": {"do": "stage"},
+                "ask": "practise",
+                "session": {"stream": "easy run", "seed": 1, "acts": [{"do": "stage"}]},
             },
             "a section must be chosen",
         ),
-        ({"ask": "practice_debrief", "practice": {"format": "x"}}, "format must be"),
-        ({"ask": "practice_drill", "boxes": {"round": -1}}, "round must be"),
-        ({"ask": "practice_answer"}, "answer must be given"),
-        ({"ask": "practice_answer", "answer": "far"}, "the answer must be a figure"),
-        ({"ask": "practice_ready", "sessions": [3]}, "a session must be a JSON object"),
+        ({"ask": "debrief", "practice": {"format": "x"}, "entries": []}, "entries must make"),
+        ({"ask": "drill", "boxes": {"round": -1}}, "round must be"),
+        ({"ask": "drill answer"}, "answer must be given"),
+        ({"ask": "drill answer", "answer": "far"}, "the answer must be a figure"),
+        ({"ask": "readiness", "sessions": [3]}, "a session must be a JSON object"),
+        ({"ask": "readiness", "sessions": [{}]}, "format must be"),
     ],
 )
 def test_what_cannot_be_asked_is_refused(request_: dict[str, Any], said: str) -> None:
@@ -193,22 +182,10 @@ def test_nobody_at_a_real_stream_waits_for_practice() -> None:
     script = (
         'import sys, json; from bankside.bank import answer; answer(\'{"ask": "about"}\'); '
         "print('bankside.practice' in sys.modules); "
-        "answer('{\"ask\": \"practice_streams\"}'); print('bankside.practice' in sys.modules)"
+        "answer('{\"ask\": \"practice streams\"}'); print('bankside.practice' in sys.modules)"
     )
     run = subprocess.run(
         [sys.executable, "-c", script], capture_output=True, text=True, check=True, timeout=60
     )
 
     assert run.stdout.split() == ["False", "True"]
-
-
-def test_a_long_session_goes_on_where_it_stood() -> None:
-    """Nothing is kept between two asks: the acts themselves say how it stands."""
-    session, followed, _ = practise("two channels", 2)
-    again = ask(
-        ask="practice_act",
-        session=json.loads(json.dumps(practice_to_document(Practice(session))["session"])),
-        act={"do": "stage"},
-    )
-
-    assert again["seconds"] == followed.seconds + 15.0

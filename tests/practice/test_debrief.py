@@ -270,7 +270,7 @@ def test_three_things_are_said_and_safety_comes_first() -> None:
         ({"facing": 30.0}, "did not face the flow"),
         ({"stance": "close upstream"}, "stood close upstream"),
         ({"restarted": False}, "went on counting"),
-        ({"unit": "ft/s"}, "set to feet a second"),
+        ({"unit": "ft/s"}, "another unit than m/s"),
         ({"seconds": 12.0}, "shorter than 30 s"),
     ],
 )

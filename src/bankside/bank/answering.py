@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
+from importlib import import_module
 from typing import Any, Final
 
 from bankside.bank.about import about
@@ -11,15 +12,6 @@ from bankside.bank.entries import entries
 from bankside.bank.look import look
 from bankside.bank.note import note
 from bankside.bank.plan import plan
-from bankside.bank.practice import (
-    practice_act,
-    practice_answer,
-    practice_debrief,
-    practice_drill,
-    practice_reach,
-    practice_ready,
-    practice_streams,
-)
 from bankside.bank.record import record
 from bankside.bank.request import Request
 from bankside.bank.rod import rod
@@ -33,6 +25,20 @@ __all__ = ["ASKS", "answer"]
 
 Ask = Callable[[Request], dict[str, Any]]
 
+
+def _later(module: str, name: str) -> Ask:
+    """Return an ask whose module is imported when it is first asked.
+
+    So nobody at a real stream waits for simulated ones.
+    """
+
+    def ask(request: Request) -> dict[str, Any]:
+        found: Ask = getattr(import_module(f"bankside.bank.{module}"), name)
+        return found(request)
+
+    return ask
+
+
 ASKS: Final[Mapping[str, Ask]] = {
     "about": about,
     "look": look,
@@ -42,13 +48,12 @@ ASKS: Final[Mapping[str, Ask]] = {
     "note": note,
     "record": record,
     "entries": entries,
-    "practice_streams": practice_streams,
-    "practice_reach": practice_reach,
-    "practice_act": practice_act,
-    "practice_debrief": practice_debrief,
-    "practice_drill": practice_drill,
-    "practice_answer": practice_answer,
-    "practice_ready": practice_ready,
+    "practice streams": _later("practise", "practice_streams"),
+    "practise": _later("practise", "practise"),
+    "debrief": _later("debrief", "debrief"),
+    "drill": _later("drill", "drill"),
+    "drill answer": _later("drill", "drill_answer"),
+    "readiness": _later("readiness", "readiness"),
 }
 """Every ask by its name: docs/bank.md."""
 

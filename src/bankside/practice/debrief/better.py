@@ -33,14 +33,15 @@ class Better:
 
 
 def three_better(
-    followed: Followed, parts: ErrorParts, rows: Sequence[Heeded]
+    followed: Followed, parts: ErrorParts, rows: Sequence[Heeded], unit: str
 ) -> tuple[Better, ...]:
     """Return three things: safety first, then what was seen to be done, then what cost most.
 
-    Where less than three are left to say, what holds at every stream fills them up.
+    `unit` is that of velocities on the sheet. Where less than three are left to say, what holds
+    at every stream fills them up.
     """
     found: dict[str, Better] = {}
-    for better in (*_stops(rows), *_seen(followed), *_dear(parts), *_always()):
+    for better in (*_stops(rows), *_seen(followed, unit), *_dear(parts), *_always()):
         found.setdefault(better.what, better)
     return tuple(found.values())[:_THREE]
 
@@ -55,7 +56,7 @@ def _stops(rows: Sequence[Heeded]) -> Iterator[Better]:
             )
 
 
-def _seen(followed: Followed) -> Iterator[Better]:
+def _seen(followed: Followed, unit: str) -> Iterator[Better]:
     """Yield what can be seen in the acts themselves, whatever it cost this time."""
     acts = followed.session.acts
     holds = [act for act in acts if act.do == "hold"]
@@ -73,7 +74,7 @@ def _seen(followed: Followed) -> Iterator[Better]:
             ("stood close upstream of the meter", any(a.stance != "aside" for a in holds)),
             ("did not face the flow", any(abs(a.facing) > _ASKEW for a in holds)),
             ("went on counting from the point before", any(not a.restarted for a in holds)),
-            ("was set to feet a second", any(a.unit != "m/s" for a in holds)),
+            (f"showed another unit than {unit}", any(a.unit != unit for a in holds)),
         )
         if there
     ]

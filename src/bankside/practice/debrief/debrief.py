@@ -64,7 +64,7 @@ def debrief(practice: Practice, rules: RuleSet | None = None) -> Debrief:
         parts=parts,
         one_more=one_more_vertical(apart, used, findings),
         findings=rows,
-        better=three_better(followed, parts, rows),
+        better=three_better(followed, parts, rows, record.units.velocity),
         minutes=_minutes(followed),
     )
 
