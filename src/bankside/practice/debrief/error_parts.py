@@ -12,6 +12,7 @@ from __future__ import annotations
 import attrs
 
 from bankside.gauging.compute import compute
+from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.records import Channel, Gauging, PointReading, Units, Vertical
 from bankside.gauging.units import cubic_metres_per_second_per
 from bankside.practice.debrief.edge_parts import ChannelEdges, channel_edges
@@ -96,11 +97,13 @@ class ErrorParts:
 def take_apart(followed: Followed, record: Gauging) -> TakenApart:
     """Return a gauging with each of its readings held against what was true there.
 
-    InputRefused where the readings give no discharge. ValueError without a section.
+    InputRefused where the readings give no discharge or are revolutions. ValueError without a
+    section.
     """
     water = followed.water
     if water is None:
         raise ValueError("a gauging is taken apart at the section that was chosen")
+    _require_velocities(record)
     middle = 0.5 * (followed.measured_from + followed.measured_to)
     behind = behind_verticals(followed, record)
     edges = channel_edges(record, water, followed.skew or 0.0, middle)
@@ -133,6 +136,16 @@ def error_parts(followed: Followed, apart: TakenApart) -> ErrorParts:
     parts |= {source: shares.get(source, 0.0) for source in PLAYED}
     measured = apart.discharge(frozenset(played))
     return ErrorParts(true, measured, tuple(parts.items()), followed.reach.best)
+
+
+def _require_velocities(record: Gauging) -> None:
+    """Refuse revolutions: the meters of practice streams show velocities."""
+    for c, channel in enumerate(record.channels):
+        for v, vertical in enumerate(channel.verticals):
+            if any(reading.value is None for reading in vertical.velocity):
+                path = f"record.channels[{c}].verticals[{v}].velocity"
+                message = "velocities must be written as the practice meter shows them (got counts)"
+                raise InputRefused([Fault(message, path=path)])
 
 
 def _filed(record: Gauging) -> float | None:
