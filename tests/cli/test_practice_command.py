@@ -126,6 +126,19 @@ def test_everybody_gets_a_paper(folder: Path, capsys: pytest.CaptureFixture[str]
         assert MARK in text and TOUCHES_REAL_WATER in text and "signature" in text
 
 
+def test_papers_as_pages_hold_every_try(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A second try at a stream does not count, and stands there all the same."""
+    kept(folder, "ann-again", session("easy run", 0, "Ann Ash"))
+    assert practice("readiness", folder, "--certificates", folder / "pages", "--html") == 0
+    capsys.readouterr()
+
+    ann, ben = (path.read_text(encoding="utf-8") for path in sorted((folder / "pages").iterdir()))
+    assert "streams that were gauged again" in ann
+    assert "streams that were gauged again" not in ben
+    for page in (ann, ben):
+        assert MARK in page and page.count("PRACTICE ·") >= 2
+
+
 def test_a_leader_asks_for_other_things(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The file to begin with is what is asked for if nothing is said."""
     assert practice("requirements") == 0

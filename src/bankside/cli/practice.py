@@ -78,6 +78,7 @@ def readiness_command(
     requirements: Path | None = None,
     output: _Output = None,
     certificates: Path | None = None,
+    html: _Flag = False,
     paper: Paper = "a4",
     replace: _Flag = False,
 ) -> None:
@@ -93,7 +94,9 @@ def readiness_command(
     output
         A PDF or HTML file for the table; without it the table is printed.
     certificates
-        A folder for a PDF of each person: a certificate, or what is still to come.
+        A folder for a paper of each person: a certificate, or what is still to come.
+    html
+        Write these papers as pages for a browser instead of PDF.
     paper
         a4 or letter.
     replace
@@ -103,7 +106,11 @@ def readiness_command(
     asked = Requirements() if requirements is None else _requirements(requirements)
     others = [path for path in (requirements, output, certificates) if path is not None]
     people = standings_of(tries_of(_practices(files, others)), asked)
-    papers = {} if certificates is None else dict(_certificates(people, asked, certificates, paper))
+    papers = {}
+    if certificates is not None:
+        papers = dict(
+            _certificates(people, asked, certificates, ".html" if html else ".pdf", paper)
+        )
     if not replace:
         require_free(list(papers))
     _give(readiness_table(people, asked), output, paper, replace)
@@ -159,11 +166,16 @@ def _text(path: Path) -> str:
 
 
 def _certificates(
-    people: Sequence[PersonStanding], asked: Requirements, folder: Path, paper: Paper
+    people: Sequence[PersonStanding],
+    asked: Requirements,
+    folder: Path,
+    suffix: str,
+    paper: Paper,
 ) -> Iterator[tuple[Path, bytes]]:
     for number, person in enumerate(people, 1):
         name = re.sub(r"[^A-Za-z0-9]+", "-", person.person).strip("-") or "person"
-        yield folder / f"{number:02}-{name}.pdf", survey_pdf(certificate(person, asked), paper)
+        target = folder / f"{number:02}-{name}{suffix}"
+        yield target, _content(certificate(person, asked), target, paper)
 
 
 def _require_writable(output: Path | None, replace: bool) -> None:
@@ -181,10 +193,14 @@ def _give(report: SurveyReport, output: Path | None, paper: Paper, replace: bool
     if output is None:
         _print(PlainConsole(), report)
         return
-    html = output.suffix.lower() == ".html"
-    _write(
-        output, survey_html(report, paper).encode() if html else survey_pdf(report, paper), replace
-    )
+    _write(output, _content(report, output, paper), replace)
+
+
+def _content(report: SurveyReport, target: Path, paper: Paper) -> bytes:
+    """Return a document as the ending of its file asks for."""
+    if target.suffix.lower() == ".html":
+        return survey_html(report, paper).encode()
+    return survey_pdf(report, paper)
 
 
 def _write(path: Path, content: bytes, replace: bool) -> None:

@@ -61,6 +61,7 @@ def certificate(person: PersonStanding, requirements: Requirements) -> SurveyRep
         (
             _words(person, requirements),
             Part("The streams that count", tables=(_tries(person.counted),)),
+            *_others(person),
             Part("What this does not show", sentences=(REAL_WATER,)),
             _signatures(requirements),
             Part("How it was worked out", sentences=(_CHOICE,), fine=True),
@@ -167,6 +168,14 @@ def _tries(tries: Sequence[Try]) -> Table:
             for one in tries
         ),
     )
+
+
+def _others(person: PersonStanding) -> Iterator[Part]:
+    """Yield the tries that do not count, if any: a record leaves nothing out."""
+    others = tuple(one for one in person.tries if one not in person.counted)
+    if others:
+        title = "Other tries: earlier ones, and streams that were gauged again"
+        yield Part(title, tables=(_tries(others),), fine=True)
 
 
 def _signatures(requirements: Requirements) -> Part:
