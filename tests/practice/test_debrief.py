@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from bankside.gauging.checks.run import ALL_CHECKS
 from bankside.gauging.compute import compute
 from bankside.gauging.faults import InputRefused
 from bankside.gauging.records import (
@@ -217,6 +218,9 @@ def test_the_first_cell_that_was_forgotten_shows() -> None:
     )
 
     assert wrong > 1.1 * right
+    assert "Too big a jump from the bank" in {check.name for check in ALL_CHECKS}
+    better = debriefed("undercut bank", 4, Trainee(skip_first=True)).better
+    assert any("Beside a bank the step to the first vertical" in one.why for one in better)
 
 
 def test_a_level_that_rises_has_a_part_of_its_own() -> None:

@@ -19,6 +19,8 @@ _THREE: Final = 3
 # A part smaller than this, in percent of the discharge, is told by nobody's habits (ours).
 _COUNTS: Final = 0.5
 _SHORT: Final = 30.0
+# The check on the strip beside a bank, by its name.
+_BIG_JUMP: Final = "Too big a jump from the bank"
 _ASKEW: Final = 5.0
 _NO_SOURCE: Final = "common practice, no source"
 
@@ -41,7 +43,8 @@ def three_better(
     at every stream fills them up.
     """
     found: dict[str, Better] = {}
-    for better in (*_stops(rows), *_seen(followed, unit), *_dear(parts), *_always()):
+    seen = (*_seen(followed, unit), *_beside_banks(rows))
+    for better in (*_stops(rows), *seen, *_dear(parts), *_always()):
         found.setdefault(better.what, better)
     return tuple(found.values())[:_THREE]
 
@@ -93,6 +96,14 @@ def _seen(followed: Followed, unit: str) -> Iterator[Better]:
         level = SOURCES["level"]
         why = "The level rose, and the gauge was not read both before and after."
         yield Better(why, level.better, level.source)
+
+
+def _beside_banks(rows: Sequence[Heeded]) -> Iterator[Better]:
+    """Yield that too little was read beside a bank, where the check on it was passed over."""
+    if any(row.check == _BIG_JUMP and row.fate == "left open" for row in rows):
+        edges = SOURCES["edges"]
+        why = "Beside a bank the step to the first vertical was too wide, or its cell was left out."
+        yield Better(why, edges.better, edges.source)
 
 
 def _dear(parts: ErrorParts) -> Iterator[Better]:
