@@ -51,7 +51,11 @@ REFUSED: list[Call] = [
     ("panel_width", ([0.0, 1.0], 2)),
     ("panel_width", ([0.0, 1.0], -1)),
     ("is_bank", ([0.0, 1.0], 2)),
+    ("stretch_end", ([0.0, 1.0], 1)),
+    ("stretch_end", ([0.0, 1.0], 2)),
     ("section_area", ([0.0, 1.0], [0.5])),
+    ("bed_change", ([0.0, 1.0], [0.5, 0.5], 1)),
+    ("share_of", (0.1, 0.0)),
     ("mid_section_discharge", ([0.0, 1.0], [0.5, 0.5], [0.1])),
     ("mean_section_panel", ([0.0, 1.0], [0.5, 0.5], [0.1, 0.1], 1)),
     ("velocity_by_integration", ([0.6, 0.2], [0.1, 0.2])),
@@ -85,6 +89,7 @@ def calls(rng: random.Random, section: Section) -> Iterator[Call]:
     yield from _other_calls(rng, section)
     yield from _uncertainty_calls(rng, section)
     yield from _bridge_calls(rng, section)
+    yield from _limit_calls(random.Random(repr(section)), section)
 
 
 def _profile(rng: random.Random) -> tuple[list[float], list[float]]:
@@ -179,3 +184,22 @@ def _bridge_calls(rng: random.Random, section: Section) -> Iterator[Call]:
     yield "interval_variance", (tape, carried, scale, *shape, *rough, rng.randrange(len(tape) - 1))
     yield "shared_variance", (tape, scale, rough[1])
     yield "mixture_half_width", ([0.2, 1.0, 0.5], [0.0, *shape], rng.uniform(0.5, 0.99))
+
+
+def _limit_calls(rng: random.Random, section: Section) -> Iterator[Call]:
+    tape, depth, velocity = section
+    total, limit = rng.gauss(0.0, 0.5), rng.choice((0.0, 5.0, 10.0))
+    yield "components_uncertainty", (rng.uniform(0.0, 30.0),)
+    yield "amount_of", (velocity,)
+    yield "without_rounding", (rng.choice((total, 1e-14)), 0.5)
+    yield "has_shares", (rng.choice((total, 1e-4)), 0.5)
+    yield "share_of", (rng.gauss(0.0, 0.1), total)
+    for name in ("above", "below"):
+        yield name, (limit + rng.choice((-1e-10, 1e-10, 0.1, -0.1)), limit)
+    for share in (limit + 0.05, limit + 0.25, -rng.uniform(0.0, 20.0), 1e12):
+        yield "printed_above", (share, limit)
+    for other in (velocity[0], 0.0, rng.gauss(0.4, 0.4)):
+        yield "velocity_difference", (velocity[0], other)
+    for i in range(len(tape) - 1):
+        yield "bed_change", (tape, depth, i)
+        yield "stretch_end", (depth, i)

@@ -9,6 +9,7 @@ from bankside.gauging.checks.adding import half_way, places_in
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
 from bankside.gauging.checks.finding import Check, Finding
 from bankside.gauging.share_limits import above
+from bankside.kernel.limits import velocity_difference
 
 __all__ = ["CHECKS"]
 
@@ -53,10 +54,9 @@ def _away_from_banks(channel: ExaminedChannel) -> Iterator[Spot | None]:
 
 def _difference(a: Spot, b: Spot) -> float:
     """Return by how many percent of the smaller one two velocities differ."""
-    if a.velocity_ms is None or b.velocity_ms is None or a.velocity_ms == b.velocity_ms:
+    if a.velocity_ms is None or b.velocity_ms is None:
         return 0.0
-    smaller = min(abs(a.velocity_ms), abs(b.velocity_ms))
-    return 100 * abs(a.velocity_ms - b.velocity_ms) / smaller if smaller else float("inf")
+    return velocity_difference(a.velocity_ms, b.velocity_ms)
 
 
 def _finding(
