@@ -37,14 +37,14 @@ check: $(VENV)/.dev ## Lint and type check, changing nothing
 
 bench: build $(VENV)/.tools ## Measure kernel, checks against slips, a look, practice, the archive, the app
 	$(BIN)/python bench/kernel.py
-	$(BIN)/python bench/bridge.py
+	$(BIN)/python bench/between.py
 	$(BIN)/python bench/slips.py
 	$(BIN)/python bench/look.py
 	$(BIN)/python bench/practice.py
 	$(BIN)/python bench/archive.py
 	$(BIN)/python bench/app.py
 
-calibration: $(VENV)/.dev ## Fit and judge the bridge between verticals, and what is advised by it, on simulated gaugings; an hour
+calibration: $(VENV)/.dev ## Fit and judge the model between verticals, and what is advised by it, on simulated gaugings; an hour
 	$(BIN)/python -m calibration.fit
 	$(BIN)/python -m calibration.judge
 	$(BIN)/python -m calibration.tried

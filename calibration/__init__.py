@@ -1,1 +1,1 @@
-"""Fits what the bridge between verticals assumes, and judges it, on simulated gaugings."""
+"""Fits what the model between verticals assumes, and judges it, on simulated gaugings."""

@@ -2,7 +2,7 @@
 
 `python -m calibration.advice` prints tables and writes calibration/advice_results.json, from which
 `python -m calibration.advice_document` puts those of docs/advice.md. Each gauging has its own
-stream, with a seed beyond all that the bridge was fitted on.
+stream, with a seed beyond all that the model was fitted on.
 """
 
 from __future__ import annotations

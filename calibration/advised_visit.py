@@ -13,7 +13,7 @@ from bankside.gauging.checks.examined import Examined, examine
 from bankside.gauging.compute import compute
 from bankside.gauging.records import Channel, Gauging, Units, Vertical
 from bankside.gauging.rule_sets.rule_set import RuleSet
-from bankside.gauging.uncertainty_bridge import bridged_section
+from bankside.gauging.uncertainty_between import section_as_read
 from bankside.gauging.uncertainty_flow import Assumed, flow_of
 from bankside.practice.called import CalledVertical, edge_record, vertical_record
 from bankside.practice.crew import Crew
@@ -77,7 +77,7 @@ class Visit:
         """Return how the visit stands."""
         gauging = self.examined().gauging
         result = compute(gauging)
-        section = bridged_section(gauging, flow_of(gauging, result), Assumed())
+        section = section_as_read(gauging, flow_of(gauging, result), Assumed())
         assert section is not None
         return Step(
             verticals=sum(one.depth > 0.0 for one in self.read.values()),
@@ -148,7 +148,7 @@ def planned(
     earlier = Visit(stream, crew, seed + 1, 20, rules).examined()
     assert earlier.result is not None
     flow = flow_of(earlier.gauging, earlier.result)
-    section = bridged_section(earlier.gauging, flow, Assumed())
+    section = section_as_read(earlier.gauging, flow, Assumed())
     assert section is not None
     count = fewest_verticals(section, target, HowRead.by(rules, large_rotor=False))
     return None if count is None else fixed(stream, crew, seed, count, rules)

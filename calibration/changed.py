@@ -7,7 +7,7 @@ from contextlib import ExitStack, contextmanager
 from types import ModuleType
 from typing import Any
 
-from bankside.gauging import bridge_prior
+from bankside.gauging import between_prior
 
 __all__ = ["Changes", "Prior", "changed", "prior_rows"]
 
@@ -27,7 +27,7 @@ def changed(changes: Changes) -> Iterator[None]:
 
 
 def prior_rows(prior: list[float]) -> Changes:
-    """Return the change that lets the bridge weigh by another table of prior weights."""
-    across = len(bridge_prior.ROUGHNESS_LENGTHS_M)
+    """Return the change that lets the model weigh by another table of prior weights."""
+    across = len(between_prior.UNEVENNESS_LENGTHS_M)
     rows = tuple(tuple(prior[i : i + across]) for i in range(0, len(prior), across))
-    return {bridge_prior: {"_PRIOR": rows}}
+    return {between_prior: {"_PRIOR": rows}}

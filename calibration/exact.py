@@ -1,14 +1,14 @@
-"""The bridge between verticals of readings that have no error, so that nothing else is judged."""
+"""The model between verticals of readings that have no error, so that nothing else is judged."""
 
 from __future__ import annotations
 
 import attrs
 
-from bankside.gauging.bridge_line import Line
+from bankside.gauging.between_line import Line
 from bankside.gauging.compute import compute
 from bankside.gauging.records import Gauging
 from bankside.gauging.uncertainty import Assumed
-from bankside.gauging.uncertainty_bridge import bridged_section
+from bankside.gauging.uncertainty_between import section_as_read
 from bankside.gauging.uncertainty_flow import flow_of
 
 __all__ = ["exact_lines"]
@@ -19,10 +19,10 @@ def exact_lines(gauging: Gauging) -> tuple[Line, ...]:
 
     A record cannot say that its crew was perfect, so the budgets take its readings for uncertain.
     """
-    section = bridged_section(gauging, flow_of(gauging, compute(gauging)), Assumed())
+    section = section_as_read(gauging, flow_of(gauging, compute(gauging)), Assumed())
     if section is None:
         return ()
     return tuple(
         attrs.evolve(line, reading_variance=(0.0,) * len(line.tape_m))
-        for line in section.bridge.lines
+        for line in section.between.lines
     )

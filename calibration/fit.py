@@ -1,6 +1,6 @@
 """Fit how likely each character of a section is before anything is read, to simulated streams.
 
-Prints the table of `gauging/bridge_prior.py`, ready to paste. Readings are free of error here: the
+Prints the table of `gauging/between_prior.py`, ready to paste. Readings are free of error here: the
 table says what sections are like, not how crews read. By expectation and maximisation (Dempster,
 Laird and Rubin 1977, from memory): all characters begin alike, each gauging shares itself out among
 them by what its readings say, and the shares of all gaugings are the next table.
@@ -15,8 +15,8 @@ from time import perf_counter
 import numpy as np
 from numpy.typing import NDArray
 
-from bankside.gauging.bridge import CHARACTERS
-from bankside.gauging.bridge_prior import ROUGHNESS_LENGTHS_M
+from bankside.gauging.between import CHARACTERS
+from bankside.gauging.between_prior import UNEVENNESS_LENGTHS_M
 from calibration.exact import exact_lines
 from calibration.gaugings import FITTING, Case, cases, in_parallel
 
@@ -54,7 +54,7 @@ def fitted_prior(evidence: Table) -> Table:
 def pasted(prior: Iterable[float]) -> str:
     """Return the table as it stands in the module: percents of two digits."""
     figures = [f"{float(f'{100.0 * one:.2g}')!r}" for one in prior]
-    across = len(ROUGHNESS_LENGTHS_M)
+    across = len(UNEVENNESS_LENGTHS_M)
     rows = [figures[i : i + across] for i in range(0, len(figures), across)]
     return "\n".join(f"    ({', '.join(row)})," for row in rows)
 

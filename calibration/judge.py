@@ -19,7 +19,7 @@ from calibration.changed import changed, prior_rows
 from calibration.fit import OF_EACH as FITTED_OF_EACH
 from calibration.fit import evidences, fitted_prior
 from calibration.gaugings import CREWS, FITTING, JUDGING, VERTICALS, Case, cases, in_parallel
-from calibration.judged import METHODS, Judged, bridge_alone, judged
+from calibration.judged import METHODS, Judged, judged, ours_alone
 from calibration.measures import Figures, figures
 from calibration.thinned import (
     TRANSECTS,
@@ -61,15 +61,19 @@ def _figures(found: Iterable[Judged | Thinned], method: str) -> Figures:
 
 
 def beside_scatter(found: Sequence[Judged]) -> dict[str, dict[str, dict[str, float]]]:
-    """Return width and score of the bridge over those of interpolated variance.
+    """Return width and score of the model over those of interpolated variance.
 
     Of the gaugings where both are stated: overall, by section type, and by number of verticals.
     """
-    both = [one for one in found if {"bridge", "interpolated-variance"} <= set(one.intervals)]
+    both = [
+        one for one in found if {"between-verticals", "interpolated-variance"} <= set(one.intervals)
+    ]
 
     def ratios(here: Iterable[Judged]) -> dict[str, float]:
         listed = list(here)
-        ours, theirs = (_figures(listed, name) for name in ("bridge", "interpolated-variance"))
+        ours, theirs = (
+            _figures(listed, name) for name in ("between-verticals", "interpolated-variance")
+        )
         return {of: round(ours[of] / theirs[of], 3) for of in ("width", "score")}
 
     return {
@@ -87,12 +91,12 @@ def beside_scatter(found: Sequence[Judged]) -> dict[str, dict[str, dict[str, flo
 def leaning(found: Sequence[Judged]) -> dict[str, dict[str, float]]:
     """Return by how much the truth is more than what was stated, by number of verticals.
 
-    In percent: on the mean, and how often it lies above and below the bridge's interval of 95 %.
+    In percent: on the mean, and how often it lies above and below the model's interval of 95 %.
     """
     leans = {}
     for count in VERTICALS:
         here = [one for one in found if one.case.verticals == count]
-        beyond = [one.error / one.intervals["bridge"].wide for one in here]
+        beyond = [one.error / one.intervals["between-verticals"].wide for one in here]
         leans[str(count)] = {
             "mean": round(100.0 * fmean(one.error for one in here), 2),
             "above": round(100.0 * sum(one > 1.0 for one in beyond) / len(here), 2),
@@ -102,16 +106,16 @@ def leaning(found: Sequence[Judged]) -> dict[str, dict[str, float]]:
 
 
 def without_types() -> dict[str, dict[str, Figures]]:
-    """Return how the bridge does on each section type when the prior never saw that type."""
+    """Return how the model does on each section type when the prior never saw that type."""
     fitted = list(cases(FITTING, FITTED_OF_EACH, crews=("perfect",)))
     evidence = np.array(in_parallel(evidences, fitted))
     kinds = np.array([case.kind for case in fitted])
     left_out: dict[str, dict[str, Figures]] = {}
     for kind in SECTION_TYPES:
         with changed(prior_rows(list(fitted_prior(evidence[kinds != kind])))):
-            found = in_parallel(bridge_alone, _of_kind(kind))
+            found = in_parallel(ours_alone, _of_kind(kind))
         left_out[kind] = {
-            crew: _figures([one for one in found if one.case.crew == crew], "bridge")
+            crew: _figures([one for one in found if one.case.crew == crew], "between-verticals")
             for crew in ("perfect", "drawn")
         }
     return left_out

@@ -7,21 +7,21 @@ from collections.abc import Mapping
 
 import attrs
 
-from bankside.gauging.bridge import bridge_over
+from bankside.gauging.between import between_over
 from bankside.gauging.budget import Budget
 from bankside.gauging.compute import compute
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
 from bankside.gauging.uncertainty import Assumed, uncertainty_budgets
-from bankside.gauging.uncertainty_bridge import bridge_budget
+from bankside.gauging.uncertainty_between import between_budget
 from bankside.gauging.uncertainty_flow import flow_of
-from bankside.kernel.bridge import mixture_half_width
+from bankside.kernel.between import mixture_half_width
 from calibration.exact import exact_lines
 from calibration.gaugings import Case
 
-__all__ = ["METHODS", "Interval", "Judged", "between_verticals", "bridge_alone", "judged"]
+__all__ = ["METHODS", "Interval", "Judged", "between_verticals", "judged", "ours_alone"]
 
-METHODS = ("bridge", "interpolated-variance", "iso-748", "components")
+METHODS = ("between-verticals", "interpolated-variance", "iso-748", "components")
 """The methods by the keys of their budgets."""
 
 # What a budget has for the water between verticals, and for nothing else.
@@ -58,21 +58,21 @@ def judged(case: Case) -> Judged:
     gauging = case.gauging(stream)
     result = compute(gauging)
     if case.crew == "perfect":
-        intervals = between_verticals(gauging, result) | _exact_bridge(gauging, result)
+        intervals = between_verticals(gauging, result) | _exact_between(gauging, result)
     else:
         intervals = {budget.key: _whole(budget) for budget in uncertainty_budgets(gauging, result)}
     return _judged(case, stream.discharge, result, intervals)
 
 
-def bridge_alone(case: Case) -> Judged:
+def ours_alone(case: Case) -> Judged:
     """Return the same without the published methods, in a third of the time."""
     stream = case.stream()
     gauging = case.gauging(stream)
     result = compute(gauging)
     if case.crew == "perfect":
-        return _judged(case, stream.discharge, result, _exact_bridge(gauging, result))
-    stated = bridge_budget(gauging, flow_of(gauging, result), Assumed())
-    intervals = {"bridge": _whole(stated)} if isinstance(stated, Budget) else {}
+        return _judged(case, stream.discharge, result, _exact_between(gauging, result))
+    stated = between_budget(gauging, flow_of(gauging, result), Assumed())
+    intervals = {"between-verticals": _whole(stated)} if isinstance(stated, Budget) else {}
     return _judged(case, stream.discharge, result, intervals)
 
 
@@ -81,7 +81,7 @@ def between_verticals(gauging: Gauging, result: Result) -> dict[str, Interval]:
     return {
         budget.key: _normal(_between_percent(budget) / 100.0)
         for budget in uncertainty_budgets(gauging, result)
-        if budget.key != "bridge"
+        if budget.key != "between-verticals"
     }
 
 
@@ -103,14 +103,14 @@ def _normal(deviation: float) -> Interval:
     return Interval(2.0 * deviation, deviation)
 
 
-def _exact_bridge(gauging: Gauging, result: Result) -> dict[str, Interval]:
+def _exact_between(gauging: Gauging, result: Result) -> dict[str, Interval]:
     lines = exact_lines(gauging)
     if not lines or any(not line.mean > 0.0 for line in lines):
         return {}
-    bridge = bridge_over(lines)
-    deviations = [math.sqrt(variance) for variance in bridge.variances]
+    between = between_over(lines)
+    deviations = [math.sqrt(variance) for variance in between.variances]
     wide, narrow = (
-        mixture_half_width(bridge.weights, deviations, probability) / abs(result.discharge_m3s)
+        mixture_half_width(between.weights, deviations, probability) / abs(result.discharge_m3s)
         for probability in (0.95, 0.68)
     )
-    return {"bridge": Interval(wide, narrow)}
+    return {"between-verticals": Interval(wide, narrow)}

@@ -16,9 +16,9 @@ from calibration.tables import NAMES
 __all__ = ["draw_pictures"]
 
 # Told apart by mark and by shade, in print too.
-_MARKS = {"bridge": "o", "interpolated-variance": "s", "iso-748": "^", "components": "x"}
+_MARKS = {"between-verticals": "o", "interpolated-variance": "s", "iso-748": "^", "components": "x"}
 _SHADES = {
-    "bridge": "#0b4f6c",
+    "between-verticals": "#0b4f6c",
     "interpolated-variance": "#c8553d",
     "iso-748": "#7a7a7a",
     "components": "#b0b0b0",

@@ -15,11 +15,11 @@ __all__ = ["blocks"]
 Results = Mapping[str, Any]
 
 NAMES = {
-    "bridge": "bridge",
+    "between-verticals": "ours",
     "interpolated-variance": "interpolated variance",
     "iso-748": "ISO 748",
     "components": "components",
-    WITH_READINGS: "bridge, with readings and profiles",
+    WITH_READINGS: "ours, with readings and profiles",
 }
 # Where the coverage of a section type or a number of verticals is called good (the target).
 _LOW, _HIGH = 90.0, 98.0
@@ -71,7 +71,7 @@ def _by_part(results: Results, crew: str, part: str) -> str:
     methods = results["crews"][crew]
 
     def rows() -> Iterator[list[str]]:
-        for name, ours in methods["bridge"][part].items():
+        for name, ours in methods["between-verticals"][part].items():
             others = (methods[method][part][name] for method in METHODS)
             yield [
                 name,
@@ -82,7 +82,7 @@ def _by_part(results: Results, crew: str, part: str) -> str:
             ]
 
     heads = [part, *(NAMES[method] for method in METHODS)]
-    return table([*heads, "bridge, 68 %", "bridge, width", *_RATIOS], rows())
+    return table([*heads, "ours, 68 %", "ours, width", *_RATIOS], rows())
 
 
 def _ratios(beside: Mapping[str, float]) -> list[str]:
@@ -92,7 +92,7 @@ def _ratios(beside: Mapping[str, float]) -> list[str]:
 def _outside(results: Results) -> Iterator[str]:
     """Yield which section types and numbers of verticals are not held as often as they should."""
     for crew in CREWS:
-        found = results["crews"][crew]["bridge"]
+        found = results["crews"][crew]["between-verticals"]
         for words, wrong in (("too seldom", _too_seldom), ("too often", _too_often)):
             named = [
                 f"{name}{' verticals' if part == 'verticals' else ''} ({here['coverage 95']:.1f} %)"
@@ -144,18 +144,18 @@ def _target(results: Results) -> str:
                 *_ratios(beside["all"]["all"]),
                 f"{by_type[least]:.2f} ({least})",
                 f"{by_type[most]:.2f} ({most})",
-                f"{methods['bridge']['all']['coverage 95']:.1f}",
+                f"{methods['between-verticals']['all']['coverage 95']:.1f}",
                 f"{methods['interpolated-variance']['all']['coverage 95']:.1f}",
             ]
 
-    heads = ["crew", *_RATIOS, "least width, by type", "most", "bridge holds, %"]
+    heads = ["crew", *_RATIOS, "least width, by type", "most", "ours holds, %"]
     return table([*heads, "interpolated variance holds, %"], rows())
 
 
 def _without_type(results: Results) -> str:
     def rows() -> Iterator[list[str]]:
         for kind, crews in results["without type"].items():
-            of = {crew: results["crews"][crew]["bridge"]["type"][kind] for crew in crews}
+            of = {crew: results["crews"][crew]["between-verticals"]["type"][kind] for crew in crews}
             yield [
                 kind,
                 *(

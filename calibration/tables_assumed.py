@@ -1,17 +1,17 @@
-"""What the bridge between verticals assumes, as tables: taken from the code itself."""
+"""What the model between verticals assumes, as tables: taken from the code itself."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from bankside.gauging import bridge, bridge_assumed
-from bankside.gauging.bridge_prior import (
-    ROUGHNESS,
-    ROUGHNESS_LENGTHS_M,
+from bankside.gauging import between, between_assumed
+from bankside.gauging.between_prior import (
     SHAPE_LENGTHS,
+    UNEVENNESS,
+    UNEVENNESS_LENGTHS_M,
     prior_weight,
 )
-from bankside.kernel import bridge as kernel
+from bankside.kernel import between as kernel
 
 __all__ = ["assumed_blocks", "table"]
 
@@ -60,9 +60,9 @@ _ASSUMED = (
         "with the next: 3.5 % on the smoothest beds, as simulated canals have",
     ),
     (
-        "PROFILE_ROUGH",
+        "PROFILE_UNEVEN",
         "of the velocity",
-        "the same, times the root of roughness besides",
+        "the same, times the root of unevenness besides",
         "with the last: 12 % on the roughest, as simulated pocket water has",
     ),
     (
@@ -99,27 +99,27 @@ def table(head: Sequence[str], rows: Iterator[list[str]]) -> str:
 
 def _prior() -> str:
     """Return the table of prior weights, in percent of all."""
-    across = len(ROUGHNESS_LENGTHS_M)
-    count = len(SHAPE_LENGTHS) * len(ROUGHNESS) * across
+    across = len(UNEVENNESS_LENGTHS_M)
+    count = len(SHAPE_LENGTHS) * len(UNEVENNESS) * across
     whole = sum(prior_weight(i) for i in range(count))
 
     def rows() -> Iterator[list[str]]:
         for i in range(0, count, across):
-            shape, rough = divmod(i // across, len(ROUGHNESS))
+            shape, rough = divmod(i // across, len(UNEVENNESS))
             shares = (100.0 * prior_weight(i + j) / whole for j in range(across))
             yield [
                 f"{SHAPE_LENGTHS[shape]:g}",
-                f"{ROUGHNESS[rough]:g}",
+                f"{UNEVENNESS[rough]:g}",
                 *(f"{share:.2g}" for share in shares),
             ]
 
-    heads = [f"L {length:g} m" for length in ROUGHNESS_LENGTHS_M]
-    return table(["shape's length / width", "roughness", *heads], rows())
+    heads = [f"L {length:g} m" for length in UNEVENNESS_LENGTHS_M]
+    return table(["shape's length / width", "unevenness", *heads], rows())
 
 
 def _model() -> str:
     rows = (
-        ("_SHAPE_DEVIATION", bridge._SHAPE_DEVIATION, "the shape's deviation a / mean q"),
+        ("_SHAPE_DEVIATION", between._SHAPE_DEVIATION, "the shape's deviation a / mean q"),
         ("_SCALE_POWER", kernel._SCALE_POWER, "the power p of the local scale"),
         ("_SCALE_REACH", kernel._SCALE_REACH, "over which part of the width it is taken"),
     )
@@ -130,7 +130,7 @@ def _model() -> str:
 
 def _assumed() -> str:
     rows = (
-        [f"`{name}`", f"{getattr(bridge_assumed, name):.3g}", unit, meaning, reason]
+        [f"`{name}`", f"{getattr(between_assumed, name):.3g}", unit, meaning, reason]
         for name, unit, meaning, reason in _ASSUMED
     )
     return table(["constant", "value", "unit", "stands for", "why so much"], rows)

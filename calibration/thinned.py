@@ -15,14 +15,14 @@ from pathlib import Path
 
 import attrs
 
-from bankside.gauging.bridge import Bridge
+from bankside.gauging.between import Between
 from bankside.gauging.compute import compute
 from bankside.gauging.records import Gauging, Vertical
 from bankside.gauging.result import Result
 from bankside.gauging.uncertainty import Assumed, uncertainty_budgets
-from bankside.gauging.uncertainty_bridge import bridged_section
+from bankside.gauging.uncertainty_between import section_as_read
 from bankside.gauging.uncertainty_flow import flow_of
-from bankside.kernel.bridge import mixture_half_width
+from bankside.kernel.between import mixture_half_width
 from bankside.sheets.read import read_sheets
 from calibration.judged import Interval, between_verticals
 
@@ -32,8 +32,8 @@ TRANSECTS = Path(__file__).parents[1] / "../shared/data/stream_survey_flow_2015/
 WAYS = ("every second", "a random third")
 """Which verticals are left out."""
 
-WITH_READINGS = "bridge with readings"
-"""The bridge, and what readings and profiles of single verticals add."""
+WITH_READINGS = "ours with readings"
+"""The model, and what readings and profiles of single verticals add."""
 
 # So many verticals stay at least: interpolated variance is not stated for fewer.
 _FEWEST = 6
@@ -95,13 +95,13 @@ def _thinned(
     channel = attrs.evolve(gauging.channels[0], verticals=tuple(section))
     thin = attrs.evolve(gauging, channels=(channel,))
     result = compute(thin)
-    bridged = bridged_section(thin, flow_of(thin, result), Assumed())
-    if bridged is None or not result.discharge_m3s > 0.0:
+    read = section_as_read(thin, flow_of(thin, result), Assumed())
+    if read is None or not result.discharge_m3s > 0.0:
         return None
     stated = result.discharge_m3s
     intervals = {
-        "bridge": _bridge_interval(bridged.bridge, stated, 0.0),
-        WITH_READINGS: _bridge_interval(bridged.bridge, stated, _by_readings(thin, result)),
+        "between-verticals": _interval_of(read.between, stated, 0.0),
+        WITH_READINGS: _interval_of(read.between, stated, _by_readings(thin, result)),
         **between_verticals(thin, result),
     }
     return stated, intervals
@@ -109,12 +109,14 @@ def _thinned(
 
 def _by_readings(gauging: Gauging, result: Result) -> float:
     """Return what readings and profiles, each vertical by itself, add: over the discharge."""
-    (budget,) = (one for one in uncertainty_budgets(gauging, result) if one.key == "bridge")
+    (budget,) = (
+        one for one in uncertainty_budgets(gauging, result) if one.key == "between-verticals"
+    )
     parts = (part for part in budget.parts if part.name in ("readings", "vertical profile"))
     return math.hypot(*(part.percent / 100.0 for part in parts))
 
 
-def _bridge_interval(bridge: Bridge, stated: float, besides: float) -> Interval:
-    deviations = [math.hypot(math.sqrt(one) / stated, besides) for one in bridge.variances]
-    wide, narrow = (mixture_half_width(bridge.weights, deviations, p) for p in (0.95, 0.68))
+def _interval_of(between: Between, stated: float, besides: float) -> Interval:
+    deviations = [math.hypot(math.sqrt(one) / stated, besides) for one in between.variances]
+    wide, narrow = (mixture_half_width(between.weights, deviations, p) for p in (0.95, 0.68))
     return Interval(wide, narrow)

@@ -1,4 +1,4 @@
-"""Try other figures in the bridge than the shipped ones, on gaugings that judge nothing else.
+"""Try other figures in the model than the shipped ones, on gaugings that judge nothing else.
 
 Writes what each does to coverage, width and score into `calibration/results.json`.
 """
@@ -13,15 +13,15 @@ from typing import Any
 
 import numpy as np
 
-from bankside.gauging import bridge, bridge_assumed, bridge_prior, bridged_section
-from bankside.gauging.bridge import Character
-from bankside.kernel import bridge as kernel
+from bankside.gauging import between, between_assumed, between_prior, between_section
+from bankside.gauging.between import Character
+from bankside.kernel import between as kernel
 from calibration import fit
 from calibration.changed import Changes, changed, prior_rows
 from calibration.fit import evidences, fitted_prior
 from calibration.gaugings import FITTING, Case, cases, in_parallel
 from calibration.judge import RESULTS
-from calibration.judged import Interval, Judged, bridge_alone
+from calibration.judged import Interval, Judged, ours_alone
 from calibration.measures import Held, figures, score_against
 
 __all__ = ["CONSTANTS", "MODELS", "main"]
@@ -39,41 +39,43 @@ CONSTANTS = (
     "ZERO_MS",
     "PROFILE_COMMON",
     "PROFILE_SMOOTH",
-    "PROFILE_ROUGH",
+    "PROFILE_UNEVEN",
     "PROFILE_LENGTH",
     "STANDS_IN",
 )
-"""What is assumed in `gauging/bridge_assumed.py`, one of them halved or doubled at a time."""
+"""What is assumed in `gauging/between_assumed.py`, one of them halved or doubled at a time."""
 
 
-def _grid(shapes: Sequence[float], roughness: Sequence[float], lengths: Sequence[float]) -> Changes:
-    characters = tuple(Character(*each) for each in product(shapes, roughness, lengths))
+def _grid(
+    shapes: Sequence[float], unevenness: Sequence[float], lengths: Sequence[float]
+) -> Changes:
+    characters = tuple(Character(*each) for each in product(shapes, unevenness, lengths))
     return {
-        bridge: {"CHARACTERS": characters},
-        bridged_section: {"CHARACTERS": characters},
+        between: {"CHARACTERS": characters},
+        between_section: {"CHARACTERS": characters},
         fit: {"CHARACTERS": characters},
-        bridge_prior: {
-            "ROUGHNESS_LENGTHS_M": tuple(lengths),
+        between_prior: {
+            "UNEVENNESS_LENGTHS_M": tuple(lengths),
             # Until one is fitted.
-            "_PRIOR": ((1.0,) * len(lengths),) * (len(shapes) * len(roughness)),
+            "_PRIOR": ((1.0,) * len(lengths),) * (len(shapes) * len(unevenness)),
         },
     }
 
 
-_SHAPES, _ROUGH = bridge_prior.SHAPE_LENGTHS, bridge_prior.ROUGHNESS
-_LENGTHS = bridge_prior.ROUGHNESS_LENGTHS_M
+_SHAPES, _ROUGH = between_prior.SHAPE_LENGTHS, between_prior.UNEVENNESS
+_LENGTHS = between_prior.UNEVENNESS_LENGTHS_M
 _ROUGHER = (0.03, 0.07, 0.16, 0.37, 0.85, 2.0)
 
 MODELS: Mapping[str, Changes] = {
-    "shape's deviation 0.8": {bridge: {"_SHAPE_DEVIATION": 0.8}},
-    "shape's deviation 2": {bridge: {"_SHAPE_DEVIATION": 2.0}},
+    "shape's deviation 0.8": {between: {"_SHAPE_DEVIATION": 0.8}},
+    "shape's deviation 2": {between: {"_SHAPE_DEVIATION": 2.0}},
     "scale to the power 0.2": {kernel: {"_SCALE_POWER": 0.2}},
     "scale to the power 0.6": {kernel: {"_SCALE_POWER": 0.6}},
     "scale reaches 0.03": {kernel: {"_SCALE_REACH": 0.03}},
     "scale reaches 0.12": {kernel: {"_SCALE_REACH": 0.12}},
-    "roughness up to 2": _grid(_SHAPES, _ROUGHER, _LENGTHS),
-    "roughness up to 2, its lengths 0.1, 0.5 and 2 m": _grid(_SHAPES, _ROUGHER, (0.1, 0.5, 2.0)),
-    "lengths of roughness 0.1, 0.4, 1.6 and 6 m": _grid(_SHAPES, _ROUGH, (0.1, 0.4, 1.6, 6.0)),
+    "unevenness up to 2": _grid(_SHAPES, _ROUGHER, _LENGTHS),
+    "unevenness up to 2, its lengths 0.1, 0.5 and 2 m": _grid(_SHAPES, _ROUGHER, (0.1, 0.5, 2.0)),
+    "lengths of unevenness 0.1, 0.4, 1.6 and 6 m": _grid(_SHAPES, _ROUGH, (0.1, 0.4, 1.6, 6.0)),
     "lengths of the shape 0.15 and 0.4": _grid((0.15, 0.4), _ROUGH, _LENGTHS),
 }
 """Other models; the prior is fitted anew for each."""
@@ -85,11 +87,13 @@ def _fitted() -> list[float]:
 
 
 def _intervals(tried: Sequence[Case]) -> list[Judged]:
-    return in_parallel(bridge_alone, tried)
+    return in_parallel(ours_alone, tried)
 
 
 def _held(found: Sequence[Judged], crew: str) -> list[Held]:
-    return [(one.error, one.intervals["bridge"]) for one in found if one.case.crew == crew]
+    return [
+        (one.error, one.intervals["between-verticals"]) for one in found if one.case.crew == crew
+    ]
 
 
 def _beside(found: Sequence[Judged], standing: Sequence[Judged]) -> dict[str, Any]:
@@ -105,11 +109,13 @@ def by_ratio(found: Sequence[Judged]) -> list[Judged]:
     """Return the same intervals of 95 % from Q / (1 + u) to Q (1 + u), about their middles."""
     turned = []
     for one in found:
-        u = one.intervals["bridge"].wide
+        u = one.intervals["between-verticals"].wide
         low, high = 1.0 / (1.0 + u) - 1.0, u
         middle, half = (low + high) / 2.0, (high - low) / 2.0
-        narrow = one.intervals["bridge"].narrow
-        turned.append(Judged(one.case, one.error - middle, {"bridge": Interval(half, narrow)}))
+        narrow = one.intervals["between-verticals"].narrow
+        turned.append(
+            Judged(one.case, one.error - middle, {"between-verticals": Interval(half, narrow)})
+        )
     return turned
 
 
@@ -122,7 +128,7 @@ def models() -> dict[str, Any]:
         "as shipped": _beside(standing, standing),
         "from Q / (1 + u) to Q (1 + u)": _beside(by_ratio(standing), standing),
     }
-    root = [one**0.5 for row in bridge_prior._PRIOR for one in row]
+    root = [one**0.5 for row in between_prior._PRIOR for one in row]
     with changed(prior_rows(root)):
         found["root of the prior"] = _beside(_intervals(tried), standing)
     flat = [1.0] * len(root)
@@ -141,8 +147,8 @@ def constants() -> dict[str, Any]:
     standing = _intervals(tried)
     found: dict[str, Any] = {"as shipped": _beside(standing, standing)}
     for name, times in product(CONSTANTS, (0.5, 2.0)):
-        value = times * getattr(bridge_assumed, name)
-        with changed({bridge_assumed: {name: value}}):
+        value = times * getattr(between_assumed, name)
+        with changed({between_assumed: {name: value}}):
             found[f"{name} {value:g}"] = _beside(_intervals(tried), standing)
     return found
 

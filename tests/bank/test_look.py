@@ -439,11 +439,11 @@ def test_the_quality_that_the_readings_bear_out() -> None:
 
 
 def test_the_uncertainty_is_that_of_the_note() -> None:
-    """The bridge by its own interval, then two standard uncertainties by each method."""
+    """The model by its own interval, then two standard uncertainties by each method."""
     view = look(entered(demo("alder_fork.csv")).entries)
 
     assert [one["key"] for one in view["uncertainty"]] == [
-        "bridge",
+        "between-verticals",
         "iso-748",
         "interpolated-variance",
         "components",

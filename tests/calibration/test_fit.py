@@ -1,19 +1,19 @@
-"""The prior of the bridge between verticals, and how it is fitted."""
+"""The prior of the model between verticals, and how it is fitted."""
 
 import numpy as np
 import pytest
 
-from bankside.gauging import bridge_prior
-from bankside.gauging.bridge import CHARACTERS
+from bankside.gauging import between_prior
+from bankside.gauging.between import CHARACTERS
 from calibration.changed import changed, prior_rows
 from calibration.fit import PSEUDO_COUNT, fitted_prior
 
 
 def test_the_prior_has_one_figure_for_each_character_and_makes_up_the_whole() -> None:
     """Percents of two digits, none of them 0, add up to 100 but for their rounding."""
-    weights = [bridge_prior.prior_weight(i) for i in range(len(CHARACTERS))]
+    weights = [between_prior.prior_weight(i) for i in range(len(CHARACTERS))]
 
-    assert sum(len(row) for row in bridge_prior._PRIOR) == len(CHARACTERS)
+    assert sum(len(row) for row in between_prior._PRIOR) == len(CHARACTERS)
     assert min(weights) > 0.0
     assert sum(weights) == pytest.approx(100.0, abs=1.0)
 
@@ -34,9 +34,9 @@ def test_readings_that_tell_nothing_leave_all_characters_alike() -> None:
 
 def test_what_is_changed_for_a_while_is_put_back() -> None:
     """Another table counts inside, the shipped one afterwards, whatever went wrong inside."""
-    shipped = bridge_prior.prior_weight(0)
+    shipped = between_prior.prior_weight(0)
     with pytest.raises(KeyError), changed(prior_rows([7.0] * len(CHARACTERS))):
-        assert bridge_prior.prior_weight(0) == 7.0
+        assert between_prior.prior_weight(0) == 7.0
         raise KeyError
 
-    assert bridge_prior.prior_weight(0) == shipped
+    assert between_prior.prior_weight(0) == shipped

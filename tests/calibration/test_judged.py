@@ -7,7 +7,7 @@ import pytest
 from bankside.gauging.compute import compute
 from bankside.gauging.uncertainty import uncertainty_budgets
 from calibration.gaugings import Case, cases
-from calibration.judged import Interval, between_verticals, bridge_alone, judged
+from calibration.judged import Interval, between_verticals, judged, ours_alone
 from calibration.measures import figures, interval_score, score_against
 from calibration.tried import by_ratio
 
@@ -17,8 +17,8 @@ TESTING = 20_000_000
 
 def test_an_interval_of_95_percent_holds_the_truth_about_so_often() -> None:
     """Of 320 gaugings that nothing was fitted on, coverage is within three binomial deviations."""
-    found = [bridge_alone(case) for case in cases(TESTING, 2, crews=("perfect", "drawn"))]
-    holds = [abs(one.error) <= one.intervals["bridge"].wide for one in found]
+    found = [ours_alone(case) for case in cases(TESTING, 2, crews=("perfect", "drawn"))]
+    holds = [abs(one.error) <= one.intervals["between-verticals"].wide for one in found]
     deviation = math.sqrt(0.95 * 0.05 / len(found))
 
     assert len(found) == 320
@@ -26,13 +26,13 @@ def test_an_interval_of_95_percent_holds_the_truth_about_so_often() -> None:
 
 
 @pytest.mark.parametrize("crew", ["perfect", "careful", "drawn"])
-def test_the_bridge_alone_says_what_it_says_beside_the_others(crew: str) -> None:
-    """The short way to the bridge's interval gives the figures of the whole way."""
+def test_the_ours_alone_says_what_it_says_beside_the_others(crew: str) -> None:
+    """The short way to the model's interval gives the figures of the whole way."""
     case = Case("cobble bed", 15, crew, TESTING)  # type: ignore[arg-type]
-    alone, beside = bridge_alone(case), judged(case)
+    alone, beside = ours_alone(case), judged(case)
 
     assert alone.error == beside.error
-    assert alone.intervals["bridge"] == beside.intervals["bridge"]
+    assert alone.intervals["between-verticals"] == beside.intervals["between-verticals"]
 
 
 def test_whole_budgets_are_those_of_the_record() -> None:
@@ -72,7 +72,7 @@ def test_scores_and_figures_are_as_worked_by_hand() -> None:
 def test_an_interval_by_ratio_has_the_same_upper_end() -> None:
     """From Q / 1.25 to 1.25 Q: 0.2 below and 0.25 above, about its own middle."""
     one = judged(Case("run", 20, "drawn", TESTING))
-    (turned,) = by_ratio([type(one)(one.case, 0.25, {"bridge": Interval(0.25, 0.1)})])
+    (turned,) = by_ratio([type(one)(one.case, 0.25, {"between-verticals": Interval(0.25, 0.1)})])
 
-    assert turned.intervals["bridge"].wide == pytest.approx(0.225)
-    assert turned.error == pytest.approx(turned.intervals["bridge"].wide)
+    assert turned.intervals["between-verticals"].wide == pytest.approx(0.225)
+    assert turned.error == pytest.approx(turned.intervals["between-verticals"].wide)

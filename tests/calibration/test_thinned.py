@@ -22,4 +22,4 @@ def test_a_thinned_section_is_held_against_the_whole_one() -> None:
     assert [one.verticals for one in found if one.way == WAYS[1]] == [16] * 5
     assert found[0].error == pytest.approx(ratio - 1.0)
     for one in found:
-        assert one.intervals[WITH_READINGS].wide > one.intervals["bridge"].wide > 0.0
+        assert one.intervals[WITH_READINGS].wide > one.intervals["between-verticals"].wide > 0.0

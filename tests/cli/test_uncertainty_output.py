@@ -38,7 +38,7 @@ def test_the_parts_add_up_in_the_json(capsys: pytest.CaptureFixture[str]) -> Non
     budgets = json.loads(capsys.readouterr().out)["gaugings"][0]["uncertainty"]["budgets"]
 
     assert [b["key"] for b in budgets] == [
-        "bridge",
+        "between-verticals",
         "iso-748",
         "interpolated-variance",
         "components",
@@ -46,7 +46,7 @@ def test_the_parts_add_up_in_the_json(capsys: pytest.CaptureFixture[str]) -> Non
     for budget in budgets:
         whole = math.sqrt(math.fsum(part["percent"] ** 2 for part in budget["parts"]))
         assert math.isclose(whole, budget["standard_percent"], rel_tol=1e-12)
-        if budget["key"] != "bridge":
+        if budget["key"] != "between-verticals":
             assert budget["expanded_percent"] == 2 * budget["standard_percent"]
         assert budget["two_thirds_percent"] < budget["expanded_percent"]
 

@@ -9,12 +9,12 @@ from hypothesis import strategies as st
 
 from bankside.gauging.advice import Act, advise
 from bankside.gauging.advice_design import HowRead, added, cuts
-from bankside.gauging.bridge import CHARACTERS
-from bankside.gauging.bridged_section import BridgedSection
+from bankside.gauging.between import CHARACTERS
+from bankside.gauging.between_section import BetweenSection
 from bankside.gauging.checks.examined import examine
 from bankside.gauging.compute import compute
 from bankside.gauging.records import Gauging, Vertical
-from bankside.gauging.uncertainty_bridge import bridged_section
+from bankside.gauging.uncertainty_between import section_as_read
 from bankside.gauging.uncertainty_flow import Assumed, flow_of
 
 from .checks.sections import METRIC, RULES, gauging, left, read, right
@@ -40,10 +40,10 @@ def _vertical(draw: st.DrawFn, tape: float) -> Vertical:
     return read(tape, draw(st.floats(0.05, 1.0)), draw(st.floats(0.05, 1.0)))
 
 
-def _section(made: Gauging) -> BridgedSection:
+def _section(made: Gauging) -> BetweenSection:
     flow = flow_of(made, compute(made))
     assume(flow.has_percents)
-    section = bridged_section(made, flow, Assumed())
+    section = section_as_read(made, flow, Assumed())
     assert section is not None
     return section
 
@@ -117,7 +117,7 @@ def test_one_more_vertical_widens_no_part_that_it_measures(
 ) -> None:
     """Whatever the character: neither its interval, by itself, nor the widths of the panels."""
     section = _section(made)
-    stations, line = section.waters[0], section.bridge.lines[0]
+    stations, line = section.waters[0], section.between.lines[0]
     i = which % (len(stations) - 1)
     low, high = stations[i].tape_m, stations[i + 1].tape_m
 
@@ -160,7 +160,7 @@ def test_a_second_point_and_a_longer_exposure_lower_their_own_part_alone(
     assert longer.variances.readings <= section.variances.readings
     assert longer.variances.profile == section.variances.profile
     for after in (second, longer):
-        assert after.bridge.variance == pytest.approx(section.bridge.variance, rel=1e-12)
+        assert after.between.variance == pytest.approx(section.between.variance, rel=1e-12)
         assert after.half_width(0.95) <= section.half_width(0.95) * (1 + 1e-9)
 
 

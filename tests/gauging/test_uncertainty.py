@@ -47,16 +47,16 @@ def test_the_budgets_worked_by_hand(key: str) -> None:
     assert budget.expanded_percent == 2 * budget.standard_percent
 
 
-def test_the_bridge_comes_first() -> None:
+def test_the_model_comes_first() -> None:
     """The first budget is the one to be quoted; then ISO 748, scatter and components."""
-    assert list(budgets(WORKED)) == ["bridge", *BY_HAND]
+    assert list(budgets(WORKED)) == ["between-verticals", *BY_HAND]
     assert uncertainty_refusals(WORKED, compute(WORKED)) == ()
 
 
 def test_what_is_from_memory_says_so() -> None:
     """No printed source was at hand: each part of the published methods says so."""
     for key, budget in budgets(WORKED).items():
-        if key == "bridge":
+        if key == "between-verticals":
             continue
         assert "from memory" in budget.method
         assert [part.name for part in budget.parts if "from memory" not in part.basis] == []
@@ -75,7 +75,7 @@ def test_too_few_verticals_for_scatter() -> None:
     gauging = Gauging(SI, (even(5),))
     (reason,) = uncertainty_refusals(gauging, compute(gauging))
 
-    assert list(budgets(gauging)) == ["bridge", "iso-748", "components"]
+    assert list(budgets(gauging)) == ["between-verticals", "iso-748", "components"]
     assert "6 verticals" in reason
     assert reason.endswith("(found 3).")
 

@@ -62,7 +62,7 @@ def test_each_method_is_stated_or_says_why_not(gauging: Gauging) -> None:
 
     if stated:
         assert len(stated) + len(refusals) == 4
-        assert stated[0] == "bridge"
+        assert stated[0] == "between-verticals"
         assert stated[-1] == "components"
     else:
         assert len(refusals) == 1
@@ -140,7 +140,7 @@ def test_the_units_change_no_budget(gauging: Gauging) -> None:
 def test_longer_exposure_is_never_worse(gauging: Gauging) -> None:
     """With three minutes at every point no method gives more than with 30 seconds.
 
-    Of the bridge that holds for the readings alone: surer ones may tell that a bed is rougher.
+    Of the model that holds for the readings alone: surer ones may tell that a bed is rougher.
     """
 
     def for_seconds(seconds: float) -> list[Budget]:
@@ -160,7 +160,7 @@ def test_longer_exposure_is_never_worse(gauging: Gauging) -> None:
         )
 
     for long, short in zip(for_seconds(180), for_seconds(30), strict=True):
-        if long.key == "bridge":
+        if long.key == "between-verticals":
             (of_long,), (of_short,) = (
                 [part.percent for part in one.parts if part.name == "readings"]
                 for one in (long, short)

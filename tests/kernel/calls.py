@@ -23,9 +23,8 @@ WITHIN_ONE_ULP = {"normal_velocity", "edge_velocity_power_law", "verticals_compo
 # Functions that carry exponentials along the tape, each within one unit in the last place: what
 # they come to agrees to this many units, about 2 in 10 billion.
 ALONG_THE_TAPE = {
-    "bridge_evidence",
-    "bridge_variance",
-    "interval_variance",
+    "between_evidence",
+    "between_variance",
     "local_scale",
     "mixture_half_width",
     "shared_variance",
@@ -68,12 +67,13 @@ REFUSED: list[Call] = [
     ("interpolated_variance", ([0.0, 1.0, 2.0, 3.0], [0.0, 0.5, 0.5, 0.0])),
     ("local_scale", ([0.0, 1.0], [0.0, 0.5], 2)),
     ("local_scale", ([0.0, 0.0], [0.0, 0.5], 0)),
-    ("bridge_evidence", ([0.0, 1.0], [0.1, 0.2], [1.0], [1.0, 1.0], 1.0, 1.0, 0.1, 1.0)),
-    ("bridge_evidence", ([0.0, 1.0], [0.1, 0.2], [1.0, 1.0], [1.0, 1.0], 1.0, 0.0, 0.1, 1.0)),
-    ("bridge_evidence", ([0.0, 0.0], [0.1, 0.2], [1.0, 1.0], [1.0, 1.0], 1.0, 1.0, 0.1, 1.0)),
-    ("bridge_evidence", ([0.0, 1.0], [0.1, 0.2], [0.0, 0.0], [0.0, 0.0], 0.0, 1.0, 0.1, 1.0)),
-    ("bridge_variance", ([0.0, 1.0], [0.1, 0.2], [1.0], 1.0, 1.0, 0.1, 1.0)),
-    ("interval_variance", ([0.0, 1.0], [0.1, 0.2], [1.0, 1.0], 1.0, 1.0, 0.1, 1.0, 1)),
+    ("between_evidence", ([0.0, 1.0], [0.1, 0.2], [1.0], [1.0, 1.0], 1.0, 1.0, 0.1, 1.0)),
+    ("between_evidence", ([0.0, 1.0], [0.1, 0.2], [1.0, 1.0], [1.0, 1.0], 1.0, 0.0, 0.1, 1.0)),
+    ("between_evidence", ([0.0, 0.0], [0.1, 0.2], [1.0, 1.0], [1.0, 1.0], 1.0, 1.0, 0.1, 1.0)),
+    ("between_evidence", ([0.0, 1.0], [0.1, 0.2], [0.0, 0.0], [0.0, 0.0], 0.0, 1.0, 0.1, 1.0)),
+    ("between_variance", ([0.0, 1.0], [0.1, 0.2], [1.0], 1.0, 1.0, 0.1, 1.0, 0, 1)),
+    ("between_variance", ([0.0, 1.0], [0.1, 0.2], [1.0, 1.0], 1.0, 1.0, 0.1, 1.0, 1, 1)),
+    ("between_variance", ([0.0, 1.0], [0.1, 0.2], [1.0, 1.0], 1.0, 1.0, 0.1, 1.0, 0, 2)),
     ("shared_variance", ([0.0, 1.0], [0.1, 0.2], 0.0)),
     ("mixture_half_width", ([1.0], [1.0, 2.0], 0.95)),
     ("mixture_half_width", ([1.0], [1.0], 1.0)),
@@ -88,7 +88,7 @@ def calls(rng: random.Random, section: Section) -> Iterator[Call]:
     yield from _section_calls(rng, section)
     yield from _other_calls(rng, section)
     yield from _uncertainty_calls(rng, section)
-    yield from _bridge_calls(rng, section)
+    yield from _between_calls(rng, section)
     yield from _limit_calls(random.Random(repr(section)), section)
 
 
@@ -171,7 +171,7 @@ def _uncertainty_calls(rng: random.Random, section: Section) -> Iterator[Call]:
         yield "interpolated_variance", (tape, velocity)
 
 
-def _bridge_calls(rng: random.Random, section: Section) -> Iterator[Call]:
+def _between_calls(rng: random.Random, section: Section) -> Iterator[Call]:
     tape = section.tape
     carried = [d * v for d, v in zip(section.depth, section.velocity, strict=True)]
     scale = [abs(value) + 0.01 for value in carried]
@@ -179,9 +179,10 @@ def _bridge_calls(rng: random.Random, section: Section) -> Iterator[Call]:
     shape = (rng.uniform(0.01, 1.0), rng.uniform(0.1, 10.0))
     rough = (rng.uniform(0.01, 1.0), rng.uniform(0.05, 2.0))
     yield "local_scale", (tape, scale, rng.randrange(len(tape)))
-    yield "bridge_evidence", (tape, carried, variances, scale, *shape, *rough)
-    yield "bridge_variance", (tape, carried, scale, *shape, *rough)
-    yield "interval_variance", (tape, carried, scale, *shape, *rough, rng.randrange(len(tape) - 1))
+    yield "between_evidence", (tape, carried, variances, scale, *shape, *rough)
+    yield "between_variance", (tape, carried, scale, *shape, *rough, 0, len(tape) - 1)
+    first = rng.randrange(len(tape) - 1)
+    yield "between_variance", (tape, carried, scale, *shape, *rough, first, first + 1)
     yield "shared_variance", (tape, scale, rough[1])
     yield "mixture_half_width", ([0.2, 1.0, 0.5], [0.0, *shape], rng.uniform(0.5, 0.99))
 

@@ -7,10 +7,9 @@ import pytest
 from .compiled import modules
 
 PUBLIC = {
-    "bridge": [
-        "bridge_evidence",
-        "bridge_variance",
-        "interval_variance",
+    "between": [
+        "between_evidence",
+        "between_variance",
         "local_scale",
         "mixture_half_width",
         "shared_variance",

@@ -51,8 +51,8 @@ def _document(**site: Any) -> dict[str, Any]:
         {"along_km": -1},
         {"along_km": "1"},
         {"drainage_area_km2": 0},
-        {"also": "Bridge"},
-        {"also": ["Bridge", "Bridge"]},
+        {"also": "Between"},
+        {"also": ["Between", "Between"]},
         {"also": [" "]},
         {"position": {"lon": 181, "lat": 0}},
         {"lable": "A1"},
@@ -69,7 +69,7 @@ def test_schema_and_reader_refuse_alike(site: dict[str, Any]) -> None:
 
 def test_the_schema_takes_what_the_reader_takes() -> None:
     """The same document without the mistake passes both."""
-    document = _document(also=["Bridge"], along_km=1, drainage_area_km2=2.5)
+    document = _document(also=["Between"], along_km=1, drainage_area_km2=2.5)
 
     assert VALIDATOR.is_valid(document)
     survey_from_json(json.dumps(document))

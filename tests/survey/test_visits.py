@@ -26,7 +26,7 @@ def test_a_visit_holds_what_each_part_gives_by_itself() -> None:
     assert (visit.refused, visit.finished) == ("", True)
 
 
-def test_the_bridge_stands_for_a_visit() -> None:
+def test_the_model_stands_for_a_visit() -> None:
     """On a bed of rubble it is far wider than on an even one, which ISO 748 does not see."""
     rough = Channel(
         tuple(
@@ -43,8 +43,8 @@ def test_the_bridge_stands_for_a_visit() -> None:
     even = visit_of(gauging(0.7), RULES)
 
     assert made.budget == uncertainty_budgets(made.gauging, made.result)[0]
-    assert made.budget.key == "bridge"
-    assert even.budget is not None and even.budget.key == "bridge"
+    assert made.budget.key == "between-verticals"
+    assert even.budget is not None and even.budget.key == "between-verticals"
     assert made.budget.standard_percent > 2 * even.budget.standard_percent
 
 

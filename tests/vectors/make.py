@@ -52,7 +52,7 @@ KERNEL_ABOUT = (
 GAUGINGS_ABOUT = (
     f"{ABOUT} Figures agree to the last bit unless ulps, of the gauging or of the figure, has a "
     "budget in units in the last place: an angle in degrees takes a cosine, and the components of "
-    "uncertainty take a power, which a library of the platform works out; the bridge between "
+    "uncertainty take a power, which a library of the platform works out; the model between "
     "verticals carries exponentials along the tape."
 )
 # One unit for the library of either platform; a product after it may count it double.
@@ -200,7 +200,7 @@ def gauging_vectors() -> dict[str, Any]:
         "format": runner.GAUGINGS_FORMAT,
         "about": GAUGINGS_ABOUT,
         "ulps": {
-            "uncertainty: bridge": ALONG_THE_TAPE_ULPS,
+            "uncertainty: between": ALONG_THE_TAPE_ULPS,
             "uncertainty: components": SUM_ULPS,
         },
         "gaugings": [

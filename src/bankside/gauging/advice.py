@@ -1,6 +1,6 @@
 """What to do next in the water: the act that lowers the uncertainty most for its time, or stop.
 
-Every act is judged by what it would leave of the interval of 95 % (`bridged_section`), with what
+Every act is judged by what it would leave of the interval of 95 % (`section_as_read`), with what
 the readings tell of the section taken as it is now. What is the same at all verticals (rod, zero,
 calibration) no act can lower.
 """
@@ -15,13 +15,13 @@ import attrs
 from bankside.gauging.advice_acts import SECONDS_TO_MOVE, Possible, possible_acts
 from bankside.gauging.advice_design import Cut, HowRead, at_two_points, cuts, first_of, with_cuts
 from bankside.gauging.advice_words import Outlook, act_words, elsewhere_words, stop_words
-from bankside.gauging.bridged_section import BridgedSection
+from bankside.gauging.between_section import BetweenSection
 from bankside.gauging.checks import wading
 from bankside.gauging.checks.answers import is_open
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Finding
 from bankside.gauging.checks.vertical_count import is_reading, verticals_wanted, water_width
-from bankside.gauging.uncertainty_bridge import bridged_section
+from bankside.gauging.uncertainty_between import section_as_read
 from bankside.gauging.uncertainty_flow import Assumed, flow_of
 
 __all__ = ["MOST_MORE", "Act", "advise", "is_doubt"]
@@ -89,7 +89,7 @@ def advise(
     return acts
 
 
-def _section(examined: Examined) -> BridgedSection | None:
+def _section(examined: Examined) -> BetweenSection | None:
     if examined.result is None:
         return None
     for channel in examined.channels:
@@ -99,7 +99,7 @@ def _section(examined: Examined) -> BridgedSection | None:
     flow = flow_of(examined.gauging, examined.result)
     if not flow.has_percents:
         return None
-    return bridged_section(examined.gauging, flow, Assumed())
+    return section_as_read(examined.gauging, flow, Assumed())
 
 
 def _holds_back(finding: Finding) -> bool:
@@ -119,8 +119,8 @@ def is_doubt(finding: Finding) -> bool:
 
 def _outlook(
     examined: Examined,
-    section: BridgedSection,
-    likely: BridgedSection,
+    section: BetweenSection,
+    likely: BetweenSection,
     planned: Sequence[Cut],
     how: HowRead,
     target: float | None,
@@ -150,7 +150,7 @@ def _outlook(
 
 
 def _at_best(
-    section: BridgedSection, planned: Sequence[Cut], how: HowRead, *, common: bool
+    section: BetweenSection, planned: Sequence[Cut], how: HowRead, *, common: bool
 ) -> float:
     """Return what would be left after the time of 25 more verticals, in percent.
 
@@ -166,7 +166,7 @@ def _at_best(
 
 
 def _needed(
-    section: BridgedSection, planned: Sequence[Cut], how: HowRead, target: float, *, common: bool
+    section: BetweenSection, planned: Sequence[Cut], how: HowRead, target: float, *, common: bool
 ) -> int:
     """Return how many of the planned verticals reach the target, as all of them do."""
     low, high = 0, len(planned)
@@ -182,7 +182,7 @@ def _needed(
 
 def _best(
     examined: Examined,
-    section: BridgedSection,
+    section: BetweenSection,
     planned: Sequence[Cut],
     how: HowRead,
     findings: Sequence[Finding],

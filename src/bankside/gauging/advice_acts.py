@@ -11,8 +11,8 @@ from typing import Final, Literal
 import attrs
 
 from bankside.gauging.advice_design import Cut, HowRead, added, takes_second_point
-from bankside.gauging.bridged_section import BridgedSection
-from bankside.gauging.bridged_station import Station
+from bankside.gauging.between_section import BetweenSection
+from bankside.gauging.between_station import Station
 from bankside.gauging.called_marks import mark_between
 from bankside.gauging.plan_timing import USUAL_TIMING
 from bankside.gauging.records import Gauging, Vertical
@@ -44,14 +44,14 @@ class Possible:
     channel: int
     tape: float
     seconds: float
-    after: BridgedSection
+    after: BetweenSection
     between: tuple[float, float] | None = None
     share: float = 0.0
 
 
 def possible_acts(
     gauging: Gauging,
-    section: BridgedSection,
+    section: BetweenSection,
     how: HowRead,
     shut: Collection[tuple[int, float]],
     planned: Sequence[Cut],
@@ -120,7 +120,7 @@ def _read_longer(called: Sequence[Vertical], station: Station, seconds: float) -
 
 def _verticals(
     gauging: Gauging,
-    section: BridgedSection,
+    section: BetweenSection,
     how: HowRead,
     shut: Collection[tuple[int, float]],
     planned: Sequence[Cut],
@@ -152,16 +152,16 @@ def _verticals(
             )
 
 
-def _promising(section: BridgedSection) -> Iterator[tuple[int, int, float, float]]:
+def _promising(section: BetweenSection) -> Iterator[tuple[int, int, float, float]]:
     """Yield intervals that leave most open, and those in which most flows.
 
     Each by its water and where it begins, with its share of what is open and its emphasis. Where
     most flows counts for what is read vertical by vertical.
     """
-    bridge = section.bridge
+    between = section.between
     found = []
-    for place, line in enumerate(bridge.lines):
-        pairs = zip(bridge.interval_shares[place], bridge.emphases(place), strict=True)
+    for place, line in enumerate(between.lines):
+        pairs = zip(between.interval_shares[place], between.emphases(place), strict=True)
         for i, (share, emphasis) in enumerate(pairs):
             width = line.tape_m[i + 1] - line.tape_m[i]
             flow = width * (abs(line.unit_discharge[i]) + abs(line.unit_discharge[i + 1]))

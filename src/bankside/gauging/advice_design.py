@@ -10,8 +10,8 @@ from itertools import pairwise
 
 import attrs
 
-from bankside.gauging.bridged_section import BridgedSection
-from bankside.gauging.bridged_station import Station
+from bankside.gauging.between_section import BetweenSection
+from bankside.gauging.between_station import Station
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.kernel.iso_tables import exposure_uncertainty
 
@@ -110,7 +110,7 @@ def takes_second_point(station: Station) -> bool:
     return station.points == 1 and station.depth_m >= _SECOND_POINT_FROM_M
 
 
-def at_two_points(section: BridgedSection, count: int) -> BridgedSection:
+def at_two_points(section: BetweenSection, count: int) -> BetweenSection:
     """Return the section with two points where they tell most, at so many stations at most."""
     deep = [
         (place, one)
@@ -126,27 +126,27 @@ def at_two_points(section: BridgedSection, count: int) -> BridgedSection:
     return section
 
 
-def cuts(section: BridgedSection, count: int, least_m: float) -> tuple[Cut, ...]:
+def cuts(section: BetweenSection, count: int, least_m: float) -> tuple[Cut, ...]:
     """Return which intervals are cut by so many new verticals, one after another.
 
     Every one goes where it takes most from the variance between verticals, an interval being cut
     into equal pieces of `least_m` or more; fewer where there is no room.
     """
-    bridge = section.bridge.of_the_likely(_LIKELY)
-    emphases = [bridge.emphases(place) for place in range(len(bridge.lines))]
+    between = section.between.of_the_likely(_LIKELY)
+    emphases = [between.emphases(place) for place in range(len(between.lines))]
     offers: list[tuple[float, int, int, int, float]] = []
 
     def offer(place: int, i: int, pieces: int, left: float) -> None:
-        line = bridge.lines[place]
+        line = between.lines[place]
         width = line.tape_m[i + 1] - line.tape_m[i]
         if left > 0.0 and width / (pieces + 1) >= least_m:
-            then = bridge.cut_variance(line, i, pieces + 1)
+            then = between.cut_variance(line, i, pieces + 1)
             loss = emphases[place][i] * (then - left)
             heapq.heappush(offers, (loss, place, i, pieces + 1, then))
 
-    for place, line in enumerate(bridge.lines):
+    for place, line in enumerate(between.lines):
         for i in range(len(line.tape_m) - 1):
-            offer(place, i, 1, bridge.cut_variance(line, i, 1))
+            offer(place, i, 1, between.cut_variance(line, i, 1))
     found: list[Cut] = []
     while offers and len(found) < count:
         loss, place, i, pieces, left = heapq.heappop(offers)
@@ -166,7 +166,7 @@ def first_of(made: Sequence[Cut], count: int) -> tuple[Cut, ...]:
     return tuple(cut for k, cut in enumerate(made) if k < count or cut.gain >= least)
 
 
-def with_cuts(section: BridgedSection, made: Sequence[Cut], how: HowRead) -> BridgedSection:
+def with_cuts(section: BetweenSection, made: Sequence[Cut], how: HowRead) -> BetweenSection:
     """Return the section with verticals that cut these intervals into equal pieces."""
     pieces = Counter((cut.place, cut.start) for cut in made)
     for place, stations in enumerate(section.waters):

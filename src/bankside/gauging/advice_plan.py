@@ -10,8 +10,8 @@ import attrs
 from bankside.gauging.advice import is_doubt
 from bankside.gauging.advice_design import HowRead, added
 from bankside.gauging.advice_words import common_in_the_way
-from bankside.gauging.bridged_section import BridgedSection
-from bankside.gauging.bridged_station import Station
+from bankside.gauging.between_section import BetweenSection
+from bankside.gauging.between_station import Station
 from bankside.gauging.checks.examined import examine
 from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.checks.vertical_count import verticals_wanted, water_width
@@ -19,7 +19,7 @@ from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
 from bankside.gauging.rounding import to_figures
 from bankside.gauging.rule_sets.rule_set import RuleSet
-from bankside.gauging.uncertainty_bridge import bridged_section
+from bankside.gauging.uncertainty_between import section_as_read
 from bankside.gauging.uncertainty_flow import Assumed, flow_of
 
 __all__ = ["MOST_PLANNED", "USUAL_TARGET", "evenly_read", "fewest_verticals", "target_remark"]
@@ -33,7 +33,7 @@ MOST_PLANNED: Final = 60
 _FEWEST: Final = 3
 
 
-def fewest_verticals(section: BridgedSection, target: float, how: HowRead) -> int | None:
+def fewest_verticals(section: BetweenSection, target: float, how: HowRead) -> int | None:
     """Return how many verticals at equal distances reach a target, None where 60 do not.
 
     `target` is half the interval of 95 % in percent. None as well where they would stand closer
@@ -52,17 +52,17 @@ def fewest_verticals(section: BridgedSection, target: float, how: HowRead) -> in
     return high
 
 
-def evenly_read(section: BridgedSection, count: int, how: HowRead) -> BridgedSection:
+def evenly_read(section: BetweenSection, count: int, how: HowRead) -> BetweenSection:
     """Return the section as it would be read by so many verticals at equal distances.
 
     Every water has its part of them by its width, one at the least; edges of water stay. Depth and
     unit discharge go straight between what was read. What fewer verticals than were read would tell
     of the section, those of them tell that stand nearest.
     """
-    whole = sum(line.width_m for line in section.bridge.lines)
+    whole = sum(line.width_m for line in section.between.lines)
     wanted = [
         _even_positions(stations, max(round(count * line.width_m / whole), 1))
-        for stations, line in zip(section.waters, section.bridge.lines, strict=True)
+        for stations, line in zip(section.waters, section.between.lines, strict=True)
     ]
     if count < sum(one.depth_m > 0.0 for stations in section.waters for one in stations):
         section = section.weighed_by(
@@ -103,8 +103,8 @@ def _station_at(stations: Sequence[Station], tape_m: float, how: HowRead) -> Sta
     return added(stations, tape_m, how)
 
 
-def _most(section: BridgedSection, how: HowRead) -> int:
-    width = sum(line.width_m for line in section.bridge.lines)
+def _most(section: BetweenSection, how: HowRead) -> int:
+    width = sum(line.width_m for line in section.between.lines)
     room = int(width / how.least_m) - 1 if how.least_m > 0.0 else MOST_PLANNED
     return min(room, MOST_PLANNED)
 
@@ -129,7 +129,7 @@ def target_remark(
             "doubt its figures."
         )
     flow = flow_of(gauging, result)
-    section = bridged_section(gauging, flow, Assumed()) if flow.has_percents else None
+    section = section_as_read(gauging, flow, Assumed()) if flow.has_percents else None
     if section is None or (channel is not None and channel not in section.channels):
         return None
     if channel is not None:
@@ -161,7 +161,7 @@ def _reached(
     return f'{sentence}; the rule set "{rules.name}" asks for at least {wanted:g}.'
 
 
-def _unreached(section: BridgedSection, target: float, how: HowRead) -> str:
+def _unreached(section: BetweenSection, target: float, how: HowRead) -> str:
     most = _most(section, how)
     left = evenly_read(section, max(most, 1), how).half_width(0.95)
     sentence = (

@@ -27,10 +27,10 @@ PartName = Literal[
     "scatter of velocity",
 ]
 
-_Key = Literal["bridge", "iso-748", "interpolated-variance", "components"]
+_Key = Literal["between-verticals", "iso-748", "interpolated-variance", "components"]
 
 _SHORT_NAMES: Final[Mapping[_Key, str]] = {
-    "bridge": "bridge",
+    "between-verticals": "between verticals",
     "iso-748": "ISO 748",
     "interpolated-variance": "interpolated variance",
     "components": "components",
@@ -79,7 +79,7 @@ class Budget:
     @property
     def interval_words(self) -> str:
         """What `expanded_percent` is, in words."""
-        if self.key == "bridge":
+        if self.key == "between-verticals":
             return "the interval of 95 % (about 19 in 20)"
         return "two standard uncertainties (about 19 in 20)"
 

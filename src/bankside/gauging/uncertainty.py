@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 from bankside.gauging.budget import Budget
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
-from bankside.gauging.uncertainty_bridge import bridge_budget
+from bankside.gauging.uncertainty_between import between_budget
 from bankside.gauging.uncertainty_components import components_budget
 from bankside.gauging.uncertainty_flow import Assumed, Flow, flow_of
 from bankside.gauging.uncertainty_iso import iso_budget
@@ -17,7 +17,7 @@ from bankside.gauging.uncertainty_scatter import scatter_budget
 __all__ = ["Assumed", "stated_uncertainty", "uncertainty_budgets", "uncertainty_refusals"]
 
 _METHODS: tuple[Callable[[Gauging, Flow, Assumed], Budget | str], ...] = (
-    bridge_budget,
+    between_budget,
     iso_budget,
     scatter_budget,
     components_budget,
@@ -29,7 +29,7 @@ def uncertainty_budgets(
     result: Result,
     assumed: Assumed = Assumed(),  # noqa: B008 - frozen
 ) -> tuple[Budget, ...]:
-    """Return the budgets of a gauging with this result: the bridge between verticals first.
+    """Return the budgets of a gauging with this result: the model between verticals first.
 
     Then follow ISO 748, interpolated variance and components. A method that cannot be stated is not
     among them; `uncertainty_refusals` says why. None can where the panels cancel out to a

@@ -84,13 +84,13 @@ def in_doubt(findings: Sequence[Finding], channels: Sequence[DrawnChannel] = ())
 def headline_budgets(budgets: Sequence[Budget]) -> tuple[Budget, ...]:
     """Return the budgets whose figure may stand beside the discharge: none, one or two of them.
 
-    The bridge between verticals, by itself. Where there is none that of ISO 748, or by interpolated
+    The model between verticals, by itself. Where there is none that of ISO 748, or by interpolated
     variance; both, the smaller first, where they are far apart or the section's own scatter is the
     larger. Components are a lower bound and never stand there.
     """
-    bridges = tuple(budget for budget in budgets if budget.key == "bridge")
-    if bridges:
-        return bridges
+    ours = tuple(budget for budget in budgets if budget.key == "between-verticals")
+    if ours:
+        return ours
     fit = [budget for budget in budgets if budget.key != "components"]
     fit.sort(key=lambda budget: budget.standard_percent)
     larger_scatter = len(fit) > 1 and fit[-1].key == "interpolated-variance"

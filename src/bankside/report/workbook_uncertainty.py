@@ -80,12 +80,12 @@ def _budget(table: Table, budget: Budget, discharge: tuple[str, float]) -> Budge
         {
             "name": "within, about 19 in 20",
             "percent": budget.expanded_percent
-            if budget.key == "bridge"
+            if budget.key == "between-verticals"
             else Formula(f"2*{table.at('percent', standard)}", budget.expanded_percent),
             "amount": amount(budget.expanded_percent),
             "basis": "half the interval that holds 95 % of what the readings leave possible; its "
             "way is too long for a sheet"
-            if budget.key == "bridge"
+            if budget.key == "between-verticals"
             else "the double; the discharge lies within it about 19 times in 20",
         }
     )

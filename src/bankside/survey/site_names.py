@@ -18,7 +18,10 @@ K = TypeVar("K")
 
 def folded_name(text: str) -> str:
     """Return a name as it is compared: without case, accents, and marks between its words."""
-    plain = unicodedata.normalize("NFKD", text.casefold())
+    plain = text
+    # Letters in other clothes show their case only once they are plain, and folding may dress anew.
+    for _ in range(2):
+        plain = unicodedata.normalize("NFKD", plain).casefold()
     letters = (c if c.isalnum() else " " for c in plain if not unicodedata.combining(c))
     return " ".join("".join(letters).split())
 

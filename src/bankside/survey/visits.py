@@ -29,7 +29,7 @@ class Visit:
 
     `id` tells it from every other. `site` is None where the record names no site of the survey.
     `result` is None where the readings give no discharge, and `refused` then says why. `budget` is
-    the uncertainty that stands for it: the bridge, else the larger of those that are complete, else
+    the uncertainty that stands for it: the model, else the larger of those that are complete, else
     a lower bound. `borne_out` is the best word for its quality that this bears out. `findings` are
     those of the checks on this gauging alone. `finished` says whether no readings are still to
     come. An archive adds in which state the gauging is there, who said the verdict that stands, the

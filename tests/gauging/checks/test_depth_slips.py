@@ -37,8 +37,8 @@ def test_a_slip_that_might_be_the_bed_is_only_asked_about() -> None:
     assert (finding.severity, finding.instead) == ("explain", 1.13)
 
 
-def test_a_stone_within_the_roughness_is_silent() -> None:
-    """1.02 read as 0.93 lies within what the section's own roughness lets expect."""
+def test_a_stone_within_the_unevenness_is_silent() -> None:
+    """1.02 read as 0.93 lies within what the section's own unevenness lets expect."""
     assert _found(section(depths=changed(DEPTHS, {4: 0.93}))) == []
 
 

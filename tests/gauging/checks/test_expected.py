@@ -38,7 +38,7 @@ def test_of_three_verticals_nothing_is_expected() -> None:
 
 
 def test_distance_is_told_in_spreads_of_the_logarithm() -> None:
-    """Without roughness of its own a section has that of the usual ones, weighed 8 to 3."""
+    """Without unevenness of its own a section has that of the usual ones, weighed 8 to 3."""
     here = expectations(DEPTHS, _at(1, 1, 1, 1, 1))[2]
 
     assert here is not None

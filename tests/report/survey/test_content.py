@@ -227,7 +227,7 @@ def told_by(*standard: tuple[str, float]) -> str:
 
 
 def test_the_method_says_which_uncertainty_stands_and_why() -> None:
-    """Without a bridge the larger stands; a lower bound only where there is no other."""
+    """Without ours the larger stands; a lower bound only where there is no other."""
     three = told_by(("iso-748", 3.0), ("interpolated-variance", 5.0), ("components", 9.0))
     alone = told_by(("components", 9.0))
     one = told_by(("iso-748", 3.0))
@@ -239,7 +239,7 @@ def test_the_method_says_which_uncertainty_stands_and_why() -> None:
     assert "larger" not in alone
     assert "is a lower bound; in 1 nothing else could be stated." in alone
     assert "larger" not in one and "lower bound" not in one
-    assert "that by bridge in 26" in part(said(demo_material()), "Method").sentences[-1]
+    assert "that by between verticals in 26" in part(said(demo_material()), "Method").sentences[-1]
 
 
 def test_the_tables_have_what_the_land_in_between_gives() -> None:

@@ -3,7 +3,7 @@
 The neighbours, two on each side, span what a reading may be: every straight line between one of
 the left and one of the right passes the place at some height, and next to a bank so do the wall of
 a steep bank and the parabola of a shelving one. A reading is judged by how far it lies outside that
-span, in logarithms, against the roughness of its own section. Whatever one wrong neighbour does,
+span, in logarithms, against the unevenness of its own section. Whatever one wrong neighbour does,
 the lines that avoid it keep the span where it was, so that a spike accuses nobody beside it.
 
 How surprising a distance is follows Student's distribution with few degrees of freedom: natural
@@ -33,7 +33,7 @@ __all__ = [
 _FREEDOM = 4.0
 """Degrees of freedom of Student's distribution."""
 _SECTIONS_WORTH = 8.0
-"""How many verticals the usual roughness weighs beside the section's own."""
+"""How many verticals the usual unevenness weighs beside the section's own."""
 _ONE_SIDED = 2.0
 """How much further a reading may be off when neighbours are known on one side only."""
 _TO_SIGMA = 1.4826
@@ -44,7 +44,7 @@ _TO_SIGMA = 1.4826
 class Kind:
     """How a kind of reading varies along a section.
 
-    `usual` is the usual roughness: the standard deviation of the logarithm about a line between
+    `usual` is the usual unevenness: the standard deviation of the logarithm about a line between
     the neighbours. `floor` (SI) is added before logarithms are taken: differences far below it
     mean nothing. `below` is how much further readings stray below what is expected than above.
     """
@@ -120,7 +120,7 @@ def expectations(kind: Kind, places: Sequence[Place]) -> list[Expected | None]:
     """
     if sum(not place.dry for place in places) < _FEWEST:
         return [None] * len(places)
-    spread = _roughness(kind, places)
+    spread = _unevenness(kind, places)
     return [
         None if place.dry else _expected(kind, places, index, spread)
         for index, place in enumerate(places)
@@ -174,7 +174,7 @@ def _share(at: float, start: Place, end: Place) -> float:
     return (at - start.at) / way if way else 0.5
 
 
-def _roughness(kind: Kind, places: Sequence[Place]) -> float:
+def _unevenness(kind: Kind, places: Sequence[Place]) -> float:
     """Return the spread about lines between neighbours, the section's own and the usual one."""
     off = [
         abs(kind.log(b.value) - kind.log(_line(b.at, a, c)))

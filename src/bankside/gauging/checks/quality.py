@@ -47,13 +47,15 @@ def borne_out(rules: RuleSet, budgets: Iterable[Budget]) -> Quality | None:
 def deciding_budget(budgets: Iterable[Budget]) -> Budget | None:
     """Return the budget that tells how sure a discharge is, None where none is complete.
 
-    The bridge between verticals where there is one: on simulated streams it
+    The model between verticals where there is one: on simulated streams it
     held the true discharge more often than the published methods.
     Else the larger of ISO 748 and interpolated variance, as tables and scatter each miss what the
     other sees. A lower bound bears out nothing.
     """
     whole = [budget for budget in budgets if not budget.left_out]
-    return max(whole, key=lambda one: (one.key == "bridge", one.standard_percent), default=None)
+    return max(
+        whole, key=lambda one: (one.key == "between-verticals", one.standard_percent), default=None
+    )
 
 
 def _word_for(rules: RuleSet, percent: float) -> Quality:
@@ -65,7 +67,7 @@ CHECKS = (
     Check(
         name="Held to be better than it is",
         trigger="The crew's word for a finished gauging stands for less than one standard "
-        "uncertainty of its discharge, by the bridge between verticals. "
+        "uncertainty of its discharge, by what its readings tell of the water between them. "
         "Which multiple the publications mean they do not say; one is ours.",
         severities=("explain",),
         remedy="Change the word, or say why it is better.",

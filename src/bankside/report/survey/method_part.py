@@ -180,7 +180,7 @@ def _uncertainty(told: Sequence[Surveyed]) -> Iterator[str]:
     whole = [f"{name} in {n}" for name, n in standing.most_common() if name not in bounds]
     if whole and len(methods) > 1:
         yield (
-            "In the tables and in balances the bridge between verticals stands where it can be "
+            "In the tables and in balances that between verticals stands where it can be "
             "given, as it held the true discharge of simulated streams more often than the others; "
             "else the larger figure, as "
             "tables and scatter each miss what the other sees (our choice): that by "

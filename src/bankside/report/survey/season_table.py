@@ -49,8 +49,9 @@ def season_part(material: SurveyMaterial, summary: Summary) -> Part:
             ),
         ),
         below=(
-            "Within: about 19 times in 20, by the bridge between verticals where it can be given, "
-            "else two standard uncertainties, the larger where two methods are told.",
+            "Within: about 19 times in 20, by what the readings tell of the water between "
+            "verticals; where they tell nothing, two standard uncertainties, the larger where two "
+            "methods are told.",
             "Quality: the words are held against one standard uncertainty, about half of the "
             "column within (our choice).",
             "Open: findings of the checks that nobody answered, notes aside.",

@@ -1,6 +1,6 @@
 """What may lie between the verticals of a gauging, as its own readings tell.
 
-`kernel.bridge` says how likely readings are, and how far mid-section errs, where a section is so
+`kernel.between` says how likely readings are, and how far mid-section errs, where a section is so
 smooth and so rough. Here every one of a few dozen such choices is weighed by the readings, and all
 of them count: few verticals leave many choices open, and the interval is the wider for it.
 """
@@ -14,20 +14,19 @@ from itertools import product
 
 import attrs
 
-from bankside.gauging.bridge_line import Line
-from bankside.gauging.bridge_prior import (
-    ROUGHNESS,
-    ROUGHNESS_LENGTHS_M,
+from bankside.gauging.between_line import Line
+from bankside.gauging.between_prior import (
     SHAPE_LENGTHS,
+    UNEVENNESS,
+    UNEVENNESS_LENGTHS_M,
     prior_weight,
 )
-from bankside.kernel.bridge import (
-    bridge_evidence,
-    bridge_variance,
-    interval_variance,
+from bankside.kernel.between import (
+    between_evidence,
+    between_variance,
 )
 
-__all__ = ["CHARACTERS", "Bridge", "Character", "bridge_over"]
+__all__ = ["CHARACTERS", "Between", "Character", "between_over"]
 
 # How far unit discharge departs from 0 by its smooth shape, over its mean (ours, fitted).
 _SHAPE_DEVIATION = 1.2
@@ -40,27 +39,27 @@ _LEAST_DEVIATION = 2e-4
 class Character:
     """How smooth and how rough a section may be: one choice of the model's three figures.
 
-    `shape_length` is a fraction of the width, `roughness` one of the local scale, and
-    `roughness_length_m` in m.
+    `shape_length` is a fraction of the width, `unevenness` one of the local scale, and
+    `unevenness_length_m` in m.
     """
 
     shape_length: float
-    roughness: float
-    roughness_length_m: float
+    unevenness: float
+    unevenness_length_m: float
 
     def _of(self, line: Line) -> tuple[float, float, float, float]:
-        """Return deviation and length of the shape, roughness and its length, for the kernel."""
+        """Return deviation and length of the shape, unevenness and its length, for the kernel."""
         return (
             _SHAPE_DEVIATION * line.mean,
             self.shape_length * line.width_m,
-            self.roughness,
-            self.roughness_length_m,
+            self.unevenness,
+            self.unevenness_length_m,
         )
 
     def evidence(self, line: Line) -> float:
         """Return the logarithm of how likely the readings of a line are, but for a constant."""
         least = (_LEAST_DEVIATION * line.mean) ** 2
-        return bridge_evidence(
+        return between_evidence(
             line.tape_m,
             line.unit_discharge,
             [variance + least for variance in line.reading_variance],
@@ -70,21 +69,24 @@ class Character:
 
     def variance(self, line: Line) -> float:
         """Return the variance of mid-section's error between the stations of a line, m⁶/s²."""
-        return bridge_variance(
+        return between_variance(
             line.tape_m,
             line.unit_discharge,
             line.scale,
             *self._of(line),
+            0,
+            len(line.tape_m) - 1,
         )
 
     def interval_variance(self, line: Line, i: int) -> float:
         """Return that of the interval from station `i` to the next, by itself, m⁶/s²."""
-        return interval_variance(
+        return between_variance(
             line.tape_m,
             line.unit_discharge,
             line.scale,
             *self._of(line),
             i,
+            i + 1,
         )
 
     def cut_variance(self, line: Line, i: int, pieces: int) -> float:
@@ -99,12 +101,13 @@ class Character:
             return values[i] + (values[i + 1] - values[i]) * k / pieces
 
         return math.fsum(
-            interval_variance(
+            between_variance(
                 (0.0, width),
                 (at(amounts, k), at(amounts, k + 1)),
                 (at(scale, k), at(scale, k + 1)),
                 *self._of(line),
                 0,
+                1,
             )
             for k in range(pieces)
         )
@@ -112,13 +115,13 @@ class Character:
 
 CHARACTERS: tuple[Character, ...] = tuple(
     Character(shape, rough, length)
-    for shape, rough, length in product(SHAPE_LENGTHS, ROUGHNESS, ROUGHNESS_LENGTHS_M)
+    for shape, rough, length in product(SHAPE_LENGTHS, UNEVENNESS, UNEVENNESS_LENGTHS_M)
 )
 """The characters that are weighed."""
 
 
 @attrs.frozen
-class Bridge:
+class Between:
     """The lines of a gauging, and how likely each character is after its readings.
 
     `weights` belong to `CHARACTERS` and add up to 1.
@@ -136,10 +139,10 @@ class Bridge:
         )
 
     @cached_property
-    def roughness(self) -> float:
-        """The roughness that the readings make likely, on average."""
+    def unevenness(self) -> float:
+        """The unevenness that the readings make likely, on average."""
         return math.fsum(
-            weight * one.roughness for one, weight in zip(CHARACTERS, self.weights, strict=True)
+            weight * one.unevenness for one, weight in zip(CHARACTERS, self.weights, strict=True)
         )
 
     @property
@@ -195,12 +198,12 @@ class Bridge:
             if weight > 0.0
         )
 
-    def of_the_likely(self, least: float) -> Bridge:
-        """Return the bridge with those characters alone that weigh so much of the likeliest."""
+    def of_the_likely(self, least: float) -> Between:
+        """Return the model with those characters alone that weigh so much of the likeliest."""
         least *= max(self.weights)
         kept = [weight if weight >= least else 0.0 for weight in self.weights]
         whole = math.fsum(kept)
-        return Bridge(self.lines, tuple(weight / whole for weight in kept))
+        return Between(self.lines, tuple(weight / whole for weight in kept))
 
     def _interval_variances(self, line: Line) -> Iterator[float]:
         for i in range(len(line.tape_m) - 1):
@@ -219,7 +222,7 @@ _KINKED = 0.3
 _NO_SAY = 1e-6
 
 
-def bridge_over(lines: Sequence[Line]) -> Bridge:
+def between_over(lines: Sequence[Line]) -> Between:
     """Return what the readings of these lines, one for each water, tell of what lies between.
 
     ValueError where there is no line, or nothing flows in one of them.
@@ -234,4 +237,4 @@ def bridge_over(lines: Sequence[Line]) -> Bridge:
     weights = [math.exp(log - best) for log in logs]
     weights = [weight if weight > _NO_SAY else 0.0 for weight in weights]
     whole = math.fsum(weights)
-    return Bridge(tuple(lines), tuple(weight / whole for weight in weights))
+    return Between(tuple(lines), tuple(weight / whole for weight in weights))

@@ -1,7 +1,7 @@
-"""What the bridge between verticals costs: beside the plain discharge, interpreted and compiled.
+"""What the model between verticals costs: beside the plain discharge, interpreted and compiled.
 
 Simulated gaugings of all section types with 30 verticals. Prints the time of a discharge by the
-kernel, of the bridge (54 characters weighed, and their variances) and of its interval, each as a
+kernel, of the model (54 characters weighed, and their variances) and of its interval, each as a
 ratio to the discharge in the same run; then what Numba makes of the weighing.
 """
 
@@ -18,10 +18,10 @@ import numpy as np
 from numba import njit
 from numba.extending import register_jitable
 
-from bankside.gauging.bridge import CHARACTERS, Line, bridge_over
-from bankside.kernel import bridge as kernel_bridge
+from bankside.gauging.between import CHARACTERS, Line, between_over
+from bankside.kernel import between as kernel_between
 from bankside.kernel import discharge, section
-from bankside.kernel.bridge import mixture_half_width
+from bankside.kernel.between import mixture_half_width
 from bankside.kernel.discharge import mid_section_discharge
 from bankside.practice.crew import CAREFUL
 from bankside.practice.making import make_stream
@@ -59,7 +59,7 @@ def seconds(work: Callable[[], object]) -> float:
 
 def compiled(function: Callable[..., float]) -> Callable[..., float]:
     """The compiled twin of a function of the kernel."""
-    for module in (section, discharge, kernel_bridge):
+    for module in (section, discharge, kernel_between):
         for _, each in inspect.getmembers(module, inspect.isfunction):
             if each.__module__ == module.__name__:
                 register_jitable(each)
@@ -72,30 +72,30 @@ def main() -> int:
     sections = measured()
     lines = [line(*one) for one in sections]
     plain = seconds(lambda: [mid_section_discharge(*one) for one in sections]) / len(sections)
-    bridges = [bridge_over([one]) for one in lines]
+    models = [between_over([one]) for one in lines]
 
     def whole() -> None:
         for one in sections:
-            _ = bridge_over([line(*one)]).variances
+            _ = between_over([line(*one)]).variances
 
     def intervals() -> None:
-        for one in bridges:
+        for one in models:
             mixture_half_width(one.weights, [math.sqrt(v) for v in one.variances], 0.95)
 
-    of_bridge, of_interval = (seconds(work) / len(sections) for work in (whole, intervals))
+    of_model, of_interval = (seconds(work) / len(sections) for work in (whole, intervals))
     print(
         f"{len(sections)} simulated gaugings, {VERTICALS} verticals, {len(CHARACTERS)} characters"
     )
     print(f"discharge by mid-section       {1e6 * plain:10.1f} µs a gauging")
     print(
-        f"bridge, interpreted            {1e6 * of_bridge:10.1f} µs, {of_bridge / plain:7.0f} times"
+        f"model, interpreted             {1e6 * of_model:10.1f} µs, {of_model / plain:7.0f} times"
     )
     print(
         f"interval of 95 %, interpreted  {1e6 * of_interval:10.1f} µs, "
         f"{of_interval / plain:7.0f} times"
     )
     evidence, fast_discharge = (
-        compiled(kernel_bridge.bridge_evidence),
+        compiled(kernel_between.between_evidence),
         compiled(mid_section_discharge),
     )
     arrays = [
@@ -113,7 +113,7 @@ def main() -> int:
     def evidences() -> None:
         for x, _, _, q, read, scale in arrays:
             for one in CHARACTERS:
-                evidence(x, q, read + 1e-12, scale, 0.3, one.shape_length, one.roughness, 0.3)
+                evidence(x, q, read + 1e-12, scale, 0.3, one.shape_length, one.unevenness, 0.3)
 
     discharges()
     evidences()

@@ -1,4 +1,4 @@
-"""What the bridge between verticals assumes of readings, rods, meters and profiles.
+"""What the model between verticals assumes of readings, rods, meters and profiles.
 
 All are standard deviations, over the velocity where no unit stands; docs/uncertainty.md says why
 each is so much.
@@ -28,8 +28,8 @@ PROFILE_SMOOTH = 0.02
 """The profile of one vertical read at one point, on any bed; ISO 748:2007, annex E has 7.5 % for
 one point and 3.5 % for two (from memory)."""
 
-PROFILE_ROUGH = 0.10
-"""The same, times the root of roughness besides."""
+PROFILE_UNEVEN = 0.10
+"""The same, times the root of unevenness besides."""
 
 TWO_POINTS = 3.5 / 7.5
 """How much of that is left with two points."""

@@ -1,4 +1,4 @@
-"""The water from bank to bank as the bridge between verticals sees it."""
+"""The water from bank to bank as the model between verticals sees it."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from functools import cached_property
 
 import attrs
 
-from bankside.kernel.bridge import local_scale
+from bankside.kernel.between import local_scale
 
 __all__ = ["Line"]
 
@@ -42,7 +42,7 @@ class Line:
 
     @cached_property
     def scale(self) -> tuple[float, ...]:
-        """How large roughness is at each station, for a roughness of 1.
+        """How large unevenness is at each station, for an unevenness of 1.
 
         Stations that nobody has read tell nothing of it: theirs lies between those of `scale_from`.
         """

@@ -1,4 +1,4 @@
-"""A station as the bridge between verticals sees it, and what is assumed of how it was read."""
+"""A station as the model between verticals sees it, and what is assumed of how it was read."""
 
 from __future__ import annotations
 
@@ -6,14 +6,14 @@ import math
 
 import attrs
 
-from bankside.gauging import bridge_assumed as assumed
+from bankside.gauging import between_assumed as assumed
 
 __all__ = ["Station", "profile_deviation"]
 
 
-def profile_deviation(roughness: float) -> float:
+def profile_deviation(unevenness: float) -> float:
     """Return how far one point departs from the mean of its vertical, over the velocity."""
-    return assumed.PROFILE_SMOOTH + assumed.PROFILE_ROUGH * math.sqrt(roughness)
+    return assumed.PROFILE_SMOOTH + assumed.PROFILE_UNEVEN * math.sqrt(unevenness)
 
 
 @attrs.frozen

@@ -7,10 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import multivariate_normal, norm
 
-from bankside.kernel.bridge import (
-    bridge_evidence,
-    bridge_variance,
-    interval_variance,
+from bankside.kernel.between import (
+    between_evidence,
+    between_variance,
     local_scale,
     mixture_half_width,
     shared_variance,
@@ -22,7 +21,7 @@ TAPE = [0.0, 0.5, 1.2, 1.9, 2.3, 3.4, 4.0]
 CARRIED = [0.0, 0.11, 0.3, 0.42, 0.35, 0.2, 0.0]
 SCALE = [0.1, 0.15, 0.24, 0.3, 0.28, 0.2, 0.12]
 READ = [1e-8, 1e-4, 3e-4, 2e-4, 2e-4, 1e-4, 1e-8]
-# Deviation and length of the shape, roughness and its length.
+# Deviation and length of the shape, unevenness and its length.
 CHOICE = (0.4, 1.1, 0.3, 0.6)
 
 
@@ -39,7 +38,7 @@ def test_the_evidence_is_that_of_the_whole_matrix() -> None:
     matrix = _covariance(x, x, scale, scale) + np.diag(READ)
     expected = multivariate_normal(cov=matrix).logpdf(CARRIED)
 
-    found = bridge_evidence(TAPE, CARRIED, READ, SCALE, *CHOICE)
+    found = between_evidence(TAPE, CARRIED, READ, SCALE, *CHOICE)
 
     constant = 0.5 * len(TAPE) * math.log(2 * math.pi)
     assert found - constant == pytest.approx(expected, rel=1e-10)
@@ -63,10 +62,7 @@ def _dense_error_variance(first: int, last: int, parts: int) -> float:
 def test_the_variance_between_stations_is_that_of_a_fine_grid(intervals: tuple[int, int]) -> None:
     """Five points an interval come within 3 % of what hundreds give, in standard deviation."""
     first, last = intervals
-    if last - first == 1:
-        found = interval_variance(TAPE, CARRIED, SCALE, *CHOICE, first)
-    else:
-        found = bridge_variance(TAPE, CARRIED, SCALE, *CHOICE)
+    found = between_variance(TAPE, CARRIED, SCALE, *CHOICE, first, last)
 
     assert math.sqrt(found) == pytest.approx(
         math.sqrt(_dense_error_variance(first, last, 200)), rel=0.03
@@ -74,12 +70,12 @@ def test_the_variance_between_stations_is_that_of_a_fine_grid(intervals: tuple[i
 
 
 def test_close_readings_leave_the_variance_of_a_pinned_walk() -> None:
-    """Where stations are far nearer than roughness reaches, an interval errs by σ² h³ / 12.
+    """Where stations are far nearer than unevenness reaches, an interval errs by σ² h³ / 12.
 
     That is the variance of the area under a Brownian bridge; σ² is 2 R² s² / L.
     """
     h, rough, length = 0.01, 0.3, 5.0
-    found = interval_variance([0.0, h], [0.2, 0.2], [1.0, 1.0], 0.0, 1.0, rough, length, 0)
+    found = between_variance([0.0, h], [0.2, 0.2], [1.0, 1.0], 0.0, 1.0, rough, length, 0, 1)
     walk = 2 * rough**2 / length
 
     # Simpson's rule on five points makes it 13/12 of that (worked by hand from its weights).
@@ -91,14 +87,15 @@ def test_no_flow_at_either_end_leaves_nothing_between() -> None:
     tape = [0.0, 1.0, 2.0, 3.0, 4.0, 5.0]
     carried = [0.0, 0.3, 0.0, 0.0, 0.3, 0.0]
     scale = [0.2] * 6
-    whole = bridge_variance(tape, carried, scale, 0.0, 1.0, 0.3, 0.1)
-    alone = [interval_variance(tape, carried, scale, 0.0, 1.0, 0.3, 0.1, i) for i in range(5)]
+
+    def variance(first: int, last: int) -> float:
+        return between_variance(tape, carried, scale, 0.0, 1.0, 0.3, 0.1, first, last)
+
+    alone = [variance(i, i + 1) for i in range(5)]
 
     assert alone[2] == 0.0
     assert alone[0] == pytest.approx(alone[4])
-    assert whole == pytest.approx(
-        2 * bridge_variance(tape[:3], carried[:3], scale[:3], 0.0, 1.0, 0.3, 0.1), rel=1e-4
-    )
+    assert variance(0, 5) == pytest.approx(2 * variance(0, 2), rel=1e-4)
 
 
 @given(forward, st.floats(0.05, 5.0), st.floats(0.01, 1.0), st.floats(0.05, 3.0))
@@ -117,11 +114,12 @@ def test_a_section_and_its_mirror_err_alike(
     assert scale_back == pytest.approx(list(reversed(scale)), rel=1e-9)
     read = [1e-3] * len(tape)
     choice = (0.5, shape_length, rough, rough_length)
-    assert bridge_evidence(mirror, back, read, scale_back, *choice) == pytest.approx(
-        bridge_evidence(tape, carried, read, scale, *choice), rel=1e-6, abs=1e-6
+    assert between_evidence(mirror, back, read, scale_back, *choice) == pytest.approx(
+        between_evidence(tape, carried, read, scale, *choice), rel=1e-6, abs=1e-6
     )
-    assert bridge_variance(mirror, back, scale_back, *choice) == pytest.approx(
-        bridge_variance(tape, carried, scale, *choice), rel=1e-6, abs=1e-12
+    ends = (0, len(tape) - 1)
+    assert between_variance(mirror, back, scale_back, *choice, *ends) == pytest.approx(
+        between_variance(tape, carried, scale, *choice, *ends), rel=1e-6, abs=1e-12
     )
 
 

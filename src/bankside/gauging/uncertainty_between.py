@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 
-from bankside.gauging import bridge_assumed
-from bankside.gauging.bridged_section import BridgedSection, section_over
-from bankside.gauging.bridged_station import Station
+from bankside.gauging import between_assumed
+from bankside.gauging.between_section import BetweenSection, section_over
+from bankside.gauging.between_station import Station
 from bankside.gauging.budget import Budget, BudgetPart
 from bankside.gauging.notes import Note, sentences
 from bankside.gauging.records import Gauging
@@ -16,31 +16,31 @@ from bankside.gauging.uncertainty_flow import Assumed, Flow
 from bankside.gauging.uncertainty_points import ReadPanel, read_panels
 from bankside.gauging.units import metres_per
 
-__all__ = ["bridge_budget", "bridged_section"]
+__all__ = ["between_budget", "section_as_read"]
 
-_METHOD = "Bridge between verticals (ours: docs/uncertainty.md)"
+_METHOD = "Between verticals, by what the readings tell (ours)"
 
 
-def bridged_section(gauging: Gauging, flow: Flow, assumed: Assumed) -> BridgedSection | None:
+def section_as_read(gauging: Gauging, flow: Flow, assumed: Assumed) -> BetweenSection | None:
     """Return the section with what its readings tell of it, None where nothing flows."""
     waters = _waters(gauging, flow, assumed)
     return section_over(waters, flow.total, assumed.width_percent) if waters else None
 
 
-def bridge_budget(gauging: Gauging, flow: Flow, assumed: Assumed) -> Budget | str:
+def between_budget(gauging: Gauging, flow: Flow, assumed: Assumed) -> Budget | str:
     """Return the budget by what the readings tell of the water between them, or why there is none.
 
     Verticals whose velocity was not read tell nothing here: the water between their neighbours is
     one interval. One standard uncertainty is the root of the mean variance; the interval of 95 %
     holds so much of all that the readings leave possible, and is not twice the former.
     """
-    section = bridged_section(gauging, flow, assumed)
+    section = section_as_read(gauging, flow, assumed)
     _, assumptions = read_panels(gauging, flow.panels, assumed)
     if section is None:
-        return "The bridge between verticals cannot be given: no vertical with flow was read."
+        return "What lies between verticals cannot be told: no vertical with flow was read."
     parts = tuple(_parts(section, flow))
     return Budget(
-        key="bridge",
+        key="between-verticals",
         method=_METHOD,
         parts=parts,
         standard_percent=math.sqrt(math.fsum(part.percent**2 for part in parts)),
@@ -84,19 +84,19 @@ def _as_read(
             )
 
 
-def _parts(section: BridgedSection, flow: Flow) -> Iterator[BudgetPart]:
-    bridge, left = section.bridge, section.variances
+def _parts(section: BetweenSection, flow: Flow) -> Iterator[BudgetPart]:
+    between, left = section.between, section.variances
     yield BudgetPart(
         "between verticals",
-        section.percent(bridge.variance),
+        section.percent(between.variance),
         f"what {flow.counts} verticals leave open; their readings make the bed "
-        f"{_rough_word(bridge.roughness)} (roughness {bridge.roughness:.2g})",
+        f"{_rough_word(between.unevenness)} (unevenness {between.unevenness:.2g})",
     )
     yield BudgetPart(
         "readings",
         section.percent(left.readings),
         "exposure by ISO 748:2007, annex E (from memory), depths read to "
-        f"{bridge_assumed.DEPTH_READING_M * 1e3:g} mm (assumed), each vertical by itself",
+        f"{between_assumed.DEPTH_READING_M * 1e3:g} mm (assumed), each vertical by itself",
     )
     square = section.profile_square
     yield BudgetPart(
@@ -115,39 +115,39 @@ def _parts(section: BridgedSection, flow: Flow) -> Iterator[BudgetPart]:
     yield BudgetPart(
         "rod",
         section.percent(left.rod),
-        f"all depths {bridge_assumed.ROD_M * 1e3:g} mm too large or small, as a rod sinks in or "
-        f"stands on stones, and {bridge_assumed.PILE_UP:g} of the velocity head (assumed)",
+        f"all depths {between_assumed.ROD_M * 1e3:g} mm too large or small, as a rod sinks in or "
+        f"stands on stones, and {between_assumed.PILE_UP:g} of the velocity head (assumed)",
     )
     yield BudgetPart(
         "meter's zero",
         section.percent(left.zero),
-        f"{bridge_assumed.ZERO_MS * 1e3:g} mm/s at all verticals (assumed)",
+        f"{between_assumed.ZERO_MS * 1e3:g} mm/s at all verticals (assumed)",
     )
     yield BudgetPart(
         "systematic",
         section.percent(left.systematic),
-        f"{100 * bridge_assumed.CALIBRATION:g} % for the meter's calibration and "
-        f"{100 * bridge_assumed.PROFILE_COMMON:g} % for the vertical profile, the same at all "
+        f"{100 * between_assumed.CALIBRATION:g} % for the meter's calibration and "
+        f"{100 * between_assumed.PROFILE_COMMON:g} % for the vertical profile, the same at all "
         "verticals (assumed)",
     )
 
 
-# Where roughness begins to show, and where it rules (ours): the fitted figures between those of
+# Where unevenness begins to show, and where it rules (ours): the fitted figures between those of
 # smooth runs and of pocket water.
 _SOME, _MUCH = 0.1, 0.4
 
 
-def _rough_word(roughness: float) -> str:
-    if roughness < _SOME:
+def _rough_word(unevenness: float) -> str:
+    if unevenness < _SOME:
         return "smooth"
-    return "uneven" if roughness < _MUCH else "rough"
+    return "uneven" if unevenness < _MUCH else "rough"
 
 
 # Simulated gaugings with fewer verticals were not among those that it was judged by.
 _FEWEST_JUDGED = 8
 
 
-def _notes(section: BridgedSection) -> Iterator[Note]:
+def _notes(section: BetweenSection) -> Iterator[Note]:
     yield Note(
         "The interval holds all that the readings leave possible; how often it held the true "
         "discharge of simulated streams, and the whole of real transects, less often, is in "
@@ -169,5 +169,5 @@ def _notes(section: BridgedSection) -> Iterator[Note]:
     if unread:
         yield Note(
             "The velocity at an edge of water with depth was not read: it counts as uncertain by "
-            f"{100 * bridge_assumed.STANDS_IN:g} %."
+            f"{100 * between_assumed.STANDS_IN:g} %."
         )

@@ -5,11 +5,11 @@ the sum of two random processes along the tape, both known where it was read:
 
 - a **shape**, smooth: its covariance at a distance r is a^2 (1 + r/l) exp(-r/l), with the shape's
   deviation a and length l;
-- **roughness**, stones and wakes: s s' R^2 exp(-r/L), with the local scale s of unit discharge
-  (`local_scale`), the roughness R, a fraction, and its length L.
+- **unevenness**, stones and wakes: s s' R^2 exp(-r/L), with the local scale s of unit discharge
+  (`local_scale`), the unevenness R, a fraction, and its length L.
 
-How smooth and how rough a section is, its readings tell: `bridge_evidence` is how likely they are
-for one choice of a, l, R and L.  `bridge_variance` is the variance of what mid-section, which goes
+How smooth and how rough a section is, its readings tell: `between_evidence` is how likely they are
+for one choice of a, l, R and L.  `between_variance` is the variance of what mid-section, which goes
 straight from reading to reading, then errs by.  Neither needs a matrix: a filter runs along the
 tape, and the covariances are summed along it.
 
@@ -25,9 +25,8 @@ import math
 from bankside.kernel.section import Floats, _require_pairs
 
 __all__ = [
-    "bridge_evidence",
-    "bridge_variance",
-    "interval_variance",
+    "between_evidence",
+    "between_variance",
     "local_scale",
     "mixture_half_width",
     "shared_variance",
@@ -50,7 +49,7 @@ _ERROR_WEIGHTS = (
 
 
 def local_scale(tape: Floats, unit_discharge: Floats, i: int) -> float:
-    """Scale of unit discharge about station `i`: how large roughness is there, for R = 1.
+    """Scale of unit discharge about station `i`: how large unevenness is there, for R = 1.
 
     The mean amount of unit discharge, near stations weighing most, to a power, times the mean of
     the whole section to the rest of it: rough water carries more where more flows, yet not in
@@ -80,30 +79,30 @@ def local_scale(tape: Floats, unit_discharge: Floats, i: int) -> float:
     return math.pow(near / weights, _SCALE_POWER) * math.pow(whole / width, 1.0 - _SCALE_POWER)
 
 
-def _require_bridge(tape: Floats, shape_length: float, roughness_length: float) -> None:
+def _require_lengths(tape: Floats, shape_length: float, unevenness_length: float) -> None:
     """Refuse lengths that are none, and stations that do not go along the tape."""
-    if not (shape_length > 0.0 and roughness_length > 0.0):
+    if not (shape_length > 0.0 and unevenness_length > 0.0):
         raise ValueError("a length of correlation is above 0")
     for i in range(1, len(tape)):
         if not tape[i] > tape[i - 1]:
             raise ValueError("tape positions increase from each station to the next")
 
 
-def bridge_evidence(
+def between_evidence(
     tape: Floats,
     unit_discharge: Floats,
     reading_variance: Floats,
     scale: Floats,
     shape_deviation: float,
     shape_length: float,
-    roughness: float,
-    roughness_length: float,
+    unevenness: float,
+    unevenness_length: float,
 ) -> float:
     """Logarithm of how likely the readings are, but for a constant, if the section is like this.
 
     `reading_variance` is the variance of each reading of unit discharge by itself, `scale` what
-    `local_scale` gives.  Goes along the tape: shape, its slope and roughness are foretold from what
-    was read so far, and each reading corrects them.
+    `local_scale` gives.  Goes along the tape: shape, its slope and unevenness are foretold from
+    what was read so far, and each reading corrects them.
 
     Raises ValueError for fewer than two stations, unequal lengths, lengths of correlation not above
     0, tape positions that do not increase, or a reading that nothing leaves uncertain.
@@ -113,10 +112,10 @@ def bridge_evidence(
     _require_pairs(tape, unit_discharge)
     _require_pairs(tape, reading_variance)
     _require_pairs(tape, scale)
-    _require_bridge(tape, shape_length, roughness_length)
+    _require_lengths(tape, shape_length, unevenness_length)
     shape_variance = shape_deviation * shape_deviation
     slope_variance = shape_variance / (shape_length * shape_length)
-    # What is known of shape (0), its slope (1) and roughness in units of its scale (2).
+    # What is known of shape (0), its slope (1) and unevenness in units of its scale (2).
     m0, m1, m2 = 0.0, 0.0, 0.0
     p00, p01, p02, p11, p12, p22 = shape_variance, 0.0, 0.0, slope_variance, 0.0, 1.0
     evidence = 0.0
@@ -127,7 +126,7 @@ def bridge_evidence(
             fade = math.exp(-far)
             f00, f01 = fade * (1.0 + far), fade * step
             f10, f11 = -fade * far / shape_length, fade * (1.0 - far)
-            rho = math.exp(-step / roughness_length)
+            rho = math.exp(-step / unevenness_length)
             m0, m1, m2 = f00 * m0 + f01 * m1, f10 * m0 + f11 * m1, rho * m2
             # What is known less what nothing known would leave, carried on, plus that again.
             d00, d11, d22 = p00 - shape_variance, p11 - slope_variance, p22 - 1.0
@@ -136,7 +135,7 @@ def bridge_evidence(
             p01 = f00 * f10 * d00 + (f00 * f11 + f01 * f10) * p01 + f01 * f11 * d11
             p02, p12 = rho * (f00 * p02 + f01 * p12), rho * (f10 * p02 + f11 * p12)
             p22 = 1.0 + rho * rho * d22
-        c = roughness * scale[i]
+        c = unevenness * scale[i]
         k0, k1, k2 = p00 + c * p02, p01 + c * p12, p02 + c * p22
         variance = k0 + c * k2 + reading_variance[i]
         if not variance > 0.0:
@@ -150,86 +149,33 @@ def bridge_evidence(
     return evidence
 
 
-def bridge_variance(
+def between_variance(
     tape: Floats,
     unit_discharge: Floats,
     scale: Floats,
     shape_deviation: float,
     shape_length: float,
-    roughness: float,
-    roughness_length: float,
+    unevenness: float,
+    unevenness_length: float,
+    first: int,
+    last: int,
 ) -> float:
-    """Variance of what mid-section errs by between all stations, in the square of discharge.
+    """Variance of what mid-section errs by from station `first` to `last`, squared discharge.
 
     An interval with no flow at either end has none between.  Errors of neighbouring intervals go
     together, as both rest on the reading between them.
 
-    Raises ValueError as `bridge_evidence` does.
+    Raises ValueError as `between_evidence` does, IndexError where there is no station `first`, or
+    none `last` after it.
 
     Source: ours.
     """
     _require_pairs(tape, unit_discharge)
     _require_pairs(tape, scale)
-    _require_bridge(tape, shape_length, roughness_length)
-    return _error_variance(
-        tape,
-        unit_discharge,
-        scale,
-        shape_deviation,
-        shape_length,
-        roughness,
-        roughness_length,
-        0,
-        len(tape) - 1,
-    )
-
-
-def interval_variance(
-    tape: Floats,
-    unit_discharge: Floats,
-    scale: Floats,
-    shape_deviation: float,
-    shape_length: float,
-    roughness: float,
-    roughness_length: float,
-    i: int,
-) -> float:
-    """Variance of what mid-section errs by between station `i` and the next, by itself.
-
-    Raises ValueError as `bridge_evidence` does, IndexError when no interval begins at `i`.
-
-    Source: ours.
-    """
-    _require_pairs(tape, unit_discharge)
-    _require_pairs(tape, scale)
-    _require_bridge(tape, shape_length, roughness_length)
-    if i < 0 or i >= len(tape) - 1:
-        raise IndexError("no interval has this index")
-    return _error_variance(
-        tape,
-        unit_discharge,
-        scale,
-        shape_deviation,
-        shape_length,
-        roughness,
-        roughness_length,
-        i,
-        i + 1,
-    )
-
-
-def _error_variance(
-    tape: Floats,
-    unit_discharge: Floats,
-    scale: Floats,
-    shape_deviation: float,
-    shape_length: float,
-    roughness: float,
-    roughness_length: float,
-    first: int,
-    last: int,
-) -> float:
-    """Variance of the error between two stations: the sum of w w' cov, as sums along the tape."""
+    _require_lengths(tape, shape_length, unevenness_length)
+    if not 0 <= first < last < len(tape):
+        raise IndexError("no vertical has this index")
+    # The sum of w w' cov, as sums along the tape.
     shape, rough = 0.0, 0.0
     # Weights that were passed, faded by the distance since; s1 with that distance as a factor.
     s0, s1, r0 = 0.0, 0.0, 0.0
@@ -238,7 +184,7 @@ def _error_variance(
         flows = unit_discharge[i] != 0.0 or unit_discharge[i + 1] != 0.0
         step = width / 4.0
         far = step / shape_length
-        fade, rho = math.exp(-far), math.exp(-step / roughness_length)
+        fade, rho = math.exp(-far), math.exp(-step / unevenness_length)
         for j in range(5):
             if j > 0:
                 s1 = (s1 + far * s0) * fade
@@ -250,7 +196,7 @@ def _error_variance(
                 weight *= scale[i] + (scale[i + 1] - scale[i]) * (j / 4.0)
                 rough += weight * (weight + 2.0 * r0)
                 r0 += weight
-    variance = shape_deviation * shape_deviation * shape + roughness * roughness * rough
+    variance = shape_deviation * shape_deviation * shape + unevenness * unevenness * rough
     # What cancels out may leave less than nothing by rounding.
     return max(variance, 0.0)
 
@@ -265,7 +211,7 @@ def shared_variance(tape: Floats, deviation: Floats, length: float) -> float:
     above 0, or tape positions that do not increase.
     """
     _require_pairs(tape, deviation)
-    _require_bridge(tape, length, length)
+    _require_lengths(tape, length, length)
     variance, before = 0.0, 0.0
     for i in range(len(tape)):
         if i > 0:

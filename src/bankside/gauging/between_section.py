@@ -1,8 +1,8 @@
-"""A section as the bridge between verticals sees it: what is known, and what each part leaves open.
+"""A section as the model between verticals sees it: what is known, and what each part leaves open.
 
 All parts are variances of the discharge, worked out from the stations alone, so that a section with
 one more vertical, a second point or a longer exposure is judged by the same formulas as one that
-was read (`uncertainty_bridge` states it, `advice` asks what would be).
+was read (`uncertainty_between` states it, `advice` asks what would be).
 """
 
 from __future__ import annotations
@@ -13,14 +13,14 @@ from functools import cached_property
 
 import attrs
 
-from bankside.gauging import bridge_assumed as assumed
-from bankside.gauging.bridge import CHARACTERS, Bridge, bridge_over
-from bankside.gauging.bridge_line import Line
-from bankside.gauging.bridged_station import Station, profile_deviation
-from bankside.kernel.bridge import mixture_half_width, shared_variance
+from bankside.gauging import between_assumed as assumed
+from bankside.gauging.between import CHARACTERS, Between, between_over
+from bankside.gauging.between_line import Line
+from bankside.gauging.between_station import Station, profile_deviation
+from bankside.kernel.between import mixture_half_width, shared_variance
 from bankside.kernel.section import STANDARD_GRAVITY
 
-__all__ = ["BridgedSection", "Variances", "section_over"]
+__all__ = ["BetweenSection", "Variances", "section_over"]
 
 
 @attrs.frozen
@@ -55,22 +55,22 @@ class Variances:
 
 
 @attrs.frozen
-class BridgedSection:
+class BetweenSection:
     """The stations of every stretch of water that flows, and what their readings tell.
 
     `waters` have their stations along the tape; `channels` are the indexes of the channels of the
-    record in which they lie, and `bridge` has a line for each. `total` is the discharge in m³/s by
+    record in which they lie, and `between` has a line for each. `total` is the discharge in m³/s by
     its amount, to which all percents refer, `width_percent` what a panel's width is uncertain by.
-    `between`, where it is given, goes before what the bridge says of the variance between verticals
+    `foretold`, where it is given, goes before what `between` says of the variance between verticals
     by each character.
     """
 
     channels: tuple[int, ...]
     waters: tuple[tuple[Station, ...], ...]
-    bridge: Bridge
+    between: Between
     total: float
     width_percent: float
-    between: tuple[float, ...] | None = None
+    foretold: tuple[float, ...] | None = None
 
     @cached_property
     def variances(self) -> Variances:
@@ -98,7 +98,7 @@ class BridgedSection:
     @property
     def profile_square(self) -> float:
         """The mean square of how far one point departs from the mean of its vertical."""
-        return self.bridge.mean([profile_deviation(one.roughness) ** 2 for one in CHARACTERS])
+        return self.between.mean([profile_deviation(one.unevenness) ** 2 for one in CHARACTERS])
 
     def half_width(self, probability: float, *, common: bool = True) -> float:
         """Return half the interval that holds the discharge so often, in percent of it.
@@ -116,9 +116,9 @@ class BridgedSection:
     def _half_width(self, probability: float, fixed: float, *, part: float) -> float:
         """Return half an interval: what is fixed, and so much of what hangs on the character."""
         heard = [
-            (weight, fixed + part * (between + self._profile(k)))
-            for k, (weight, between) in enumerate(
-                zip(self.bridge.weights, self.between or self.bridge.variances, strict=True)
+            (weight, fixed + part * (foretold + self._profile(k)))
+            for k, (weight, foretold) in enumerate(
+                zip(self.between.weights, self.foretold or self.between.variances, strict=True)
             )
             if weight > 0.0
         ]
@@ -126,51 +126,51 @@ class BridgedSection:
         deviations = [math.sqrt(variance) for variance in variances]
         return 100.0 / self.total * mixture_half_width(weights, deviations, probability)
 
-    def less_between(self, after: BridgedSection, emphasis: float) -> BridgedSection:
+    def less_between(self, after: BetweenSection, emphasis: float) -> BetweenSection:
         """Return `after`, with so many times the loss of variance between verticals since here."""
         variances = tuple(
             max(now - emphasis * (now - then), 0.0)
-            for now, then in zip(self.bridge.variances, after.bridge.variances, strict=True)
+            for now, then in zip(self.between.variances, after.between.variances, strict=True)
         )
-        return attrs.evolve(after, between=variances)
+        return attrs.evolve(after, foretold=variances)
 
     def _profile(self, character: int) -> float:
-        return profile_deviation(CHARACTERS[character].roughness) ** 2 * self.variances.profile
+        return profile_deviation(CHARACTERS[character].unevenness) ** 2 * self.variances.profile
 
     def percent(self, variance: float) -> float:
         """Return one standard uncertainty in percent of the discharge."""
         return 100.0 * math.sqrt(variance) / self.total
 
-    def of_the_likely(self, least: float) -> BridgedSection:
+    def of_the_likely(self, least: float) -> BetweenSection:
         """Return the section as those characters see it that weigh so much of the likeliest."""
-        return attrs.evolve(self, bridge=self.bridge.of_the_likely(least))
+        return attrs.evolve(self, between=self.between.of_the_likely(least))
 
-    def with_stations(self, place: int, stations: Iterable[Station]) -> BridgedSection:
+    def with_stations(self, place: int, stations: Iterable[Station]) -> BetweenSection:
         """Return the section with these stations in one of its waters, added or in place."""
         by_tape = {one.tape_m: one for one in self.waters[place]}
         by_tape |= {one.tape_m: one for one in stations}
         return self.replaced(place, tuple(by_tape[tape] for tape in sorted(by_tape)))
 
-    def replaced(self, place: int, stations: tuple[Station, ...]) -> BridgedSection:
+    def replaced(self, place: int, stations: tuple[Station, ...]) -> BetweenSection:
         """Return the section with other stations along one of its waters.
 
-        How likely each character is stays as it was, and how large roughness is: nobody knows what
+        How likely each character is stays as it was, and how large unevenness is: nobody knows what
         would be read.
         """
         waters = (*self.waters[:place], stations, *self.waters[place + 1 :])
         if _flows(stations) == _flows(self.waters[place]):  # nothing between them is other
             return attrs.evolve(self, waters=waters)
-        before = self.bridge.lines[place]
+        before = self.between.lines[place]
         line = attrs.evolve(_line(stations), scale_from=before.scale_from or before)
-        lines = (*self.bridge.lines[:place], line, *self.bridge.lines[place + 1 :])
-        return attrs.evolve(self, waters=waters, bridge=Bridge(lines, self.bridge.weights))
+        lines = (*self.between.lines[:place], line, *self.between.lines[place + 1 :])
+        return attrs.evolve(self, waters=waters, between=Between(lines, self.between.weights))
 
-    def weighed_by(self, waters: Sequence[Sequence[Station]]) -> BridgedSection:
+    def weighed_by(self, waters: Sequence[Sequence[Station]]) -> BetweenSection:
         """Return the section with as much known of its character as these stations alone tell."""
-        weights = bridge_over([_line(stations) for stations in waters]).weights
-        return attrs.evolve(self, bridge=Bridge(self.bridge.lines, weights))
+        weights = between_over([_line(stations) for stations in waters]).weights
+        return attrs.evolve(self, between=Between(self.between.lines, weights))
 
-    def of_channel(self, channel: int) -> BridgedSection:
+    def of_channel(self, channel: int) -> BetweenSection:
         """Return the waters of one channel by themselves; ValueError where nothing flows in it."""
         places = [place for place, index in enumerate(self.channels) if index == channel]
         if not places:
@@ -185,22 +185,24 @@ class BridgedSection:
             self,
             channels=(channel,) * len(places),
             waters=waters,
-            bridge=Bridge(tuple(self.bridge.lines[place] for place in places), self.bridge.weights),
+            between=Between(
+                tuple(self.between.lines[place] for place in places), self.between.weights
+            ),
             total=abs(math.fsum(flows)),
         )
 
 
 def section_over(
     waters: Sequence[tuple[int, Sequence[Station]]], total: float, width_percent: float
-) -> BridgedSection:
+) -> BetweenSection:
     """Return the section of these waters, each with its channel, weighed by their readings.
 
     ValueError where there is none, or nothing flows in one.
     """
-    return BridgedSection(
+    return BetweenSection(
         channels=tuple(channel for channel, _ in waters),
         waters=tuple(tuple(stations) for _, stations in waters),
-        bridge=bridge_over([_line(stations) for _, stations in waters]),
+        between=between_over([_line(stations) for _, stations in waters]),
         total=abs(total),
         width_percent=width_percent,
     )
