@@ -1,0 +1,102 @@
+"""Which gaugings of a table cannot be worked out, and why: the kernel sees none of these."""
+
+from __future__ import annotations
+
+import math
+
+from bankside.bulk.columns import Columns, Flags, Floats, Whole
+from bankside.bulk.compiled import compiled
+
+__all__ = ["SOUND", "find_faults", "sentence"]
+
+SOUND = 0
+_TOO_FEW, _NOT_FINITE, _BACKWARDS, _NEGATIVE, _UNREAD = range(1, 6)
+
+
+def _find_faults(
+    first: int,
+    last: int,
+    starts: Whole,
+    channels: Whole,
+    counts: Whole,
+    tape: Floats,
+    depth: Floats,
+    velocity: Floats,
+    measured: Flags,
+    fault: Whole,
+    where: Whole,
+) -> None:
+    """Fill in the first fault of each gauging, and the station of the table that has it."""
+    for k in range(first, last):
+        fault[k], where[k] = SOUND, starts[k]
+        start = starts[k]
+        for c in range(channels[k], channels[k + 1]):
+            stop = start + counts[c]
+            if counts[c] < 2:
+                fault[k], where[k] = _TOO_FEW, start
+                break
+            unread = -1
+            for j in range(start, stop):
+                if not (
+                    math.isfinite(tape[j])
+                    and math.isfinite(depth[j])
+                    and math.isfinite(velocity[j])
+                ):
+                    fault[k], where[k] = _NOT_FINITE, j
+                    break
+                if depth[j] < 0.0:
+                    fault[k], where[k] = _NEGATIVE, j
+                    break
+                if j > start and not tape[j] > tape[j - 1]:
+                    fault[k], where[k] = _BACKWARDS, j
+                    break
+                # Water in which nothing was read, between dry places or the ends.
+                if depth[j] > 0.0:
+                    if unread < 0:
+                        unread = j
+                    if measured[j]:
+                        unread = stop
+                if depth[j] == 0.0 or j == stop - 1:
+                    if 0 <= unread < stop:
+                        fault[k], where[k] = _UNREAD, unread
+                        break
+                    unread = -1
+            if fault[k] != SOUND:
+                break
+            start = stop
+        if channels[k] == channels[k + 1]:
+            fault[k] = _TOO_FEW
+
+
+find_faults = compiled(_find_faults)
+
+
+def sentence(columns: Columns, fault: int, at: int) -> str:
+    """Return what is wrong at a station, what was found and what would be right."""
+    if fault == _TOO_FEW:
+        return "each channel must have at least two stations"
+    if fault == _UNREAD:
+        return (
+            "velocity must be measured at least once in every stretch of water between banks or "
+            f"dry places (got none from tape_m {_shown(columns.tape_m[at])} on)"
+        )
+    found = {
+        _NOT_FINITE: ("tape_m, depth_m and velocity_ms must be finite numbers", None),
+        _NEGATIVE: ("depth_m must not be below 0", columns.depth_m),
+        _BACKWARDS: ("tape_m must increase from station to station", columns.tape_m),
+    }
+    wanted, values = found[fault]
+    if values is None:
+        got = ", ".join(
+            _shown(column[at]) for column in (columns.tape_m, columns.depth_m, columns.velocity_ms)
+        )
+        return f"{wanted} (got {got})"
+    got = _shown(values[at])
+    if fault == _BACKWARDS:
+        got += f" after {_shown(values[at - 1])}"
+        return f"{wanted} (got {got})"
+    return f"{wanted} (got {got} at tape_m {_shown(columns.tape_m[at])})"
+
+
+def _shown(value: float) -> str:
+    return f"{value:.10g}"
