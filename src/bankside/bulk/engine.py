@@ -76,6 +76,8 @@ def faults_of(columns: Columns) -> tuple[Flags, dict[int, str]]:
     count = len(columns)
     fault, where = np.zeros(count, np.int64), np.zeros(count, np.int64)
     across(count, faults.find_faults, *_stations(columns), columns.measured, fault, where)
+    if columns.read is not None:
+        across(count, faults.find_unread, *_read(columns), fault, where)
     sound = fault == faults.SOUND
     return sound, {
         int(k): faults.sentence(columns, int(fault[k]), int(where[k]))
@@ -85,8 +87,9 @@ def faults_of(columns: Columns) -> tuple[Flags, dict[int, str]]:
 
 def read_of(columns: Columns, assumed: Assumed) -> Read:
     """Return how the stations were read: as is given, or what is taken where nothing is said."""
-    if columns.read is not None:
-        return columns.read
+    said = columns.read
+    if said is not None and not np.isnan(said.points).any():
+        return said
     count = len(columns.tape_m)
     read = Read(np.empty(count), np.empty(count), np.empty(count))
     across(
@@ -96,7 +99,14 @@ def read_of(columns: Columns, assumed: Assumed) -> Read:
         assumed.exposure_seconds,
         *(read.points, read.meter_percent, read.exposure_percent),
     )
-    return read
+    if said is None:
+        return read
+    unsaid = np.isnan(said.points)
+    return Read(
+        np.where(unsaid, read.points, said.points),
+        np.where(unsaid, read.meter_percent, said.meter_percent),
+        np.where(unsaid, read.exposure_percent, said.exposure_percent),
+    )
 
 
 def figures_of(columns: Columns, assumed: Assumed) -> Mapping[str, Floats]:
@@ -181,3 +191,9 @@ def _lines(columns: Columns) -> tuple[Any, ...]:
 
 def _stations(columns: Columns) -> tuple[Any, ...]:
     return *_lines(columns), columns.tape_m, columns.depth_m, columns.velocity_ms
+
+
+def _read(columns: Columns) -> tuple[Any, ...]:
+    read = columns.read
+    assert read is not None
+    return columns.starts, read.points, read.meter_percent, read.exposure_percent

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 
-from bankside.bulk.columns import Columns, Flags, Floats, Whole
+from bankside.bulk.columns import Column, Columns, Flags, Whole
 from bankside.bulk.compiled import compiled
 
-__all__ = ["SOUND", "find_faults", "sentence"]
+__all__ = ["SOUND", "find_faults", "find_unread", "sentence"]
 
 SOUND = 0
-_TOO_FEW, _NOT_FINITE, _BACKWARDS, _NEGATIVE, _UNREAD = range(1, 6)
+_TOO_FEW, _NOT_FINITE, _BACKWARDS, _NEGATIVE, _UNREAD, _POINTS = range(1, 7)
 
 
 def _find_faults(
@@ -19,9 +19,9 @@ def _find_faults(
     starts: Whole,
     channels: Whole,
     counts: Whole,
-    tape: Floats,
-    depth: Floats,
-    velocity: Floats,
+    tape: Column,
+    depth: Column,
+    velocity: Column,
     measured: Flags,
     fault: Whole,
     where: Whole,
@@ -68,7 +68,29 @@ def _find_faults(
             fault[k] = _TOO_FEW
 
 
+def _find_unread(
+    first: int,
+    last: int,
+    starts: Whole,
+    points: Column,
+    meter: Column,
+    exposure: Column,
+    fault: Whole,
+    where: Whole,
+) -> None:
+    """Fill in where it is odd how a velocity was read; said is all of it or, as NaN, nothing."""
+    for k in range(first, last):
+        for j in range(starts[k], starts[k + 1]):
+            unsaid = math.isnan(points[j]) and math.isnan(meter[j]) and math.isnan(exposure[j])
+            sound = (
+                points[j] >= 1.0 and 0.0 <= meter[j] < math.inf and 0.0 <= exposure[j] < math.inf
+            )
+            if fault[k] == SOUND and not (unsaid or sound):
+                fault[k], where[k] = _POINTS, j
+
+
 find_faults = compiled(_find_faults)
+find_unread = compiled(_find_unread)
 
 
 def sentence(columns: Columns, fault: int, at: int) -> str:
@@ -79,6 +101,16 @@ def sentence(columns: Columns, fault: int, at: int) -> str:
         return (
             "velocity must be measured at least once in every stretch of water between banks or "
             f"dry places (got none from tape_m {_shown(columns.tape_m[at])} on)"
+        )
+    if fault == _POINTS and columns.read is not None:
+        read = columns.read
+        got = ", ".join(
+            _shown(column[at])
+            for column in (read.points, read.meter_percent, read.exposure_percent)
+        )
+        return (
+            "points must be 1 or more, meter_percent and exposure_percent not below 0 "
+            f"(got {got} at tape_m {_shown(columns.tape_m[at])})"
         )
     found = {
         _NOT_FINITE: ("tape_m, depth_m and velocity_ms must be finite numbers", None),

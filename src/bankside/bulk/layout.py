@@ -51,8 +51,8 @@ class Refused:
 class Given:
     """The sound rows of a table: their numbers in the input, ids, columns, and what was filed.
 
-    `fastest_ms` and `slowest_ms` are those of the points read at a station, None where the mean of
-    the vertical stands for them; `vertical` the place of each station among those called.
+    `fastest_ms` and `slowest_ms` are those of the points read at a station, `vertical` is its place
+    among those called; NaN where nothing is said.
     """
 
     rows: Whole
@@ -60,7 +60,7 @@ class Given:
     columns: Columns
     fastest_ms: Floats | None
     slowest_ms: Floats | None
-    vertical: Whole | None
+    vertical: Floats | None
     filed_m3s: Floats
     filed_rounding_m3s: Floats
 
@@ -77,7 +77,7 @@ class Given:
             columns=self.columns.only(kept),
             fastest_ms=of_stations(self.fastest_ms),
             slowest_ms=of_stations(self.slowest_ms),
-            vertical=None if self.vertical is None else self.vertical[stations],
+            vertical=of_stations(self.vertical),
             filed_m3s=self.filed_m3s[kept],
             filed_rounding_m3s=self.filed_rounding_m3s[kept],
         )
@@ -196,32 +196,32 @@ def _given(table: pa.Table, rows: Whole) -> Given:
     starts = np.concatenate([[0], np.cumsum(lengths)]).astype(np.int64)
     stations = int(starts[-1])
     parts, counts = _channels(table, lengths)
-    measured = _flat(table, "measured", stations)
-    read = [_flat(table, name, stations) for name in _READ]
-    points, meter, exposure = read
+    flat = {name: _flat(table, name, lengths) for name in _BY_STATION}
+    measured, read = flat["measured"], [flat[name] for name in _READ]
     columns = Columns(
         starts=starts,
         channels=np.concatenate([[0], np.cumsum(parts)]).astype(np.int64),
         counts=counts,
-        tape_m=_required(table, "tape_m", stations),
-        depth_m=_required(table, "depth_m", stations),
-        velocity_ms=_required(table, "velocity_ms", stations),
-        measured=np.ones(stations, np.bool_) if measured is None else measured.astype(np.bool_),
-        read=None
-        if points is None or meter is None or exposure is None
-        else Read(points, meter, exposure),
+        **{name: _there(flat[name]) for name in _STATIONS},
+        # Only what says so was not read.
+        measured=np.ones(stations, np.bool_) if measured is None else measured != 0.0,
+        read=None if any(one is None for one in read) else Read(*map(_there, read)),
     )
-    vertical = _flat(table, "vertical", stations)
     return Given(
         rows=rows,
         ids=_array(table, "gauging"),
         columns=columns,
-        fastest_ms=_flat(table, "fastest_ms", stations),
-        slowest_ms=_flat(table, "slowest_ms", stations),
-        vertical=None if vertical is None else vertical.astype(np.int64),
+        fastest_ms=flat["fastest_ms"],
+        slowest_ms=flat["slowest_ms"],
+        vertical=flat["vertical"],
         filed_m3s=_one_each(table, "filed_m3s"),
         filed_rounding_m3s=_one_each(table, "filed_rounding_m3s"),
     )
+
+
+def _there(values: Floats | None) -> Floats:
+    assert values is not None  # `require_layout` has seen the column
+    return values
 
 
 def _channels(table: pa.Table, lengths: Whole) -> tuple[Whole, Whole]:
@@ -239,23 +239,22 @@ def _channels(table: pa.Table, lengths: Whole) -> tuple[Whole, Whole]:
     return _lengths(column), flat
 
 
-def _flat(table: pa.Table, name: str, stations: int) -> Floats | None:
-    """Return the values of all stations, None where the column, or a row of it, says nothing."""
+def _flat(table: pa.Table, name: str, lengths: Whole) -> Floats | None:
+    """Return the values of all stations, NaN where nothing is said; None for no such column."""
     if name not in table.column_names:
         return None
     column = _array(table, name)
     values = column.flatten()
-    if len(values) != stations:
-        return None
+    if pa.types.is_boolean(values.type):
+        values = values.cast(pa.uint8())
+    values = values.cast(pa.float64())
     if values.null_count:
-        values = pc.fill_null(values.cast(pa.float64()), np.nan)
-    found: Floats = values.to_numpy(zero_copy_only=False)
-    return found
-
-
-def _required(table: pa.Table, name: str, stations: int) -> Floats:
-    found = _flat(table, name, stations)
-    assert found is not None
+        values = pc.fill_null(values, np.nan)
+    said: Floats = values.to_numpy(zero_copy_only=False)
+    if not column.null_count:
+        return said
+    found = np.full(int(lengths.sum()), np.nan)
+    found[np.repeat(_lengths(column) >= 0, lengths)] = said
     return found
 
 

@@ -79,7 +79,7 @@ class Rows:
         self._firsts = np.concatenate([[0], np.cumsum([one.rows for one in inputs])])
         self._at = -1
         self._batches: Iterator[pa.RecordBatch] = iter(())
-        self._left: list[pa.RecordBatch] = []
+        self._left: pa.RecordBatch | None = None
 
     def __len__(self) -> int:
         return int(self._firsts[-1])
@@ -95,27 +95,20 @@ class Rows:
             self._seek(start)
         taken: list[pa.RecordBatch] = []
         wanted = stop - start
-        for batch in self._coming():
+        while wanted:
+            batch = self._left or next(self._batches)
             taken.append(batch.slice(0, wanted))
+            self._left = batch.slice(len(taken[-1])) if len(taken[-1]) < len(batch) else None
             wanted -= len(taken[-1])
-            if len(taken[-1]) < len(batch):
-                self._left = [batch.slice(len(taken[-1]))]
-            if not wanted:
-                break
         self._at = stop
         return pa.Table.from_batches(taken, taken[0].schema if taken else SCHEMA)
-
-    def _coming(self) -> Iterator[pa.RecordBatch]:
-        left, self._left = self._left, []
-        yield from left
-        yield from self._batches
 
     def _seek(self, row: int) -> None:
         file, before = 0, row
         while file < len(self._inputs) - 1 and before >= self._inputs[file].rows:
             before -= self._inputs[file].rows
             file += 1
-        self._left = []
+        self._left = None
         self._batches = self._from(file, before)
 
     def _from(self, file: int, skip: int) -> Iterator[pa.RecordBatch]:

@@ -82,5 +82,5 @@ def _panels(found: Given, figures: Mapping[str, Floats]) -> pa.Table:
         "share": _or_absent(made.share),
     }
     if found.vertical is not None:
-        content["vertical"] = pa.array(found.vertical, pa.int32())
+        content["vertical"] = _or_absent(found.vertical).cast(pa.int32())
     return pa.table(content)

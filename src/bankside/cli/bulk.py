@@ -1,0 +1,152 @@
+"""`bankside bulk`: whole archives at once, on the command line."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import App, Parameter
+
+from bankside.bulk.gather import gather
+from bankside.bulk.rows import inputs_of
+from bankside.bulk.run import PART, Done, Run, begin, parts_left, run_here
+from bankside.bulk.simulated import simulate
+from bankside.cli.bulk_records import rows_of_archive, rows_of_files
+from bankside.cli.inputs import SheetOptions
+from bankside.cli.output import require_free
+from bankside.cli.progress import counted
+from bankside.gauging.faults import Fault, InputRefused
+
+__all__ = ["bulk_app"]
+
+bulk_app = App(
+    name="bulk",
+    help="Whole archives at once: tables of millions of gaugings through the compiled kernel.",
+)
+
+_MOST_TOLD = 20
+"""Rows that were left out and are told at once; the folder names all of them."""
+
+
+@bulk_app.command(name="gather")
+def gather_command(
+    files: list[Path] | None = None,
+    /,
+    *,
+    output: Annotated[Path, Parameter(name=("--output", "-o"))],
+    archive: str | None = None,
+    options: SheetOptions = SheetOptions(),  # noqa: B008 - frozen
+) -> int:
+    """Write gaugings as one table, stations worked out, ready for the other commands.
+
+    Parameters
+    ----------
+    files
+        Sheets, records, journals or open formats, as `bankside compute` reads them.
+    output
+        The Parquet file to write.
+    archive
+        An archive, of which every gauging is taken.
+    """
+    if (archive is None) == (not files):
+        raise InputRefused([Fault("files or --archive must be given, one of them")])
+    require_free([output])
+    refused: list[str] = []
+    rows = (
+        rows_of_files(files or [], options.to_answers(), refused)
+        if archive is None
+        else rows_of_archive(archive, refused)
+    )
+    count = gather(rows, output)
+    print(f"{output}: {count} gaugings.")
+    return _told(refused, "")
+
+
+@bulk_app.command(name="simulate")
+def simulate_command(
+    gaugings: int,
+    /,
+    *,
+    output: Annotated[Path, Parameter(name=("--output", "-o"))],
+    seed: int = 1,
+) -> None:
+    """Write a table of made-up gaugings, to try the other commands on.
+
+    Parameters
+    ----------
+    gaugings
+        How many.
+    output
+        The Parquet file to write.
+    seed
+        The same seed gives the same gaugings.
+    """
+    if gaugings < 1:
+        raise InputRefused([Fault(f"gaugings must be at least 1 (got {gaugings})")])
+    require_free([output])
+    simulate(gaugings, output, seed)
+    print(f"{output}: {gaugings} gaugings.")
+
+
+@bulk_app.command(name="compute")
+def compute_command(
+    table: Path,
+    output: Path,
+    /,
+    *,
+    figures_alone: Annotated[bool, Parameter(show_default=False)] = False,
+    part: int = PART,
+) -> int:
+    """Work out discharge, section and uncertainty of every gauging of a table.
+
+    What was interrupted is taken up where it was: the same command again does the rest.
+
+    Parameters
+    ----------
+    table
+        A Parquet file of gaugings, or a folder of them; docs/bulk.md says which columns.
+    output
+        A folder for the results, one row a gauging and one a panel.
+    figures_alone
+        Write no panels.
+    part
+        Gaugings that are held in memory at a time.
+    """
+    run = Run("compute", inputs_of(table), output, panels=not figures_alone, part=_part(part))
+    return _carried_out(run)
+
+
+def _part(part: int) -> int:
+    if part < 1:
+        raise InputRefused([Fault(f"--part must be at least 1 (got {part})")])
+    return part
+
+
+def _carried_out(run: Run) -> int:
+    begin(run)
+    left = len(parts_left(run))
+    if left < run.parts:
+        print(f"{run.out}: {run.parts - left} of {run.parts} parts were there.", file=sys.stderr)
+    with counted("working out", run.gaugings) as told:
+        return _summed_up(run, run_here(run, told))
+
+
+def _summed_up(run: Run, done: Iterable[Done]) -> int:
+    worked_out = 0
+    refused: list[str] = []
+    for one in done:
+        worked_out += one.worked_out
+        refused += one.refused
+    print(f"{run.out}: {worked_out} gaugings.")
+    return _told(refused, f"; {run.out / 'refused'} names all")
+
+
+def _told(refused: list[str], where: str) -> int:
+    """Say on stderr what was left out; return 2 where something was."""
+    for sentence in refused[:_MOST_TOLD]:
+        print(sentence, file=sys.stderr)
+    if len(refused) > _MOST_TOLD:
+        print(f"... and {len(refused) - _MOST_TOLD} more{where}.", file=sys.stderr)
+    return 2 if refused else 0
