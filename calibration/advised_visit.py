@@ -150,5 +150,5 @@ def planned(
     flow = flow_of(earlier.gauging, earlier.result)
     section = section_as_read(earlier.gauging, flow, Assumed())
     assert section is not None
-    count = fewest_verticals(section, target, HowRead.by(rules, large_rotor=False))
+    count = fewest_verticals(section, target, HowRead.by(rules))
     return None if count is None else fixed(stream, crew, seed, count, rules)

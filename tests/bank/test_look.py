@@ -192,8 +192,16 @@ def test_no_share_is_told_before_the_last_vertical() -> None:
     assert before["result"]["warnings"][0] == "Unfinished: readings are still to come"
 
 
-def test_the_largest_shares_and_the_place_for_one_more() -> None:
-    """Of 24 panels those at 7 and 8 ft carry 1.5 and 1.6 of 25.1 ft³/s; one more is half-way."""
+def test_the_place_for_one_more() -> None:
+    """Of 16 verticals, four fewer than are asked for; the best of them is half-way between two."""
+    view = look(entered(_even(16)).entries)
+
+    assert view["add"]["channel"] == "1" and view["add"]["tape"].endswith(".5")
+    assert view["add"]["why"].startswith(f"Read a vertical at tape {view['add']['tape']} ft: ± ")
+
+
+def test_the_largest_shares() -> None:
+    """Of 24 panels those at 7 and 8 ft carry 1.5 and 1.6 of 25.1 ft³/s; no more is worth it."""
     made = _even(v7={"velocity": 1.5}, v8={"velocity": 1.6})
 
     view = look(entered(made).entries)
@@ -203,8 +211,7 @@ def test_the_largest_shares_and_the_place_for_one_more() -> None:
         ("v8", "7"),
     ]
     assert view["largest"][0]["share"] == pytest.approx(160 / 25.1, rel=1e-12)
-    assert view["add"]["channel"] == "1" and view["add"]["tape"].endswith(".5")
-    assert view["add"]["why"].startswith(f"Read a vertical at tape {view['add']['tape']} ft: ± ")
+    assert view["add"] is None
     assert view["share_limits"] == {"aim": 5.0, "limit": 10.0}
     assert view["exposure_s"] == 40.0
 

@@ -5,6 +5,7 @@ import { brief, entryFault, isObject } from "./entry_check.ts";
 import { fromBase64, sha256Of } from "./digest.ts";
 import { FORMAT } from "./export.ts";
 import { JournalFault, united } from "./fold.ts";
+import { misplaced } from "./practice_mark.ts";
 import { StoreTrouble, type Store, type StoredFile } from "./store_contract.ts";
 import { filesNamed } from "./summary.ts";
 
@@ -39,6 +40,8 @@ export interface Imported {
  */
 export async function importJournal(store: Store, file: Blob): Promise<Imported> {
   const { gauging, entries, files } = await readJournal(await textOf(file));
+  const why = misplaced(gauging, store.practice);
+  if (why !== null) throw fault(why);
   const added = await store.append(entries);
   const unkept: StoreTrouble[] = [];
   for (const photo of files) {

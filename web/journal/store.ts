@@ -9,6 +9,7 @@ import { BLOCKED, Database, FULL, NEWER, type Migration } from "./database.ts";
 import { sha256Of } from "./digest.ts";
 import { inOrder, united } from "./fold.ts";
 import { holdGauging } from "./hold.ts";
+import { misplaced } from "./practice_mark.ts";
 import { leavesRoom } from "./room.ts";
 import {
   StoreTrouble,
@@ -21,7 +22,9 @@ import {
 } from "./store_contract.ts";
 import { sentIds, summaries } from "./summary.ts";
 
-const NAME = "bankside";
+/** The real gaugings of this device, and those of practice: two databases that know nothing of each other. */
+export type StoreName = "bankside" | "bankside-practice";
+
 const MIGRATIONS: readonly Migration<Kept>[] = [
   (db) => {
     db.createObjectStore("entries", { keyPath: "id" }).createIndex("gauging", "gauging");
@@ -40,8 +43,11 @@ const DEVICE = "device";
  * Open what is kept on this device. `tell` hears of trouble that no call brings back, such as
  * another tab in the way, and null when it is over.
  */
-export async function openStore(tell: (trouble: StoreTrouble | null) => void): Promise<Store> {
-  const store = new DeviceStore(tell);
+export async function openStore(
+  tell: (trouble: StoreTrouble | null) => void,
+  name: StoreName = "bankside",
+): Promise<Store> {
+  const store = new DeviceStore(name, tell);
   try {
     await store.findDevice();
   } catch (error) {
@@ -53,15 +59,18 @@ export async function openStore(tell: (trouble: StoreTrouble | null) => void): P
 
 class DeviceStore implements Store {
   device: string = crypto.randomUUID();
+  readonly practice: boolean;
   readonly #database: Database<Kept>;
-  readonly #channel = new BroadcastChannel(NAME);
+  readonly #channel: BroadcastChannel;
   readonly #changes = new Set<(gauging: string) => void>();
   readonly #writes = new Set<(gauging: string) => void>();
   readonly #losses = new Set<() => void>();
   #closed = false;
 
-  constructor(tell: (trouble: StoreTrouble | null) => void) {
-    this.#database = new Database(NAME, MIGRATIONS, {
+  constructor(name: StoreName, tell: (trouble: StoreTrouble | null) => void) {
+    this.practice = name === "bankside-practice";
+    this.#channel = new BroadcastChannel(name);
+    this.#database = new Database(name, MIGRATIONS, {
       blocked: () => tell(BLOCKED()),
       opened: () => tell(null),
       lost: () => this.#losses.forEach((listener) => listener()),
@@ -89,6 +98,7 @@ class DeviceStore implements Store {
   }
 
   async append(entries: readonly Entry[]): Promise<number> {
+    this.#keepApart(entries);
     const added = await this.#database.change(["entries"], "strict", async (tx) => {
       const kept = tx.objectStore("entries");
       const there = await Promise.all(entries.map(({ id }) => kept.get(id)));
@@ -101,10 +111,12 @@ class DeviceStore implements Store {
   }
 
   async takeIn(entries: readonly Entry[]): Promise<TakenIn> {
+    this.#keepApart(entries);
     return this.#takeIn((tx) => takeIn(tx, entries));
   }
 
   async takeInWhole(gauging: string, entries: readonly Entry[]): Promise<TakenIn> {
+    this.#keepApart(entries);
     return this.#takeIn(async (tx) => {
       await addMark(tx.objectStore("marks"), gauging, "whole", []);
       return takeIn(tx, entries);
@@ -237,6 +249,14 @@ class DeviceStore implements Store {
     const { added, differing } = await this.#database.change(["entries", "marks"], "strict", work);
     this.#announce(new Set(added.map(({ gauging }) => gauging)));
     return { added: added.length, differing };
+  }
+
+  /** The last gate between practice and real gaugings. */
+  #keepApart(entries: readonly Entry[]): void {
+    for (const { gauging } of entries) {
+      const why = misplaced(gauging, this.practice);
+      if (why !== null) throw new StoreTrouble("misplaced", `The gauging ${gauging} ${why}.`);
+    }
   }
 
   #announce(gaugings: Iterable<string>): void {

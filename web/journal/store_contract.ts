@@ -57,8 +57,10 @@ export interface StoredFile {
  * full: no room on the device. lost: the browser closed the storage and does not open it again.
  * blocked: another tab runs an older version. newer: another version wrote what is here.
  * differs: the same id or checksum with other content. kept: it may not be removed from here.
+ * misplaced: practice among real gaugings, or one of these among practice.
  */
-export type TroubleKind = "full" | "lost" | "blocked" | "newer" | "differs" | "kept" | "unknown";
+export type TroubleKind =
+  | "full" | "lost" | "blocked" | "newer" | "differs" | "kept" | "misplaced" | "unknown";
 
 /** Something that the store could not do, told in one sentence for the person at the bank. */
 export class StoreTrouble extends Error {
@@ -74,6 +76,8 @@ export class StoreTrouble extends Error {
 export interface Store {
   /** The name of this device in the journal; made once and kept. */
   readonly device: string;
+  /** Whether it keeps practice, and nothing else; any other keeps real gaugings, and nothing else. */
+  readonly practice: boolean;
   /**
    * Keep entries, all or none. Resolves when they are durable on the device, and not before, with
    * the number that were not here yet. An entry that is here already with equal content is fine.

@@ -8,13 +8,17 @@ import type { OpenGauging, Saying } from "./gauging.svelte.ts";
 import type { LastVisit } from "./last_visit.ts";
 import type { OfficeHere } from "./office_here.svelte.ts";
 import type { Offline } from "./offline.svelte.ts";
+import { isPractice, practising, TO_PRACTICE } from "./practising.ts";
 import type { StorageKeeping } from "./storage_keeping.svelte.ts";
 import type { Sync } from "./sync.svelte.ts";
 
 export type Step = "set-out" | "plan" | "read" | "check" | "close" | "note";
 export const STEPS: readonly Step[] = ["set-out", "plan", "read", "check", "close"];
 
-/** #/ the list; #/settings, #/pair/CODE; #/desk/…; #/gauging/ID/STEP, the step's own part behind it. */
+/**
+ * #/ the list; #/settings, #/pair/CODE; #/desk/…; #/gauging/ID/STEP, the step's own part behind it.
+ * In practice the same behind #/practice.
+ */
 export type Place =
   | { readonly screen: "list" }
   /** The code by which this device is to be paired, where the address has one. */
@@ -23,7 +27,8 @@ export type Place =
   | { readonly screen: "gauging"; readonly id: string; readonly step: Step; readonly part: string };
 
 export function placeOf(hash: string): Place {
-  const [screen, ...path] = hash.replace(/^#\/?/, "").split("/").map(decoded);
+  const parts = hash.replace(/^#\/?/, "").split("/").map(decoded);
+  const [screen, ...path] = isPractice(hash) ? parts.slice(1) : parts;
   const [id, step, ...part] = path;
   if (screen === "settings") return { screen };
   if (screen === "desk") return { screen, path: path.filter((one) => one !== "") };
@@ -45,13 +50,17 @@ function decoded(part: string): string {
 }
 
 export function hashOf(place: Place): string {
-  if (place.screen === "list") return "#/";
+  return `${practising ? TO_PRACTICE : "#"}/${pathOf(place)}`;
+}
+
+function pathOf(place: Place): string {
+  if (place.screen === "list") return "";
   if (place.screen === "settings") {
-    return place.code === undefined ? "#/settings" : `#/pair/${encodeURIComponent(place.code)}`;
+    return place.code === undefined ? "settings" : `pair/${encodeURIComponent(place.code)}`;
   }
-  if (place.screen === "desk") return ["#/desk", ...place.path.map(encodeURIComponent)].join("/");
+  if (place.screen === "desk") return ["desk", ...place.path.map(encodeURIComponent)].join("/");
   const part = place.part ? `/${place.part}` : "";
-  return `#/gauging/${encodeURIComponent(place.id)}/${place.step}${part}`;
+  return `gauging/${encodeURIComponent(place.id)}/${place.step}${part}`;
 }
 
 /** How a person wants the app; kept on the device. */

@@ -23,3 +23,9 @@ test("an address with a code for pairing leads to the settings, with the code", 
   assert.equal(hashOf({ screen: "settings", code: "AB/1" }), "#/pair/AB%2F1");
   assert.equal(hashOf({ screen: "settings" }), "#/settings");
 });
+
+test("an address of practice leads to the same places", () => {
+  assert.deepEqual(placeOf("#/practice"), { screen: "list" });
+  assert.deepEqual(placeOf("#/practice/settings"), { screen: "settings" });
+  assert.deepEqual(placeOf("#/practice/gauging/a/read"), { screen: "gauging", id: "a", step: "read", part: "" });
+});

@@ -3,6 +3,7 @@
 import { untrack } from "svelte";
 
 import type { Entry } from "../journal/entry.ts";
+import { PRACTICE_ID } from "../journal/practice_mark.ts";
 import type { Store } from "../journal/store_contract.ts";
 import type { Field } from "../sync/contract.ts";
 import {
@@ -21,6 +22,7 @@ import { OfficeHere } from "./office_here.svelte.ts";
 import { createOffline, type Offline } from "./offline.svelte.ts";
 import { laterOf, officeVisitOf } from "./office_visit.ts";
 import { OneWriter } from "./one_writer.svelte.ts";
+import { isPractice, practising } from "./practising.ts";
 import { sentence } from "./sentence.ts";
 import { createStorageKeeping, type StorageKeeping } from "./storage_keeping.svelte.ts";
 import { Sync } from "./sync.svelte.ts";
@@ -152,7 +154,7 @@ export class AppState implements AppContext {
 
   /** Start a gauging with these entries and go to it; they are on the screen even if not saved. */
   async begin(sayings: readonly Saying[]): Promise<void> {
-    const id = crypto.randomUUID();
+    const id = `${practising ? PRACTICE_ID : ""}${crypto.randomUUID()}`;
     this.#begun = this.#hold(id, []);
     await this.#begun.sayAll(sayings);
     this.go({ screen: "gauging", id, step: "set-out", part: "" });
@@ -203,6 +205,11 @@ export class AppState implements AppContext {
   }
 
   async #arrive(): Promise<void> {
+    // From practice to real gaugings and back the page is another one, with another store.
+    if (isPractice(location.hash) !== practising) {
+      location.reload();
+      return;
+    }
     const arrival = ++this.#arrivals;
     const place = placeOf(location.hash);
     this.missing = null;

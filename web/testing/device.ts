@@ -4,7 +4,7 @@ import "fake-indexeddb/auto";
 
 import { forceCloseDatabase, IDBFactory } from "fake-indexeddb";
 
-import { openStore } from "../journal/store.ts";
+import { openStore, type StoreName } from "../journal/store.ts";
 import type { Store, StoreTrouble } from "../journal/store_contract.ts";
 
 let connections: IDBDatabase[] = [];
@@ -30,8 +30,8 @@ export function emptyDevice(): void {
 }
 
 /** Open the store as a tab does. */
-export async function openTab(): Promise<Store> {
-  const store = await openStore((trouble) => told.push(trouble));
+export async function openTab(name?: StoreName): Promise<Store> {
+  const store = await openStore((trouble) => told.push(trouble), name);
   stores.push(store);
   return store;
 }

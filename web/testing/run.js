@@ -5,7 +5,7 @@ import { readdirSync } from "node:fs";
 import { join } from "node:path";
 
 const [name = ""] = process.argv.slice(2);
-const files = ["desk", "journal", "page", "sw", "sync"]
+const files = ["desk", "journal", "page", "practice", "sw", "sync"]
   .flatMap((folder) => readdirSync(folder, { recursive: true }).map((file) => join(folder, file)))
   .filter((file) => file.endsWith(".test.ts") && file.includes(name));
 const options = ["--no-warnings", "--import", "./testing/typescript.js", "--test"];

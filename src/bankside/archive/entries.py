@@ -13,8 +13,10 @@ from bankside.archive.clock import now
 from bankside.archive.tables import counters, refused, stale
 from bankside.archive.tables import entries as table
 from bankside.archive.upsert import upsert
+from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.journal.entry import Entry, entries_from_json, to_members
 from bankside.gauging.json_text import parsed
+from bankside.gauging.practice_mark import PRACTICE_REFUSED, is_practice_id
 
 __all__ = [
     "Arrived",
@@ -68,7 +70,11 @@ def take_entries(connection: Connection, entries: Sequence[Entry], received_from
     """Take in entries, each once however often it comes, and note whose gaugings changed.
 
     received_from: who or what handed them in. They are kept when the transaction ends, all of them.
+    InputRefused where one is of practice: whoever hands in entries refuses these before, and this
+    is the last gate.
     """
+    if any(is_practice_id(entry.gauging) for entry in entries):
+        raise InputRefused([Fault(PRACTICE_REFUSED)])
     by_id: dict[str, Entry] = {}
     differing: list[Entry] = []
     for entry in entries:

@@ -39,7 +39,8 @@ COMMANDS = {
     "it.",
     "report": "Write a measurement note, a workbook or a figure for every gauging in the given "
     "files.",
-    "survey": "Many gaugings together: the report of a season's or a project's survey.",
+    "survey": "Many gaugings together: the report of a season's or a project's survey, and crews "
+    "compared.",
     "convert": "Write the readings of all gaugings in the given files in one form, nothing worked "
     "out.",
     "rules": "The thresholds that checks go by: list the rule sets that are shipped, show one, "

@@ -1,4 +1,4 @@
-"""`bankside survey`: many gaugings together; so far, the report of a survey."""
+"""`bankside survey`: many gaugings together: the report of a survey, and crews compared."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from cyclopts import App, Parameter, validators
 from bankside.cli.folders import files_in
 from bankside.cli.inputs import SheetOptions
 from bankside.cli.output import make_folder, require_free, suffix_faults, write_file
+from bankside.cli.survey_crews import crews_command
 from bankside.cli.survey_material import from_archive, from_files, survey_in
 from bankside.gauging.faults import InputRefused
 from bankside.gauging.rule_sets.load import load_rule_set
@@ -31,8 +32,10 @@ __all__ = ["survey_app"]
 
 survey_app = App(
     name="survey",
-    help="Many gaugings together: the report of a season's or a project's survey.",
+    help="Many gaugings together: the report of a season's or a project's survey, and crews "
+    "compared.",
 )
+survey_app.command(crews_command, name="crews")
 
 
 @survey_app.command(name="report")

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import attrs
 
+from bankside.gauging.practice_mark import refuse_practice
 from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.choice import rules_of
 from bankside.survey.records import Survey
@@ -21,7 +22,7 @@ class SurveyData:
 
     `survey` is None where nobody has listed the sites. `visits` are those of the gaugings, in their
     order, or none where no figures are wanted: they are written, marked as worked out, and never
-    read back. ValueError where they are of other gaugings.
+    read back. ValueError where they are of other gaugings, InputRefused where one is practice.
     """
 
     survey: Survey | None = None
@@ -29,6 +30,8 @@ class SurveyData:
     visits: tuple[Visit, ...] = ()
 
     def __attrs_post_init__(self) -> None:
+        for gauging in self.gaugings:
+            refuse_practice(gauging)
         if self.visits and tuple(visit.gauging for visit in self.visits) != self.gaugings:
             raise ValueError("visits must be those of the gaugings, in their order, or none")
 

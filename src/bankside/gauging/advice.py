@@ -2,7 +2,8 @@
 
 Every act is judged by what it would leave of the interval of 95 % (`section_as_read`), with what
 the readings tell of the section taken as it is now. What is the same at all verticals (rod, zero,
-calibration) no act can lower.
+calibration) no act can lower. Nobody is sent into water that is, or may well be, too strong
+(`advice_wading`).
 """
 
 from __future__ import annotations
@@ -12,38 +13,41 @@ from typing import Final, Literal
 
 import attrs
 
-from bankside.gauging.advice_acts import SECONDS_TO_MOVE, Possible, possible_acts
-from bankside.gauging.advice_design import Cut, HowRead, at_two_points, cuts, first_of, with_cuts
-from bankside.gauging.advice_words import Outlook, act_words, elsewhere_words, stop_words
-from bankside.gauging.between_section import BetweenSection
+from bankside.gauging.advice_acts import Possible, possible_acts
+from bankside.gauging.advice_design import Cut, cuts, first_of
+from bankside.gauging.advice_grounds import Grounds, grounds_of
+from bankside.gauging.advice_outlook import MOST_MORE, Outlook, outlook_of
+from bankside.gauging.advice_words import (
+    act_words,
+    elsewhere_words,
+    left_out_words,
+    no_more_words,
+    stop_words,
+)
 from bankside.gauging.checks import wading
 from bankside.gauging.checks.answers import is_open
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Finding
-from bankside.gauging.checks.vertical_count import is_reading, verticals_wanted, water_width
-from bankside.gauging.uncertainty_between import section_as_read
-from bankside.gauging.uncertainty_flow import Assumed, flow_of
 
-__all__ = ["MOST_MORE", "Act", "advise", "is_doubt"]
+__all__ = ["Act", "ActKind", "advise", "is_doubt"]
 
-MOST_MORE: Final = 25
-"""What the time of so many more verticals would bring tells whether a target can be reached."""
+ActKind = Literal["vertical", "second point", "longer exposure", "no more", "stop", "elsewhere"]
 
 # The rest of the characters would move a figure by less than anybody reads (ours).
 _LIKELY: Final = 1e-3
-_ASKS_FOR_THE_LEADER: Final = {check.name for check in wading.CHECKS}
+_ABOUT_WADING: Final = {check.name for check in wading.CHECKS}
 
 
 @attrs.frozen
 class Act:
-    """What to do next, in one sentence for the crew.
+    """What to do next, in a sentence for the crew, and one more where the best place is left out.
 
-    `channel` is an index into the record and `tape` a position as called, both None for `stop` and
-    `elsewhere`. `seconds` is what the act takes, `percent` half the interval of 95 % that it is
-    expected to leave; for `elsewhere`, what the time of 25 more verticals would.
+    `channel` is an index into the record and `tape` a position as called, both None for `no more`,
+    `stop` and `elsewhere`. `seconds` is what the act takes, `percent` half the interval of 95 %
+    that it is expected to leave; for `elsewhere`, what the time of 25 more verticals would.
     """
 
-    kind: Literal["vertical", "second point", "longer exposure", "stop", "elsewhere"]
+    kind: ActKind
     channel: int | None
     tape: float | None
     seconds: float
@@ -63,49 +67,41 @@ def advise(
     Args:
         examined: The gauging; both edges of water of every channel have been read.
         findings: Those of the checks. Nobody is sent anywhere while one calls the crew out of the
-            water, doubts a figure, or says that somebody is alone, nor at or beside a vertical
-            where the leader decides.
+            water, doubts a figure, or says that somebody is alone; nor after one that told of
+            water that rose, whatever was answered to it.
         target: Half the interval of 95 % that is wanted, in percent of the discharge; without one
             there is no end.
         common: Whether the interval counts what is the same at all verticals too.
     """
-    section = _section(examined)
-    if section is None or any(map(_holds_back, findings)):
+    grounds = None if any(map(_holds_back, findings)) else grounds_of(examined)
+    if grounds is None:
         return ()
-    meter = examined.gauging.meter
-    how = HowRead.by(examined.rules, large_rotor=meter is not None and meter.rotor == "large")
-    likely = section.of_the_likely(_LIKELY)
-    planned = cuts(likely, MOST_MORE, how.least_m)
-    outlook = _outlook(examined, section, likely, planned, how, target, common=common)
+    likely = attrs.evolve(grounds, section=grounds.section.of_the_likely(_LIKELY))
+    planned = cuts(likely.section, MOST_MORE, likely.how.least_m, likely.open_to_cuts)
+    outlook = outlook_of(examined, grounds, likely, planned, target, common=common)
     asked_for = any(is_open(finding) and finding.severity == "fix now" for finding in findings)
-    if outlook.reached and not outlook.missing and not asked_for:
+    if outlook.reached and not outlook.departs and not asked_for:
         return (_end("stop", outlook.now, stop_words(outlook)),)
-    acts = _best(examined, likely, planned, how, findings, outlook)
-    if outlook.reached:  # what is missing is verticals
-        acts = tuple(act for act in acts if act.kind == "vertical")
-        return acts if asked_for else (*acts, _end("stop", outlook.now, stop_words(outlook)))
+    acts, left_out = _best(examined, likely, planned, outlook)
+    if outlook.reached:
+        last = () if asked_for else (_end("stop", outlook.now, stop_words(outlook)),)
+        return _with_words((*acts, *last), left_out)
     if outlook.hopeless:
-        return (_end("elsewhere", outlook.at_best, elsewhere_words(outlook)), *acts)
-    return acts
+        acts = (_end("elsewhere", outlook.at_best, elsewhere_words(outlook)), *acts)
+    return _with_words(acts or (_end("no more", outlook.now, no_more_words(outlook)),), left_out)
 
 
-def _section(examined: Examined) -> BetweenSection | None:
-    if examined.result is None:
-        return None
-    for channel in examined.channels:
-        across = channel.across
-        if not across or not (across[0].ends_water and across[-1].ends_water):
-            return None
-    flow = flow_of(examined.gauging, examined.result)
-    if not flow.has_percents:
-        return None
-    return section_as_read(examined.gauging, flow, Assumed())
+def _with_words(acts: tuple[Act, ...], more: str) -> tuple[Act, ...]:
+    """Return the acts, the first of which says one thing more."""
+    if not acts or not more:
+        return acts
+    return (attrs.evolve(acts[0], words=f"{acts[0].words} {more}"), *acts[1:])
 
 
 def _holds_back(finding: Finding) -> bool:
     """Return whether nobody is to be sent into the water while this stands."""
-    alone = finding.check in _ASKS_FOR_THE_LEADER and finding.channel is None
-    return is_doubt(finding) or (alone and is_open(finding))
+    alone = finding.check in _ABOUT_WADING and finding.channel is None
+    return is_doubt(finding) or finding.comes_out or (alone and is_open(finding))
 
 
 def is_doubt(finding: Finding) -> bool:
@@ -117,96 +113,40 @@ def is_doubt(finding: Finding) -> bool:
     )
 
 
-def _outlook(
-    examined: Examined,
-    section: BetweenSection,
-    likely: BetweenSection,
-    planned: Sequence[Cut],
-    how: HowRead,
-    target: float | None,
-    *,
-    common: bool,
-) -> Outlook:
-    wanted, _ = verticals_wanted(examined, sum(map(water_width, examined.channels)))
-    read = sum(is_reading(spot) for spot in examined.spots)
-    now = section.half_width(0.95, common=common)
-    at_best = needed = None
-    if target is not None and now > target:
-        at_best = _at_best(likely, planned, how, common=common)
-        then = with_cuts(likely, planned, how)
-        if then.half_width(0.95, common=common) <= target:
-            needed = _needed(likely, planned, how, target, common=common)
-    return Outlook(
-        rules=examined.rules.name,
-        target=target,
-        now=now,
-        at_best=now if at_best is None else at_best,
-        floor=section.floor if common else 0.0,
-        read=read,
-        missing=max(int(wanted) - read, 0),
-        needed=needed,
-        common=common,
-    )
-
-
-def _at_best(
-    section: BetweenSection, planned: Sequence[Cut], how: HowRead, *, common: bool
-) -> float:
-    """Return what would be left after the time of 25 more verticals, in percent.
-
-    All of it is spent on them, or half of it, or none, and the rest on second points.
-    """
-    second = SECONDS_TO_MOVE + 2.0 * how.seconds
-    left = []
-    for verticals in (MOST_MORE, MOST_MORE // 2, 0):
-        time = (MOST_MORE - verticals) * (SECONDS_TO_MOVE + how.seconds)
-        then = at_two_points(with_cuts(section, planned[:verticals], how), int(time / second))
-        left.append(then.half_width(0.95, common=common))
-    return min(left)
-
-
-def _needed(
-    section: BetweenSection, planned: Sequence[Cut], how: HowRead, target: float, *, common: bool
-) -> int:
-    """Return how many of the planned verticals reach the target, as all of them do."""
-    low, high = 0, len(planned)
-    while high - low > 1:
-        middle = (low + high) // 2
-        then = with_cuts(section, planned[:middle], how)
-        if then.half_width(0.95, common=common) <= target:
-            high = middle
-        else:
-            low = middle
-    return high
-
-
 def _best(
-    examined: Examined,
-    section: BetweenSection,
-    planned: Sequence[Cut],
-    how: HowRead,
-    findings: Sequence[Finding],
-    outlook: Outlook,
-) -> tuple[Act, ...]:
-    """Return the acts that lower the interval most a second, those that do at all."""
-    shut = {
-        (finding.channel, tape)
-        for finding in findings
-        if finding.check in _ASKS_FOR_THE_LEADER and is_open(finding)
-        if finding.channel is not None
-        for tape in finding.tapes
-    }
+    examined: Examined, grounds: Grounds, planned: Sequence[Cut], outlook: Outlook
+) -> tuple[tuple[Act, ...], str]:
+    """Return the acts that lower the interval most a second, those that are worth it.
+
+    And a sentence where the best of all is left out, as nobody is sent there.
+    """
     to_come = first_of(planned, outlook.needed or (outlook.missing if outlook.reached else 1))
-    now = section.half_width(0.95, common=outlook.common)
+    section, common = grounds.section, outlook.common
+    now = section.half_width(0.95, common=common)
     found = []
-    for one in possible_acts(examined.gauging, section, how, shut, to_come):
-        gain = now - one.after.half_width(0.95, common=outlook.common)
+    for one in possible_acts(grounds, to_come):
+        gain = now - one.after.half_width(0.95, common=common)
+        held = section.less_between(one.after, one.emphasis).half_width(0.95, common=common)
         # Rounded, so that two sides of a symmetric section are equal, and the tape decides.
-        rate = round(gain / one.seconds, 9)
-        if rate > 0.0:
+        rate = round((now - held) / one.seconds, 9)
+        if rate > 0.0 and _counts(one, gain, outlook):
             found.append((-rate, one.channel, one.tape, one.kind, outlook.now - gain, one))
     found.sort(key=lambda each: each[:4])
-    return tuple(_act(examined, one, after, outlook) for *_, after, one in found)
+    acts = tuple(_act(examined, one, after, outlook) for *_, after, one in found if one.safe)
+    best = found[0][-1] if found else None
+    return acts, left_out_words(examined, best) if best is not None and not best.safe else ""
+
+
+def _counts(one: Possible, gain: float, outlook: Outlook) -> bool:
+    """Return whether an act is told that takes so much off half the interval, in percent.
+
+    A vertical that the rule set asks for is told whatever it takes; once the target is reached,
+    nothing else is.
+    """
+    relief = outlook.share_limit is not None and one.relieves
+    asked_for = one.kind == "vertical" and (outlook.missing > 0 or relief)
+    worth_it = not outlook.reached and gain >= outlook.least_gain
+    return gain > 0.0 and (asked_for or worth_it)
 
 
 def _act(examined: Examined, one: Possible, after: float, outlook: Outlook) -> Act:
@@ -220,5 +160,5 @@ def _act(examined: Examined, one: Possible, after: float, outlook: Outlook) -> A
     )
 
 
-def _end(kind: Literal["stop", "elsewhere"], percent: float, words: str) -> Act:
+def _end(kind: ActKind, percent: float, words: str) -> Act:
     return Act(kind=kind, channel=None, tape=None, seconds=0.0, percent=percent, words=words)

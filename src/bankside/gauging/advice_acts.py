@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Final, Literal
 
 import attrs
 
-from bankside.gauging.advice_design import Cut, HowRead, added, takes_second_point
+from bankside.gauging.advice_design import Cut, added, takes_second_point
+from bankside.gauging.advice_grounds import Grounds
 from bankside.gauging.between_section import BetweenSection
 from bankside.gauging.between_station import Station
 from bankside.gauging.called_marks import mark_between
+from bankside.gauging.checks.limits import below
 from bankside.gauging.plan_timing import USUAL_TIMING
 from bankside.gauging.records import Gauging, Vertical
 from bankside.gauging.units import metres_per
@@ -36,8 +38,11 @@ _MOST_STATIONS: Final = 2
 class Possible:
     """One act: at `tape` of a channel of the record, as called, and the section as it leaves it.
 
-    `between` are the tape positions of the stations on either side of a new vertical, and `share`
-    the part of what is open between verticals that lies between these.
+    `between` are the tape positions of the stations on either side of a new vertical, `share` the
+    part of what is open between verticals that lies between these, and `emphasis` how many times
+    what it takes from there counts where places are held against each other. `relieves` says
+    whether it takes water off a heavy panel, `beyond` whether the rule set has all that it asks for
+    there, and `safe` whether anybody may be sent there.
     """
 
     kind: Kind
@@ -47,50 +52,57 @@ class Possible:
     after: BetweenSection
     between: tuple[float, float] | None = None
     share: float = 0.0
+    emphasis: float = 1.0
+    relieves: bool = False
+    beyond: bool = False
+    safe: bool = True
 
 
-def possible_acts(
-    gauging: Gauging,
-    section: BetweenSection,
-    how: HowRead,
-    shut: Collection[tuple[int, float]],
-    planned: Sequence[Cut],
-) -> Iterator[Possible]:
+def possible_acts(grounds: Grounds, planned: Sequence[Cut]) -> Iterator[Possible]:
     """Yield the acts that promise most, of every kind.
 
-    `shut` are verticals, each a channel and a tape position, at and beside which nobody is sent.
     `planned` are the cuts of which a new vertical is to be the first, so that what comes later
     finds its place beside it. It stands at a mark of the tape, no closer to any vertical of the
-    record than is asked.
+    record than is asked. Where nobody may be sent, only what a new vertical would bring is told.
     """
-    yield from _verticals(gauging, section, how, shut, planned)
-    for place, index in enumerate(section.channels):
-        called = gauging.channels[index].verticals
+    yield from _verticals(grounds, planned)
+    for place in range(len(grounds.section.waters)):
         read = [
-            (one, called[one.vertical].tape)
-            for one in section.waters[place]
+            one
+            for one in grounds.section.waters[place]
             if one.vertical is not None and one.measured and one.depth_m > 0.0
+            if grounds.wades(place).again(one.tape_m)
         ]
-        read = [(one, tape) for one, tape in read if (index, tape) not in shut]
-        for one, tape in sorted(read, key=lambda pair: -_by_profile(pair[0]))[:_MOST_STATIONS]:
-            if takes_second_point(one) and _at_one_point(called, one):
-                yield Possible(
-                    "second point",
-                    index,
-                    tape,
-                    SECONDS_TO_MOVE + 2.0 * how.seconds,
-                    section.with_stations(place, [attrs.evolve(one, points=2)]),
-                )
-        for one, tape in sorted(read, key=lambda pair: -pair[0].reading_variance)[:_MOST_STATIONS]:
-            longer = _read_longer(called, one, how.seconds)
-            if longer is not None:
-                yield Possible(
-                    "longer exposure",
-                    index,
-                    tape,
-                    SECONDS_TO_MOVE + one.points * how.seconds,
-                    section.with_stations(place, [longer]),
-                )
+        yield from _second_points(grounds, place, read)
+        yield from _longer_exposures(grounds, place, read)
+
+
+def _second_points(grounds: Grounds, place: int, read: Sequence[Station]) -> Iterator[Possible]:
+    how = grounds.how
+    for one in sorted(read, key=lambda one: -_by_profile(one))[:_MOST_STATIONS]:
+        if takes_second_point(one, how) and _at_one_point(grounds.verticals(place), one):
+            yield Possible(
+                "second point",
+                grounds.section.channels[place],
+                grounds.tape(place, one),
+                SECONDS_TO_MOVE + 2.0 * how.seconds,
+                grounds.section.with_stations(place, [attrs.evolve(one, points=2)]),
+            )
+
+
+def _longer_exposures(grounds: Grounds, place: int, read: Sequence[Station]) -> Iterator[Possible]:
+    seconds = grounds.how.seconds
+    for one in sorted(read, key=lambda one: -one.reading_variance)[:_MOST_STATIONS]:
+        so_far = _seconds_a_point(grounds.verticals(place), one)
+        if so_far is not None:
+            yield Possible(
+                "longer exposure",
+                grounds.section.channels[place],
+                grounds.tape(place, one),
+                SECONDS_TO_MOVE + one.points * seconds,
+                grounds.section.with_stations(place, [_read_longer(one, so_far, seconds)]),
+                beyond=not below(so_far, seconds),
+            )
 
 
 def _at_one_point(called: Sequence[Vertical], station: Station) -> bool:
@@ -103,42 +115,34 @@ def _by_profile(station: Station) -> float:
     return abs(station.unit_discharge) * station.profile_share
 
 
-def _read_longer(called: Sequence[Vertical], station: Station, seconds: float) -> Station | None:
-    """Return a station with so many seconds more at each point, by the table of exposures.
-
-    None where nobody wrote for how long it was read, as of a float.
-    """
+def _seconds_a_point(called: Sequence[Vertical], station: Station) -> float | None:
+    """Return for how long each point was read; None where nobody wrote that, as of a float."""
     assert station.vertical is not None
     taken = [reading.seconds for reading in called[station.vertical].velocity]
     known = [value for value in taken if value is not None]
-    if len(known) < len(taken):
-        return None
-    speed, so_far = abs(station.velocity_ms), math.fsum(known) / station.points
-    before, then = (exposure_uncertainty(speed, time, 0.6) for time in (so_far, so_far + seconds))
+    return None if len(known) < len(taken) else math.fsum(known) / station.points
+
+
+def _read_longer(station: Station, so_far: float, more: float) -> Station:
+    """Return a station with so many seconds more at each point, by the table of exposures."""
+    speed = abs(station.velocity_ms)
+    before, then = (exposure_uncertainty(speed, time, 0.6) for time in (so_far, so_far + more))
     return attrs.evolve(station, exposure_percent=station.exposure_percent * then / before)
 
 
-def _verticals(
-    gauging: Gauging,
-    section: BetweenSection,
-    how: HowRead,
-    shut: Collection[tuple[int, float]],
-    planned: Sequence[Cut],
-) -> Iterator[Possible]:
-    metres = metres_per(gauging.units.length)
+def _verticals(grounds: Grounds, planned: Sequence[Cut]) -> Iterator[Possible]:
+    section, how = grounds.section, grounds.how
+    metres = metres_per(grounds.gauging.units.length)
     extra = Counter((cut.place, cut.start) for cut in planned)
-    for place, i, share, emphasis in _promising(section):
+    for place, i, share, emphasis in _promising(grounds):
         low, high = section.waters[place][i : i + 2]
         index = section.channels[place]
-        called = gauging.channels[index].verticals
-        ends = (_tape(called, low), _tape(called, high))
-        if any((index, tape) in shut for tape in ends):
-            continue
+        ends = (grounds.tape(place, low), grounds.tape(place, high))
         cut = max(extra[place, i], 1) + 1
         part = (cut // 2) / cut
         if abs(high.unit_discharge) > abs(low.unit_discharge):
             part = 1.0 - part  # of two that are to come, first the one where more flows
-        tape = _mark(gauging, index, ends, part, how.least_m)
+        tape = _mark(grounds.gauging, index, ends, part, how.least_m)
         if tape is not None:
             station = added(section.waters[place], tape * metres, how)
             yield Possible(
@@ -146,19 +150,23 @@ def _verticals(
                 index,
                 tape,
                 SECONDS_TO_MOVE + station.points * how.seconds,
-                section.less_between(section.with_stations(place, [station]), emphasis),
+                section.with_stations(place, [station]),
                 between=ends,
                 share=share,
+                emphasis=emphasis,
+                relieves=any((index, end) in grounds.heavy for end in ends),
+                safe=grounds.wades(place).anew(tape * metres),
             )
 
 
-def _promising(section: BetweenSection) -> Iterator[tuple[int, int, float, float]]:
-    """Yield intervals that leave most open, and those in which most flows.
+def _promising(grounds: Grounds) -> Iterator[tuple[int, int, float, float]]:
+    """Yield intervals that leave most open, in which most flows, and those beside heavy panels.
 
     Each by its water and where it begins, with its share of what is open and its emphasis. Where
-    most flows counts for what is read vertical by vertical.
+    most flows counts for what is read vertical by vertical. Of those where nobody may be sent, the
+    one that leaves most open is among them.
     """
-    between = section.between
+    between = grounds.section.between
     found = []
     for place, line in enumerate(between.lines):
         pairs = zip(between.interval_shares[place], between.emphases(place), strict=True)
@@ -167,15 +175,18 @@ def _promising(section: BetweenSection) -> Iterator[tuple[int, int, float, float
             flow = width * (abs(line.unit_discharge[i]) + abs(line.unit_discharge[i + 1]))
             if flow > 0.0:
                 found.append((flow, (place, i, share * emphasis, emphasis)))
-    open_ = sorted(found, key=lambda one: -one[1][2])[:_MOST_OPEN]
-    most_flow = sorted(found, key=lambda one: -one[0])[:_MOST_FLOW]
-    yield from sorted({one for _, one in (*open_, *most_flow)})
+    found.sort(key=lambda one: -one[1][2])
+    open_ = [one for one in found if grounds.open_to_cuts(*one[1][:2])]
+    shut = [one for one in found if one not in open_][:1]
+    most_flow = sorted(open_, key=lambda one: -one[0])[:_MOST_FLOW]
+    beside = [one for one in open_ if _is_beside_heavy(grounds, *one[1][:2])]
+    yield from sorted({one for _, one in (*open_[:_MOST_OPEN], *shut, *most_flow, *beside)})
 
 
-def _tape(called: Sequence[Vertical], station: Station) -> float:
-    """Return a tape position as called, of a station of the record."""
-    assert station.vertical is not None
-    return called[station.vertical].tape
+def _is_beside_heavy(grounds: Grounds, place: int, i: int) -> bool:
+    ends = grounds.section.waters[place][i : i + 2]
+    index = grounds.section.channels[place]
+    return any((index, grounds.tape(place, one)) in grounds.heavy for one in ends)
 
 
 def _mark(

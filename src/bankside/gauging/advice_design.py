@@ -5,13 +5,16 @@ from __future__ import annotations
 import heapq
 import math
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 import attrs
 
 from bankside.gauging.between_section import BetweenSection
 from bankside.gauging.between_station import Station
+from bankside.gauging.checks.limits import below
+from bankside.gauging.records import Meter
+from bankside.gauging.rod import two_points_from
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.kernel.iso_tables import exposure_uncertainty
 
@@ -27,8 +30,6 @@ __all__ = [
 ]
 
 _ONE_POINT, _TWO_POINTS = (0.6,), (0.2, 0.8)
-# Meters need water above and below them: a second point is asked for from this depth on (assumed).
-_SECOND_POINT_FROM_M = 0.3
 
 
 @attrs.frozen
@@ -43,17 +44,18 @@ class HowRead:
     least_m: float
 
     @classmethod
-    def by(cls, rules: RuleSet, *, large_rotor: bool) -> HowRead:
-        """Return how a rule set has it."""
+    def by(cls, rules: RuleSet, meter: Meter | None = None) -> HowRead:
+        """Return how a rule set has it for a meter's rotor."""
+        rotor = None if meter is None else meter.rotor
         return cls(
             seconds=rules.si("exposure"),
-            two_points_from_m=rules.si("one_point_deepest"),
-            least_m=rules.si("spacing_least_large" if large_rotor else "spacing_least"),
+            two_points_from_m=two_points_from(rules, rotor).si,
+            least_m=rules.si("spacing_least_large" if rotor == "large" else "spacing_least"),
         )
 
     def points(self, depth_m: float) -> tuple[float, ...]:
         """Return at which fractions of a depth it is read."""
-        return _TWO_POINTS if depth_m >= self.two_points_from_m else _ONE_POINT
+        return _ONE_POINT if below(depth_m, self.two_points_from_m) else _TWO_POINTS
 
     def station(self, tape_m: float, depth_m: float, velocity_ms: float) -> Station:
         """Return a station of this depth and velocity, read like that."""
@@ -105,18 +107,18 @@ _LIKELY = 0.03
 _ALIKE = 1e-6
 
 
-def takes_second_point(station: Station) -> bool:
+def takes_second_point(station: Station, how: HowRead) -> bool:
     """Return whether it was read at one point and is deep enough for two."""
-    return station.points == 1 and station.depth_m >= _SECOND_POINT_FROM_M
+    return station.points == 1 and len(how.points(station.depth_m)) > 1
 
 
-def at_two_points(section: BetweenSection, count: int) -> BetweenSection:
+def at_two_points(section: BetweenSection, count: int, how: HowRead) -> BetweenSection:
     """Return the section with two points where they tell most, at so many stations at most."""
     deep = [
         (place, one)
         for place, stations in enumerate(section.waters)
         for one in stations
-        if takes_second_point(one)
+        if takes_second_point(one, how)
     ]
     deep.sort(key=lambda pair: -abs(pair[1].unit_discharge))
     for place in range(len(section.waters)):
@@ -126,11 +128,17 @@ def at_two_points(section: BetweenSection, count: int) -> BetweenSection:
     return section
 
 
-def cuts(section: BetweenSection, count: int, least_m: float) -> tuple[Cut, ...]:
+def cuts(
+    section: BetweenSection,
+    count: int,
+    least_m: float,
+    is_open: Callable[[int, int], bool] = lambda place, start: True,
+) -> tuple[Cut, ...]:
     """Return which intervals are cut by so many new verticals, one after another.
 
     Every one goes where it takes most from the variance between verticals, an interval being cut
-    into equal pieces of `least_m` or more; fewer where there is no room.
+    into equal pieces of `least_m` or more; fewer where there is no room. `is_open` says of an
+    interval, by the water's place and where it begins, whether anybody may be sent into it.
     """
     between = section.between.of_the_likely(_LIKELY)
     emphases = [between.emphases(place) for place in range(len(between.lines))]
@@ -146,7 +154,8 @@ def cuts(section: BetweenSection, count: int, least_m: float) -> tuple[Cut, ...]
 
     for place, line in enumerate(between.lines):
         for i in range(len(line.tape_m) - 1):
-            offer(place, i, 1, between.cut_variance(line, i, 1))
+            if is_open(place, i):
+                offer(place, i, 1, between.cut_variance(line, i, 1))
     found: list[Cut] = []
     while offers and len(found) < count:
         loss, place, i, pieces, left = heapq.heappop(offers)

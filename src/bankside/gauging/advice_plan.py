@@ -134,8 +134,7 @@ def target_remark(
         return None
     if channel is not None:
         section = section.of_channel(channel)
-    meter = gauging.meter
-    how = HowRead.by(rules, large_rotor=meter is not None and meter.rotor == "large")
+    how = HowRead.by(rules, gauging.meter)
     if exposure_seconds is not None:
         how = attrs.evolve(how, seconds=exposure_seconds)
     count = fewest_verticals(section, target, how)

@@ -2,23 +2,29 @@
 
 from __future__ import annotations
 
+import math
 from typing import Final
 
-import attrs
-
 from bankside.gauging.advice_acts import Possible
+from bankside.gauging.advice_outlook import MOST_MORE, Outlook
 from bankside.gauging.checks.adding import channel_words
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.rounding import to_figures
 
-__all__ = ["Outlook", "act_words", "common_in_the_way", "elsewhere_words", "stop_words"]
+__all__ = [
+    "act_words",
+    "common_in_the_way",
+    "elsewhere_words",
+    "left_out_words",
+    "no_more_words",
+    "stop_words",
+]
 
 _MOSTLY_COMMON: Final = 0.8
-
-# Fewer readings than this tell too little of a section to send a crew away from it, and the margin
-# that one of them asks for: tried on simulated streams (docs/advice.md).
-_FEWEST_TO_TELL: Final = 8
-_MARGIN: Final = 2.0
+# How many units of the last digit two figures are apart at the least, and how many digits they take
+# for it at the most (ours).
+_UNITS_APART: Final = 3
+_MOST_DIGITS: Final = 4
 
 
 def common_in_the_way(floor: float, target: float) -> bool:
@@ -29,56 +35,17 @@ def common_in_the_way(floor: float, target: float) -> bool:
     return floor > _MOSTLY_COMMON * target
 
 
-@attrs.frozen
-class Outlook:
-    """How a gauging stands to its target; all percents are half an interval of 95 %.
-
-    `now` is what is open, `at_best` what 25 more verticals would leave, or second points in their
-    time, `floor` what is the same at all verticals. `read` verticals have been read, `missing` more
-    does the rule set called `rules` want, `needed` more reach the target, None where 25 do not or
-    there is none. `common` says whether what is the same at all verticals counts.
-    """
-
-    rules: str
-    target: float | None
-    now: float
-    at_best: float
-    floor: float
-    read: int
-    missing: int
-    needed: int | None
-    common: bool
-
-    @property
-    def reached(self) -> bool:
-        """Whether there is a target, and it is met."""
-        return self.target is not None and self.now <= self.target
-
-    @property
-    def hopeless(self) -> bool:
-        """Whether there is a target that not even 25 more verticals are likely to meet.
-
-        What few readings make likely turns out too dark as often as too bright, so that they need
-        a margin, which goes with their number.
-        """
-        if self.target is None or self.reached or self.read < _FEWEST_TO_TELL:
-            return False
-        return self.at_best > self.target * (1.0 + _MARGIN / self.read)
-
-
 def act_words(examined: Examined, one: Possible, after: float, outlook: Outlook) -> str:
     """Return what an act is, and what it brings, in one sentence."""
-    where = ""
-    if len(examined.channels) > 1:
-        where = channel_words(examined, examined.channels[one.channel])
-    at = f"{examined.at(one.tape)}{where}"
+    at = f"{examined.at(one.tape)}{_channel(examined, one)}"
+    beyond = ", beyond what the rule set asks" if one.beyond else ""
     what = {
         "vertical": f"Read a vertical at {at}",
-        "second point": f"Read 0.2 and 0.8 of the depth as well at {at}",
-        "longer exposure": f"Read longer at {at}, {_seconds(examined)} more a point",
+        "second point": f"Read 0.2 and 0.8 of the depth as well at {at}, as the rule set asks",
+        "longer exposure": f"Read longer at {at}, {_seconds(examined)} more a point{beyond}",
     }[one.kind]
     brings = "{} becomes about {}".format(*_apart(outlook.now, after))
-    return f"{what}: {brings}{_why(examined, one)}{_still(outlook)}."
+    return f"{what}: {brings}{_why(examined, one)}{_still(one, outlook)}."
 
 
 def _seconds(examined: Examined) -> str:
@@ -94,11 +61,15 @@ def _why(examined: Examined, one: Possible) -> str:
     )
 
 
-def _still(outlook: Outlook) -> str:
-    if outlook.reached:
+def _still(one: Possible, outlook: Outlook) -> str:
+    if outlook.missing and outlook.reached:
         return f"; {_target(outlook)} is reached, {outlook.missing} more are asked for by " + (
             f'the rule set "{outlook.rules}"'
         )
+    if outlook.reached:
+        return f"; {_target(outlook)} is reached, {_heavy(outlook)}"
+    if outlook.missing and outlook.target is None and one.kind == "vertical":
+        return f'; the rule set "{outlook.rules}" asks for {outlook.missing} more'
     if outlook.needed is None or outlook.needed <= 1:
         return ""
     return f"; about {outlook.needed} more verticals to {_target(outlook)}"
@@ -107,20 +78,42 @@ def _still(outlook: Outlook) -> str:
 def stop_words(outlook: Outlook) -> str:
     """Return that the target is reached, and what the rule set has to say to that."""
     reached = f"{_percent(outlook.now)} reached with {_verticals(outlook.read)}"
-    if not outlook.missing:
+    if not outlook.departs:
         return f"Stop: {reached}."
+    wanted = f'yet the rule set "{outlook.rules}" asks for {outlook.read + outlook.missing}'
+    if not outlook.missing:
+        wanted = _heavy(outlook)
+    return f"{reached}, {wanted}: who stops here departs from it and says so."
+
+
+def _heavy(outlook: Outlook) -> str:
     return (
-        f'{reached}, yet the rule set "{outlook.rules}" asks for '
-        f"{outlook.read + outlook.missing}: who stops here departs from it and says so."
+        f'yet the rule set "{outlook.rules}" wants no panel above {outlook.share_limit:g} % of the '
+        "discharge"
+    )
+
+
+def no_more_words(outlook: Outlook) -> str:
+    """Return that no act is worth its time, and by how little it would lower the interval."""
+    return (
+        "No more vertical, second point or longer exposure is worth its time: each would take "
+        f"less than {to_figures(outlook.least_gain, 1)} off {_percent(outlook.now)}."
+    )
+
+
+def left_out_words(examined: Examined, one: Possible) -> str:
+    """Return where a vertical would bring more, but nobody is sent."""
+    assert one.between is not None
+    where = f"{examined.at(*one.between)}{_channel(examined, one)}"
+    return (
+        f"A vertical between {where} would bring more, but nobody is "
+        "sent there: the water is, or may well be, too deep or too fast."
     )
 
 
 def elsewhere_words(outlook: Outlook) -> str:
     """Return that the target cannot be reached in this section, and what would help."""
-    still = (
-        "25 more verticals, or second points in their time, would still leave "
-        f"{_percent(outlook.at_best)}"
-    )
+    still = f"{_most(outlook)} would still leave {_percent(outlook.at_best)}"
     if outlook.target is not None and common_in_the_way(outlook.floor, outlook.target):
         return (
             f"{_target(outlook)} is not to be reached here: rod, meter and profile, the same at "
@@ -133,6 +126,18 @@ def elsewhere_words(outlook: Outlook) -> str:
     )
 
 
+def _channel(examined: Examined, one: Possible) -> str:
+    return channel_words(examined, examined.channels[one.channel])
+
+
+def _most(outlook: Outlook) -> str:
+    if outlook.room == MOST_MORE:
+        return f"{MOST_MORE} more verticals, or second points in their time,"
+    if not outlook.room:
+        return "second points, as there is no place for one more vertical,"
+    return f"the {_verticals(outlook.room)} more that have a place, or second points,"
+
+
 def _target(outlook: Outlook) -> str:
     return f"± {outlook.target:g} %"
 
@@ -142,8 +147,10 @@ def _percent(value: float) -> str:
 
 
 def _apart(now: float, then: float) -> tuple[str, str]:
-    """Return two figures with two digits, or three where two do not tell them apart."""
-    digits = 2 if to_figures(now, 2) != to_figures(then, 2) else 3
+    """Return two figures with two digits, with more where these would distort their difference."""
+    digits, unit = 2, 10.0 ** (math.floor(math.log10(now)) - 1)
+    while digits < _MOST_DIGITS and now - then < _UNITS_APART * unit:
+        digits, unit = digits + 1, unit / 10.0
     return f"± {to_figures(now, digits)} %", f"± {to_figures(then, digits)} %"
 
 

@@ -261,6 +261,7 @@ class Gauging(Checked):
         Rule(("no_gauge", "stage"), rules.stage_has_a_gauge),
         Rule(("channels", "filed"), rules.filed_panels_have_verticals),
         Rule(("id", "repeats"), rules.does_not_repeat_itself),
+        Rule(("id", "practice"), rules.practice_is_marked),
     )
 
     units: Units = attrs.field(metadata=about(One(Units), "the units of the readings"))
@@ -328,4 +329,12 @@ class Gauging(Checked):
     )
     answers: tuple[Answer, ...] = attrs.field(
         default=(), metadata=about(Many(Answer), "why findings of the checks are accepted")
+    )
+    practice: bool = attrs.field(
+        default=False,
+        metadata=about(
+            Flag(),
+            "whether it is practice on a simulated stream; then its id begins with practice-, and "
+            "it never stands among gaugings of real water",
+        ),
     )

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, TypeVar
 
 from bankside.gauging.faults import Fault
+from bankside.gauging.practice_mark import PRACTICE_ID, is_practice_id
 
 if TYPE_CHECKING:
     from bankside.gauging.records import (
@@ -194,6 +195,20 @@ def does_not_repeat_itself(gauging: Gauging) -> Iterator[Fault]:
         yield Fault(
             f'repeats must be the id of another gauging (got its own, "{gauging.id}")',
             path="repeats",
+        )
+
+
+def practice_is_marked(gauging: Gauging) -> Iterator[Fault]:
+    """Practice is marked twice, so that neither mark can be lost by itself."""
+    if gauging.practice and not is_practice_id(gauging.id):
+        found = "nothing" if gauging.id is None else f'"{gauging.id}"'
+        yield Fault(
+            f"the id of a practice gauging must begin with {PRACTICE_ID} (got {found})", path="id"
+        )
+    elif is_practice_id(gauging.id) and not gauging.practice:
+        yield Fault(
+            f"practice must be true where the id begins with {PRACTICE_ID} (got false)",
+            path="practice",
         )
 
 

@@ -25,8 +25,8 @@ def unknown_waters(read: Sequence[ReadStation], unit: LengthUnit) -> Iterator[Fa
         where = tape_positions([station.vertical.tape for station in stretch], unit)
         yield Fault(
             "velocity must be read at least once in every stretch of water between banks or dry "
-            f"places (got none at {where}); a 0 there would be right if the water was slack, or on "
-            "a sheet --empty-velocity zero, which takes every empty one between the ends as 0",
+            f"places (got none at {where}); a 0 there would be right if the water was slack; a "
+            "sheet that leaves the velocity of slack water empty can be read with empty as zero",
             path=f"verticals[{stretch[0].index}].velocity",
         )
 

@@ -9,8 +9,9 @@ import attrs
 
 from bankside.exchange.geojson_read import GeoJsonRead, is_geojson, read_geojson
 from bankside.gauging.faults import Fault, InputRefused
-from bankside.gauging.journal.document import is_journal, journal_from_document
+from bankside.gauging.journal.document import Journal, is_journal, journal_from_document
 from bankside.gauging.json_text import parsed, refused
+from bankside.gauging.practice_mark import PRACTICE_REFUSED, is_practice_id
 from bankside.gauging.wire import several_from_document
 from bankside.intake.journals import JournalFile
 from bankside.intake.source import Source, SurveyFile, source_of_records
@@ -35,7 +36,7 @@ def read_json(path: Path, name: str) -> Source | JournalFile | SurveyFile:
     try:
         document = parsed(text)
         if is_journal(document):
-            return JournalFile(name, journal_from_document(document))
+            return JournalFile(name, _real(journal_from_document(document)))
         if is_survey(document):
             return SurveyFile(name, survey_from_document(document))
         if is_geojson(document):
@@ -47,6 +48,13 @@ def read_json(path: Path, name: str) -> Source | JournalFile | SurveyFile:
         message = "found none; at least one gauging would be right"
         raise InputRefused([Fault(message, file=name, path="gaugings")])
     return source_of_records(name, gaugings)
+
+
+def _real(journal: Journal) -> Journal:
+    """Return a journal of real water; InputRefused for one of practice."""
+    if is_practice_id(journal.gauging):
+        raise refused(PRACTICE_REFUSED, path="gauging")
+    return journal
 
 
 def _sites_of(found: GeoJsonRead, name: str) -> SurveyFile:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import attrs
 
 from bankside.gauging.faults import Fault
+from bankside.gauging.practice_mark import PRACTICE_REFUSED
 from bankside.gauging.records import Gauging
 from bankside.sheets.read import SheetGauging, count_fates
 from bankside.sheets.sheet_row import RowFate
@@ -36,7 +37,12 @@ class SurveyFile:
 
 
 def item_of_record(gauging: Gauging, label: str, notes: Sequence[str] = ()) -> SheetGauging:
-    """Return the gauging of a record, with a fate for each vertical, as it has no rows."""
+    """Return the gauging of a record, with a fate for each vertical, as it has no rows.
+
+    Practice is refused.
+    """
+    if gauging.practice:
+        return SheetGauging(label, None, notes=tuple(notes), faults=(Fault(PRACTICE_REFUSED),))
     verticals = [v for channel in gauging.channels for v in channel.verticals]
     rows = tuple(
         RowFate(None, n + 1, "used", f"vertical at tape {v.tape:g}")

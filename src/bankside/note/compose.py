@@ -47,8 +47,8 @@ def note_content(material: NoteMaterial, *, afterwards: bool = False) -> NoteCon
     day = day_of(gauging)
     drawing = section_drawing(gauging, material.result, limits_of(material.rules))
     return NoteContent(
-        title=f"Measurement of discharge: {title}",
-        kind="Measurement of discharge by wading",
+        title=f"{_kind(gauging)}: {title}",
+        kind=f"{_kind(gauging)} by wading",
         stream=one_line(site.stream or site.name or "Stream not recorded"),
         site=one_line(site.name or "") if site.stream else "",
         date=fact("Date", None if day is None else day.isoformat()),
@@ -59,9 +59,18 @@ def note_content(material: NoteMaterial, *, afterwards: bool = False) -> NoteCon
         signatures_title="Signatures",
         signatures=_SIGNATURES,
         signature_fields=_SIGNATURE_FIELDS,
-        running=f"{_shortened(title)} · Bankside {version('bankside')}",
+        running=f"{_running(gauging, title)} · Bankside {version('bankside')}",
         day=day,
     )
+
+
+def _kind(gauging: Gauging) -> str:
+    return "Practice measurement" if gauging.practice else "Measurement of discharge"
+
+
+def _running(gauging: Gauging, title: str) -> str:
+    """Return what stands at the foot of every page; on practice, that it is practice."""
+    return f"PRACTICE · {_shortened(title)}" if gauging.practice else _shortened(title)
 
 
 def _shortened(title: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bankside.gauging.practice_mark import PRACTICE_WORDS
 from bankside.gauging.result import Result
 from bankside.gauging.rounding import to_figures
 from bankside.note.called_figures import (
@@ -43,7 +44,10 @@ def headline(material: NoteMaterial, drawing: SectionDrawing) -> Headline:
             Fact("Verticals", str(sum(1 for v in result.verticals if v.depth_m > 0))),
             Fact("Largest share", _largest_share(result)),
         ),
-        warnings=warnings(material.findings, drawing.channels, material.finished),
+        warnings=(
+            *((PRACTICE_WORDS,) if material.gauging.practice else ()),
+            *warnings(material.findings, drawing.channels, material.finished),
+        ),
     )
 
 

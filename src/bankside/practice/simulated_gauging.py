@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 import attrs
 
+from bankside.gauging.practice_mark import PRACTICE_ID
 from bankside.gauging.records import Channel, Gauging, Meter, Site, Units, Vertical
 from bankside.practice.called import edge_record, vertical_record
 from bankside.practice.crew import Crew
@@ -50,7 +51,8 @@ def simulate_gauging(
     rng = seeded("mistakes", stream.kind, stream.seed, seed)
     verticals, mistakes = with_mistakes(_verticals(wading, waded, started), crew.mistakes, rng)
     gauging = Gauging(
-        id=f"practice {stream.kind} {stream.seed} {seed}",
+        id=f"{PRACTICE_ID}{stream.kind} {stream.seed} {seed}".replace(" ", "-"),
+        practice=True,
         units=Units(length=crew.length_unit, velocity=crew.velocity_unit),
         site=Site(stream="simulated stream", name=f"{stream.kind} {stream.seed}"),
         channels=(Channel(verticals=verticals),),

@@ -13,6 +13,7 @@ import xlsxwriter
 
 from bankside.gauging.budget import Budget
 from bankside.gauging.checks.finding import Finding
+from bankside.gauging.practice_mark import refuse_practice
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
 from bankside.gauging.rule_sets.rule_set import RuleSet
@@ -64,8 +65,9 @@ def gauging_workbook(
     what was understood when the record was read. `finished` says whether all readings are there.
     The workbook is dated by the record, never by the clock.
 
-    InputRefused if a text of the record is longer than a cell can hold.
+    InputRefused if a text of the record is longer than a cell can hold, and for practice.
     """
+    refuse_practice(gauging)
     out = io.BytesIO()
     with xlsxwriter.Workbook(out, {"in_memory": True}) as book:
         book.set_properties({"title": "Discharge measurement", "created": _created(gauging)})

@@ -15,6 +15,7 @@ import xlsxwriter
 from xlsxwriter.worksheet import Worksheet
 
 from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.practice_mark import refuse_practice
 from bankside.gauging.records import Gauging, PointReading, Vertical
 from bankside.gauging.text_guard import guarded
 from bankside.sheets.files.text_lines import is_number
@@ -37,7 +38,12 @@ class _Exact(float):
 
 
 def tidy_table(gaugings: Sequence[Gauging]) -> tuple[list[str], list[list[Cell]]]:
-    """Return the heads and the rows of all gaugings; columns that would be empty are left out."""
+    """Return the heads and the rows of all gaugings; columns that would be empty are left out.
+
+    InputRefused for practice: a table has no place for its mark.
+    """
+    for gauging in gaugings:
+        refuse_practice(gauging)
     kinds = list(dict.fromkeys(_units(gauging) for gauging in gaugings))
     length, depth, velocity, discharge = kinds[0] if len(kinds) == 1 else ("", "", "", None)
     heads = [

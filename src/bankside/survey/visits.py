@@ -13,6 +13,7 @@ from bankside.gauging.checks.quality import borne_out, deciding_budget
 from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.compute import compute
 from bankside.gauging.faults import InputRefused
+from bankside.gauging.practice_mark import refuse_practice
 from bankside.gauging.records import Gauging, Quality
 from bankside.gauging.result import Result
 from bankside.gauging.rule_sets.rule_set import RuleSet
@@ -105,7 +106,9 @@ def visit_of(
     """Return a gauging with all that is worked out from it.
 
     rules: those that the checks go by; id_: what tells it from others, its own id if not given.
+    InputRefused for practice, which is no visit to a site.
     """
+    refuse_practice(gauging)
     found = Visit(id_ or gauging.id or "", gauging, site, finished=finished)
     try:
         result = compute(gauging)

@@ -31,7 +31,8 @@ def test_half_way_where_one_more_leaves_least() -> None:
     assert found is not None and found.place == Place(0, 10.5)
     assert re.fullmatch(
         r"Read a vertical at tape 10\.5 ft: ± [\d.]+ % becomes about ± [\d.]+ %, as [\d.]+ % of "
-        r"what is open between verticals lies between tapes 9 and 12 ft\.",
+        r"what is open between verticals lies between tapes 9 and 12 ft; the rule set "
+        r"\"common-practice\" asks for 2 more\.",
         found.why,
     )
 
@@ -71,7 +72,7 @@ def test_nothing_is_asked_for_before_the_last_vertical() -> None:
 
 
 def test_nobody_is_sent_where_a_finding_calls_out() -> None:
-    """Too strong a current or rising water; once the leader has settled it, there is a place."""
+    """Too strong a current or rising water; accepted, the readings stand, and nobody goes back."""
     strong = gauging(*(left(), *(read(i, depth=3.3, velocity=3.5) for i in range(1, 9)), right(9)))
     rising = attrs.evolve(gauging(*even(depth=1)), stage=(StageReading(1.0), StageReading(1.3)))
 
@@ -80,22 +81,30 @@ def test_nobody_is_sent_where_a_finding_calls_out() -> None:
     stops = [f for f in check_gauging(strong, RULES) if f.severity == "stop"]
     reasons = {key_of(stop): "from the footbridge" for stop in stops}
     settled = accepted(strong, stops, reasons, by="I. Marrow")
-    assert _one_more(settled) is not None
+    assert _one_more(settled) is None
 
 
-def test_nobody_is_sent_beside_a_vertical_where_the_leader_decides() -> None:
-    """7.2 ft²/s at 6 ft; the widest gap is beside it, and is left alone."""
-    deep = {tape: {"depth": 2.0, "velocity": 3.3} for tape in (1.0, 2.0, 3.0, 6.0, 7.0, 8.0)}
-    deep[6.0]["velocity"] = 3.6
-    made = gauging(*at_tapes([0.0, 1.0, 2.0, 3.0, 6.0, 7.0, 8.0, 9.0], deep))
+@pytest.mark.parametrize("answered", [False, True])
+def test_nobody_is_sent_beside_a_vertical_where_the_leader_decides(answered: bool) -> None:
+    """7.2 ft²/s at 6 ft; the widest gap is beside it, and is left alone, whatever is answered."""
+    shallow = {tape: {"depth": 2.0} for tape in (1.0, 2.0, 3.0, 7.0, 8.0)}
+    strong = {**shallow, 6.0: {"depth": 2.0, "velocity": 3.6}}
+    tapes = [0.0, 1.0, 2.0, 3.0, 6.0, 7.0, 8.0, 9.0]
+    weak = _one_more(gauging(*at_tapes(tapes, {**shallow, 6.0: {"depth": 2.0, "velocity": 1.5}})))
+    assert weak is not None and weak.place == Place(0, 4.5)
+    made = gauging(*at_tapes(tapes, strong))
     asks = [f for f in check_gauging(made, RULES) if f.check == "Water too strong to wade"]
     assert [(f.severity, f.tapes) for f in asks] == [("explain", (6.0,))]
-    unasked = one_more(examine(made, RULES, finished=True), ())
-    assert unasked is not None and unasked.place == Place(0, 4.5)
+    if answered:
+        made = accepted(made, asks, {key_of(asks[0]): "we stood there"}, by="I. Marrow")
 
-    found = _one_more(made)
+    found = one_more(examine(made, RULES, finished=True), ())
 
     assert found is not None and not 3 < found.place.tape < 7
+    assert found.why.endswith(
+        " A vertical between tapes 3 and 6 ft would bring more, but nobody is sent there: the "
+        "water is, or may well be, too deep or too fast."
+    )
 
 
 def test_a_figure_in_doubt_decides_nothing() -> None:

@@ -12,9 +12,11 @@ from typing import Any
 import attrs
 
 from bankside.gauging.checked import Checked
+from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.fields import Day, Instant, Many, Number, One, kind_of
 from bankside.gauging.journal.entry import Entry
 from bankside.gauging.journal.values import canonical
+from bankside.gauging.practice_mark import PRACTICE_ID, is_practice_id
 from bankside.gauging.records import Channel, Filed, Gauging, Meter, Vertical
 
 __all__ = ["entries_of", "figure_of"]
@@ -37,6 +39,12 @@ def entries_of(
     copied it. Whoever copies a record again gives the same `at` and `by`, so that the entries are
     the same ones. InputRefused where one of these is not what an entry may hold.
     """
+    if gauging.practice != is_practice_id(gauging_id):
+        message = (
+            f"the id of a journal must begin with {PRACTICE_ID} where its record is practice, and "
+            f'only there (got "{gauging_id}")'
+        )
+        raise InputRefused([Fault(message, path="gauging_id")])
     said = _said(gauging, gauging_id, device)
     return tuple(
         Entry(
@@ -75,7 +83,8 @@ def _said(gauging: Gauging, gauging_id: str, device: str) -> Iterator[_Said]:
     if gauging.date is None and gauging.started is not None:
         # Where nothing is said of the date, it is that of the start.
         yield "date", None
-    yield from _fields("", gauging, "id")
+    # That it is practice is told by the id of the gauging, in every entry.
+    yield from _fields("", gauging, "id", "practice")
     yield from _several("crew/k", gauging.crew)
     if gauging.meter is not None:
         yield from _meter(gauging.meter)

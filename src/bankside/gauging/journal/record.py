@@ -18,6 +18,7 @@ from bankside.gauging.journal.making import EntryFault, Part, made
 from bankside.gauging.journal.notes import notes
 from bankside.gauging.journal.review_record import Review
 from bankside.gauging.journal.verticals import ChannelHeard, channels
+from bankside.gauging.practice_mark import is_practice_id
 from bankside.gauging.records import Filed, Gauging
 
 __all__ = ["Place", "Recorded", "recorded"]
@@ -141,7 +142,8 @@ def _gauging(
     units = parts["units"]
     assert isinstance(units, Part)
     id_ = Part(folded.gauging, units.said)
-    bare, _ = made(Gauging, parts | {"channels": [], "id": id_}, faults)
+    marked = {"practice": Part(True, units.said)} if is_practice_id(folded.gauging) else {}
+    bare, _ = made(Gauging, parts | marked | {"channels": [], "id": id_}, faults)
     if bare is None:
         return None
     return attrs.evolve(

@@ -19,6 +19,7 @@ from bankside.gauging.fields import about
 from bankside.gauging.journal.document import Journal, journal_to_json
 from bankside.gauging.journal.entry import Entry, entries_from_json, to_members
 from bankside.gauging.journal.kinds import Key
+from bankside.gauging.practice_mark import PRACTICE_REFUSED, is_practice_id
 from bankside.server.api.answers import Answer
 from bankside.server.api.as_it_came import spelled_items
 from bankside.server.api.asked import Asked, Caller
@@ -84,6 +85,8 @@ def push(asked: Asked) -> dict[str, Any]:
         fit = [entry for _, entry in sound if entry.id not in aside]
         taken = take_entries(connection, fit, sender)
         for one in wrong:
+            if is_practice_id(one.gauging):
+                continue  # nothing of practice is kept, not even as refused
             keep_refused(connection, spelled[one.index], one.said, sender, one.gauging)
         line = lineage(connection)
     asked.office.background.wake()
@@ -145,7 +148,10 @@ def _judged(
             said = "; ".join(fault.message for fault in refused.faults)
             wrong.append(_NotTaken(index, _key(item, "id"), _key(item, "gauging"), f"{said}."))
             continue
-        if entry.what == "review" and not may(caller.role, "reviewer"):
+        if is_practice_id(entry.gauging):
+            said = f"{PRACTICE_REFUSED[0].upper()}{PRACTICE_REFUSED[1:]}."
+            wrong.append(_NotTaken(index, entry.id, entry.gauging, said))
+        elif entry.what == "review" and not may(caller.role, "reviewer"):
             said = f"A {caller.role} does not review; a reviewer or a lead does."
             wrong.append(_NotTaken(index, entry.id, entry.gauging, said))
         else:

@@ -1,0 +1,117 @@
+"""Where nobody is sent, as the water is too deep or too fast to wade, or may well be.
+
+It goes by the readings alone, never by what was answered to a finding: who accepts one says that
+the reading stands, not that somebody goes there again. The limits are those from which the leader
+decides (`wade_product_caution`, `wade_depth_caution`) of the rule set, or of common practice where
+these are lower.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from collections.abc import Sequence
+from functools import cached_property
+from typing import Final
+
+import attrs
+
+from bankside.gauging.checks.examined import Examined, ExaminedChannel
+from bankside.gauging.checks.limits import above, below
+from bankside.gauging.checks.strong_water import depth_times_velocity
+from bankside.gauging.rule_sets.choice import strictest
+
+__all__ = ["Wadeable", "wadeable"]
+
+# How many times the readings' own departure from straight lines is added to what is expected
+# between two of them (ours; docs/advice.md has how often the water was stronger all the same).
+_MARGIN: Final = 2.0
+
+
+@attrs.frozen
+class _Across:
+    """A figure at places along the tape, m; straight lines in between."""
+
+    tape_m: tuple[float, ...]
+    values: tuple[float, ...]
+
+    @cached_property
+    def margin(self) -> float:
+        """By how much more it may be between two places, as those that were read tell.
+
+        Each is held against the straight line between its neighbours, which are twice as far apart
+        as the ends of the interval beside it.
+        """
+        places = range(1, len(self.values) - 1)
+        off = [
+            self.values[i] - _straight(self.tape_m, self.values, (i - 1, i + 1), self.tape_m[i])
+            for i in places
+        ]
+        return _MARGIN * math.sqrt(math.fsum(one * one for one in off) / max(len(off), 1))
+
+    def likely_most(self, tape_m: float) -> float:
+        """Return what it may well be at a place between two others."""
+        after = min(max(bisect_right(self.tape_m, tape_m), 1), len(self.tape_m) - 1)
+        return _straight(self.tape_m, self.values, (after - 1, after), tape_m) + self.margin
+
+
+def _straight(
+    tape_m: Sequence[float], values: Sequence[float], ends: tuple[int, int], at_m: float
+) -> float:
+    low, high = ends
+    part = (at_m - tape_m[low]) / (tape_m[high] - tape_m[low])
+    return values[low] + (values[high] - values[low]) * part
+
+
+@attrs.frozen
+class Wadeable:
+    """Where in one channel somebody may be sent; tape positions in m.
+
+    `depth` and `product`, the depth times the fastest velocity, are those read across it, and
+    `most_depth` and `most_product` the limits. Nobody is sent between `keeps_out`, None where there
+    is no such stretch: from the neighbour before the first reading at a limit to the one after the
+    last, as who goes between two of them wades through one.
+    """
+
+    depth: _Across
+    product: _Across
+    most_depth: float
+    most_product: float
+    keeps_out: tuple[float, float] | None
+
+    def again(self, tape_m: float) -> bool:
+        """Return whether somebody may go to a vertical that was read."""
+        return self.keeps_out is None or not self.keeps_out[0] < tape_m < self.keeps_out[1]
+
+    def anew(self, tape_m: float) -> bool:
+        """Return whether somebody may go to a place between those that were read."""
+        return (
+            self.again(tape_m)
+            and not above(self.depth.likely_most(tape_m), self.most_depth)
+            and below(self.product.likely_most(tape_m), self.most_product)
+        )
+
+
+def wadeable(examined: Examined) -> tuple[Wadeable, ...]:
+    """Return where somebody may be sent, for each channel of the record; each has two depths."""
+    return tuple(_wadeable(examined, channel) for channel in examined.channels)
+
+
+def _wadeable(examined: Examined, channel: ExaminedChannel) -> Wadeable:
+    products = {one.spot.tape_m: one.product for one in depth_times_velocity(examined, channel)}
+    known = {spot.tape_m: spot.depth_m for spot in channel.across if spot.depth_m is not None}
+    most_depth = strictest(examined.rules, "wade_depth_caution").si
+    most_product = strictest(examined.rules, "wade_product_caution").si
+    tapes = tuple(known)
+    depth = _Across(tapes, tuple(known.values()))
+    product = _Across(tapes, tuple(products.get(tape, 0.0) for tape in tapes))
+    strong = [
+        i
+        for i in range(len(tapes))
+        if above(depth.values[i], most_depth) or not below(product.values[i], most_product)
+    ]
+    keeps_out = None
+    if strong:
+        around = (-math.inf, *tapes, math.inf)
+        keeps_out = around[strong[0]], around[strong[-1] + 2]
+    return Wadeable(depth, product, most_depth, most_product, keeps_out)

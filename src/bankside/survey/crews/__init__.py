@@ -1,0 +1,1 @@
+"""Several crews that gauge one flow: how well each repeats itself, and how far crews differ."""
