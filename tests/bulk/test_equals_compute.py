@@ -26,6 +26,7 @@ BY_KEY = {
     "iso-748": "iso_748_percent",
     "interpolated-variance": "interpolated_variance_percent",
     "components": "components_percent",
+    "between-verticals": "between_percent",
 }
 
 
@@ -34,10 +35,13 @@ def _by_record(gauging: Gauging, names: Mapping[str, Any]) -> dict[str, float | 
     result = compute(gauging)
     figures = {name: getattr(result, name) for name in names if hasattr(result, name)}
     figures["mean_section_m3s"] = compute(gauging, "mean-section").discharge_m3s
-    figures |= dict.fromkeys(BY_KEY.values())
+    figures |= dict.fromkeys((*BY_KEY.values(), "between_95_percent", "between_68_percent"))
     for budget in uncertainty_budgets(gauging, result):
         if budget.key in BY_KEY:
             figures[BY_KEY[budget.key]] = budget.standard_percent
+        if budget.key == "between-verticals":
+            figures["between_95_percent"] = budget.expanded_percent
+            figures["between_68_percent"] = budget.two_thirds_percent
     return figures
 
 

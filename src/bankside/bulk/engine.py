@@ -17,7 +17,7 @@ from typing import Any
 import attrs
 import numpy as np
 
-from bankside.bulk import faults, published, sections
+from bankside.bulk import between, faults, published, sections
 from bankside.bulk.columns import Columns, Flags, Floats, Read
 from bankside.gauging.uncertainty_flow import Assumed
 
@@ -145,7 +145,20 @@ def figures_of(columns: Columns, assumed: Assumed) -> Mapping[str, Floats]:
         of["interpolated_variance_percent"],
         room=_room(columns),
     )
+    across(
+        count,
+        between.between,
+        *stations,
+        columns.measured,
+        *(read.points, read.exposure_percent, assumed.width_percent),
+        *(of["between_percent"], of["between_95_percent"], of["between_68_percent"]),
+        room=lambda: (*_room(columns)(), np.empty((_OF_CHARACTERS, between.CHARACTERS))),
+    )
     return {**of, "amount_m3s": amount}
+
+
+# Rows for the characters of the model between verticals.
+_OF_CHARACTERS = 5
 
 
 _PROPERTIES = (
@@ -158,6 +171,7 @@ _PROPERTIES = (
 _FIGURES = (
     *("discharge_m3s", "mean_section_m3s", "area_m2", *_PROPERTIES),
     *("iso_748_percent", "interpolated_variance_percent", "components_percent"),
+    *("between_percent", "between_95_percent", "between_68_percent"),
 )
 
 

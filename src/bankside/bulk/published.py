@@ -32,10 +32,10 @@ from bankside.kernel.uncertainty import (
     verticals_component,
 )
 
-__all__ = ["PLACES", "ROOM", "how_read", "iso", "scatter"]
+__all__ = ["PLACES", "ROOM", "how_read", "iso", "panel_flows", "scatter", "wet_stretches"]
 
-ROOM, PLACES = 12, 2
-"""How many rows of either `iso` and `scatter` need."""
+ROOM, PLACES = 12, 3
+"""How many rows of either are needed."""
 
 # As `gauging.uncertainty_points`: a velocity without its point is taken as read at 0.6.
 _ONE_POINT = 0.6
@@ -59,7 +59,7 @@ def _how_read(
 
 
 @helping
-def _flows(
+def panel_flows(
     k: int,
     starts: Whole,
     channels: Whole,
@@ -85,7 +85,7 @@ def _flows(
 
 
 @helping
-def _wet_stretches(
+def wet_stretches(
     k: int,
     starts: Whole,
     channels: Whole,
@@ -200,11 +200,11 @@ def _iso(
     firsts, lasts = places[0], places[1]
     for k in range(first, last):
         begin, end = starts[k], starts[k + 1]
-        total = _flows(k, starts, channels, counts, tape, depth, velocity, widths, flows)
+        total = panel_flows(k, starts, channels, counts, tape, depth, velocity, widths, flows)
         iso[k], components[k] = math.nan, math.nan
         if not has_shares(total, amount_of(flows[: end - begin])):
             continue
-        m = _wet_stretches(k, starts, channels, counts, depth, firsts, lasts)
+        m = wet_stretches(k, starts, channels, counts, depth, firsts, lasts)
         _by_number(m, firsts, lasts, begin, depth, measured, flows, amounts, by_table, by_power)
         n = 0
         for j in range(begin, end):
@@ -250,11 +250,11 @@ def _scatter(
     firsts, lasts = places[0], places[1]
     for k in range(first, last):
         begin, end = starts[k], starts[k + 1]
-        total = _flows(k, starts, channels, counts, tape, depth, velocity, widths, flows)
+        total = panel_flows(k, starts, channels, counts, tape, depth, velocity, widths, flows)
         scatter[k] = math.nan
         if not has_shares(total, amount_of(flows[: end - begin])):
             continue
-        m = _wet_stretches(k, starts, channels, counts, depth, firsts, lasts)
+        m = wet_stretches(k, starts, channels, counts, depth, firsts, lasts)
         of_depth, depths = _pooled(
             m, firsts, lasts, tape, depth, depth, measured, False, kept_tape, kept
         )

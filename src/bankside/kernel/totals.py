@@ -6,7 +6,15 @@ discharge serves.
 
 from bankside.kernel.section import Floats
 
-__all__ = ["NO_SHARES", "ROUNDING", "amount_of", "has_shares", "share_of", "without_rounding"]
+__all__ = [
+    "NO_SHARES",
+    "ROUNDING",
+    "amount_of",
+    "has_shares",
+    "share_of",
+    "total_of",
+    "without_rounding",
+]
 
 ROUNDING = 1e-12
 """A total this small beside the amounts it is made of is what rounding left of 0."""
@@ -22,6 +30,14 @@ def amount_of(panel_discharge: Floats) -> float:
     for i in range(len(panel_discharge)):
         amount += abs(panel_discharge[i])
     return amount
+
+
+def total_of(parts: Floats) -> float:
+    """The sum of parts, added in their order."""
+    total = 0.0
+    for i in range(len(parts)):
+        total += parts[i]
+    return total
 
 
 def without_rounding(total: float, amount: float) -> float:
