@@ -11,7 +11,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from bankside.bulk.engine import faults_of, figures_of, panels_of
+from bankside.bulk.engine import faults_of, panels_of
+from bankside.bulk.figures import figures_of
 from bankside.gauging.compute import compute
 from bankside.gauging.records import Channel, Gauging, PointReading, Site, Units, Vertical
 from bankside.gauging.uncertainty import uncertainty_budgets

@@ -205,7 +205,7 @@ def _limit_calls(rng: random.Random, section: Section) -> Iterator[Call]:
     yield "without_rounding", (rng.choice((total, 1e-14)), 0.5)
     yield "has_shares", (rng.choice((total, 1e-4)), 0.5)
     yield "share_of", (rng.gauss(0.0, 0.1), total)
-    for name in ("above", "below"):
+    for name in ("above", "below", "clearly_above"):
         yield name, (limit + rng.choice((-1e-10, 1e-10, 0.1, -0.1)), limit)
     for share in (limit + 0.05, limit + 0.25, -rng.uniform(0.0, 20.0), 1e12):
         yield "printed_above", (share, limit)

@@ -4,7 +4,14 @@ import random
 
 import pytest
 
-from bankside.kernel.limits import above, bed_change, below, printed_above, velocity_difference
+from bankside.kernel.limits import (
+    above,
+    bed_change,
+    below,
+    clearly_above,
+    printed_above,
+    velocity_difference,
+)
 from bankside.kernel.section import section_area, stretch_end
 
 
@@ -12,6 +19,8 @@ def test_what_is_written_as_the_limit_keeps_to_it() -> None:
     """0.54 - 0.52 is 0.020000000000000018, and 2 cm all the same."""
     assert not above(0.54 - 0.52, 0.02)
     assert not below(0.02 - 1e-15, 0.02)
+    assert not clearly_above(50.0 * (1 + 1e-12), 50.0)
+    assert clearly_above(50.001, 50.0)
     assert above(0.021, 0.02)
     assert below(0.019, 0.02)
 

@@ -86,6 +86,7 @@ PUBLIC = {
         "above",
         "bed_change",
         "below",
+        "clearly_above",
         "printed_above",
         "velocity_difference",
     ],

@@ -66,6 +66,10 @@ def row_of(gauging: Gauging, name: str | None = None) -> dict[str, Any]:
         **_how_read(gauging, result),
         "fastest_ms": [max(map(abs, read)) if read else None for read in points],
         "slowest_ms": [min(read) if read else None for read in points],
+        "edge": [
+            gauging.channels[station.channel].verticals[station.vertical].edge is not None
+            for station in across
+        ],
         "vertical": [station.vertical for station in across],
         "channel_stations": list(_channel_stations(result)),
         "filed_m3s": None if filed is None else filed.discharge_m3s,

@@ -26,6 +26,7 @@ SCHEMA = pa.schema(
         *(pa.field(name, _NUMBERS) for name in _READ),
         pa.field("fastest_ms", _NUMBERS),
         pa.field("slowest_ms", _NUMBERS),
+        pa.field("edge", pa.list_(pa.bool_())),
         pa.field("vertical", pa.list_(pa.int32())),
         pa.field("channel_stations", pa.list_(pa.int32())),
         pa.field("filed_m3s", pa.float64()),
@@ -35,7 +36,7 @@ SCHEMA = pa.schema(
 """Every column that is read; those that may be null may be left out."""
 
 _REQUIRED = tuple(field.name for field in SCHEMA if not field.nullable)
-_BY_STATION = (*_STATIONS, "measured", *_READ, "fastest_ms", "slowest_ms", "vertical")
+_BY_STATION = (*_STATIONS, "measured", *_READ, "fastest_ms", "slowest_ms", "edge", "vertical")
 
 
 @attrs.frozen
@@ -51,8 +52,9 @@ class Refused:
 class Given:
     """The sound rows of a table: their numbers in the input, ids, columns, and what was filed.
 
-    `fastest_ms` and `slowest_ms` are those of the points read at a station, `vertical` is its place
-    among those called; NaN where nothing is said.
+    `fastest_ms` and `slowest_ms` are those of the points read at a station, `edge` (0 or 1) says
+    whether it is marked as an edge of water, `vertical` is its place among those called; NaN where
+    nothing is said.
     """
 
     rows: Whole
@@ -60,6 +62,7 @@ class Given:
     columns: Columns
     fastest_ms: Floats | None
     slowest_ms: Floats | None
+    edge: Floats | None
     vertical: Floats | None
     filed_m3s: Floats
     filed_rounding_m3s: Floats
@@ -77,6 +80,7 @@ class Given:
             columns=self.columns.only(kept),
             fastest_ms=of_stations(self.fastest_ms),
             slowest_ms=of_stations(self.slowest_ms),
+            edge=of_stations(self.edge),
             vertical=of_stations(self.vertical),
             filed_m3s=self.filed_m3s[kept],
             filed_rounding_m3s=self.filed_rounding_m3s[kept],
@@ -213,6 +217,7 @@ def _given(table: pa.Table, rows: Whole) -> Given:
         columns=columns,
         fastest_ms=flat["fastest_ms"],
         slowest_ms=flat["slowest_ms"],
+        edge=flat["edge"],
         vertical=flat["vertical"],
         filed_m3s=_one_each(table, "filed_m3s"),
         filed_rounding_m3s=_one_each(table, "filed_rounding_m3s"),

@@ -20,6 +20,7 @@ import pyarrow as pa
 import pyarrow.parquet as pq
 
 from bankside.bulk.compiled import sources_key
+from bankside.bulk.figures import Uncertainty
 from bankside.bulk.rows import Input, Rows
 from bankside.bulk.tables import tables_of
 from bankside.gauging.compute import METHOD_VERSION
@@ -50,6 +51,7 @@ class Run:
     inputs: tuple[Input, ...]
     out: Path
     panels: bool = True
+    uncertainty: Uncertainty = "all"
     assumed: Assumed = attrs.field(factory=Assumed)
     rule_set: str | None = None
     limits: Limits = attrs.field(factory=dict)
@@ -84,6 +86,7 @@ class Run:
             "inputs": [[Path(one.path).name, one.rows, one.digest] for one in self.inputs],
             "gaugings_a_part": self.part,
             "panels": self.panels,
+            "uncertainty": self.uncertainty,
             "assumed": attrs.asdict(self.assumed),
             "rule_set": self.rule_set,
             "limits": self.limits,

@@ -9,7 +9,9 @@ import numpy as np
 import pyarrow as pa
 
 from bankside.bulk.columns import Floats
-from bankside.bulk.engine import faults_of, figures_of, panels_of
+from bankside.bulk.engine import faults_of, panels_of
+from bankside.bulk.figures import figures_of
+from bankside.bulk.findings import findings_table, look
 from bankside.bulk.layout import Given, Refused, given
 
 if TYPE_CHECKING:
@@ -29,7 +31,9 @@ def tables_of(
     refused += [Refused(int(found.rows[k]), str(found.ids[k]), said) for k, said in why.items()]
     if why:
         found = found.only(sound)
-    figures = figures_of(found.columns, run.assumed)
+    figures = figures_of(
+        found.columns, run.assumed, run.uncertainty if run.kind == "compute" else "none"
+    )
     finite = np.isfinite(
         figures["amount_m3s"]
         + figures["area_m2"]
@@ -43,10 +47,19 @@ def tables_of(
         ]
         found = found.only(finite)
         figures = {name: values[finite] for name, values in figures.items()}
+    return _made(run, found, figures), sorted(refused, key=lambda one: one.row)
+
+
+def _made(run: Run, found: Given, figures: Mapping[str, Floats]) -> dict[str, pa.Table]:
+    if run.kind == "check":
+        seen = look(found, figures, run.limits)
+        counts = pa.array((seen.count > 0).sum(axis=0), pa.int32())
+        checked = pa.table({"gauging": found.ids, "findings": counts})
+        return {"findings": findings_table(found, seen), "checked": checked}
     made = {"gaugings": _gaugings(found, figures)}
     if run.panels:
         made["panels"] = _panels(found, figures)
-    return made, sorted(refused, key=lambda one: one.row)
+    return made
 
 
 def _gaugings(found: Given, figures: Mapping[str, Floats]) -> pa.Table:

@@ -7,7 +7,7 @@ import math
 
 from bankside.kernel.section import Floats, _require_pairs
 
-__all__ = ["above", "bed_change", "below", "printed_above", "velocity_difference"]
+__all__ = ["above", "bed_change", "below", "clearly_above", "printed_above", "velocity_difference"]
 
 # What is left of a change from feet to metres, or of one stage less another: 0.54 - 0.52 is
 # 0.020000000000000018.
@@ -19,6 +19,11 @@ _NO_TENTHS = 1e9
 def above(figure: float, limit: float) -> bool:
     """Whether a figure is above a limit that is not negative."""
     return figure > limit + _ROUNDING * max(1.0, limit)
+
+
+def clearly_above(figure: float, limit: float) -> bool:
+    """Whether a figure is above a limit by more than rounding makes of it, as a part."""
+    return figure > limit * (1.0 + _ROUNDING)
 
 
 def below(figure: float, limit: float) -> bool:

@@ -8,13 +8,10 @@ from itertools import pairwise
 from bankside.gauging.checks.adding import add, half_way, places_in
 from bankside.gauging.checks.examined import Examined, ExaminedChannel
 from bankside.gauging.checks.finding import Check, Finding
-from bankside.kernel.limits import bed_change
+from bankside.kernel.limits import bed_change, clearly_above
 from bankside.kernel.section import section_area
 
 __all__ = ["CHECKS"]
-
-# By what two areas that are the same on paper may differ, as a part.
-_ROUNDING = 1e-9
 
 
 def _not_resolved(examined: Examined) -> Iterator[Finding]:
@@ -30,7 +27,7 @@ def _not_resolved(examined: Examined) -> Iterator[Finding]:
         for i, (a, b) in enumerate(pairwise(channel.across)):
             change = bed_change(tape, depth, i)
             percent = 100 * abs(change) / area
-            if percent > limit.si * (1 + _ROUNDING):
+            if clearly_above(percent, limit.si):
                 yield _finding(examined, channel, (a.tape, b.tape), change, percent)
 
 
