@@ -55,13 +55,15 @@ def look(given: Given, figures: Mapping[str, Floats], limits: Mapping[str, float
         check_wholes,
         *(columns.starts, panels.discharge_m3s),
         *(figures[name] for name in ("discharge_m3s", "mean_depth_m", "mean_velocity_ms")),
-        *(given.filed_m3s, np.nan_to_num(given.filed_rounding_m3s), *out),
+        _or_else(given.filed_m3s, np.full(gaugings, np.nan)),
+        _or_else(given.filed_rounding_m3s, np.zeros(gaugings)),
+        *out,
     )
     return found
 
 
 def _or_else(said: Floats | None, otherwise: Floats) -> Floats:
-    """Return what is said of each station, and what stands for it where nothing is."""
+    """Return what is said, and what stands for it where nothing is."""
     return otherwise if said is None else np.where(np.isnan(said), otherwise, said)
 
 

@@ -64,8 +64,8 @@ class Given:
     slowest_ms: Floats | None
     edge: Floats | None
     vertical: Floats | None
-    filed_m3s: Floats
-    filed_rounding_m3s: Floats
+    filed_m3s: Floats | None
+    filed_rounding_m3s: Floats | None
 
     def only(self, kept: Flags) -> Given:
         """Return those of the rows that are kept."""
@@ -82,8 +82,10 @@ class Given:
             slowest_ms=of_stations(self.slowest_ms),
             edge=of_stations(self.edge),
             vertical=of_stations(self.vertical),
-            filed_m3s=self.filed_m3s[kept],
-            filed_rounding_m3s=self.filed_rounding_m3s[kept],
+            filed_m3s=None if self.filed_m3s is None else self.filed_m3s[kept],
+            filed_rounding_m3s=None
+            if self.filed_rounding_m3s is None
+            else self.filed_rounding_m3s[kept],
         )
 
 
@@ -128,10 +130,9 @@ def _fits(found: pa.DataType, wanted: pa.DataType) -> bool:
 def given(table: pa.Table, first_row: int) -> tuple[Given, list[Refused]]:
     """Return the rows of a table whose lists go together, and those whose do not.
 
-    `first_row` is the number of the first of them in the input.
+    Its columns are of the types of `SCHEMA`, of which it may lack some. `first_row` is the number
+    of the first row in the input.
     """
-    names = [name for name in SCHEMA.names if name in table.column_names]
-    table = table.select(names).cast(pa.schema([SCHEMA.field(name) for name in names]), safe=False)
     table = table.combine_chunks()
     why = _why_not(table)
     kept = np.array([one is None for one in why]) if any(why) else None
@@ -263,8 +264,8 @@ def _flat(table: pa.Table, name: str, lengths: Whole) -> Floats | None:
     return found
 
 
-def _one_each(table: pa.Table, name: str) -> Floats:
+def _one_each(table: pa.Table, name: str) -> Floats | None:
     if name not in table.column_names:
-        return np.full(len(table), np.nan)
+        return None
     found: Floats = pc.fill_null(_array(table, name), np.nan).to_numpy(zero_copy_only=False)
     return found

@@ -28,7 +28,7 @@ _BUFFER = 1 << 20
 
 @attrs.frozen
 class Input:
-    """A file that is read: where it is, how many rows it has, and a digest of its footer.
+    """A file that is read: where it is, its rows and columns, and a digest of its footer.
 
     The footer tells size, place and extremes of every piece of the file: another content has
     another one.
@@ -37,6 +37,7 @@ class Input:
     path: str
     rows: int
     digest: str
+    columns: tuple[str, ...]
 
 
 def inputs_of(path: Path) -> tuple[Input, ...]:
@@ -54,13 +55,13 @@ def _input(file: Path) -> Input:
     try:
         with pq.ParquetFile(file) as opened:
             require_layout(opened.schema_arrow, file)
-            rows = opened.metadata.num_rows
+            rows, names = opened.metadata.num_rows, opened.schema_arrow.names
     except (pa.ArrowException, OSError) as error:
         reason = " ".join(str(error).split())
         raise InputRefused(
             [Fault(f"must be a Parquet file that can be read ({reason})", file=str(file))]
         ) from None
-    return Input(str(file), rows, _footer_digest(file))
+    return Input(str(file), rows, _footer_digest(file), tuple(names))
 
 
 def _footer_digest(file: Path) -> str:
@@ -77,6 +78,8 @@ class Rows:
     def __init__(self, inputs: Sequence[Input]) -> None:
         self._inputs = inputs
         self._firsts = np.concatenate([[0], np.cumsum([one.rows for one in inputs])])
+        known = {name for one in inputs for name in one.columns}
+        self._schema = pa.schema([field for field in SCHEMA if field.name in known])
         self._at = -1
         self._batches: Iterator[pa.RecordBatch] = iter(())
         self._left: pa.RecordBatch | None = None
@@ -101,7 +104,7 @@ class Rows:
             self._left = batch.slice(len(taken[-1])) if len(taken[-1]) < len(batch) else None
             wanted -= len(taken[-1])
         self._at = stop
-        return pa.Table.from_batches(taken, taken[0].schema if taken else SCHEMA)
+        return pa.Table.from_batches(taken, self._schema)
 
     def _seek(self, row: int) -> None:
         file, before = 0, row
@@ -122,10 +125,23 @@ class Rows:
                         break
                     skip -= here
                     group += 1
-                names = [name for name in SCHEMA.names if name in opened.schema_arrow.names]
+                names = [name for name in self._schema.names if name in one.columns]
                 groups = range(group, opened.num_row_groups)
                 for batch in opened.iter_batches(_BATCH, row_groups=groups, columns=names):
                     passed = min(skip, len(batch))
                     skip -= passed
                     if passed < len(batch):
-                        yield batch.slice(passed)
+                        yield self._in_layout(batch.slice(passed))
+
+    def _in_layout(self, batch: pa.RecordBatch) -> pa.RecordBatch:
+        """Return the rows with every column that any file has, nothing where this one has none."""
+        there = set(batch.schema.names)
+        return pa.RecordBatch.from_arrays(
+            [
+                batch.column(field.name).cast(field.type, safe=False)
+                if field.name in there
+                else pa.nulls(len(batch), field.type)
+                for field in self._schema
+            ],
+            schema=self._schema,
+        )

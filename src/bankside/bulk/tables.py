@@ -11,6 +11,7 @@ import pyarrow as pa
 from bankside.bulk.columns import Floats
 from bankside.bulk.engine import faults_of, panels_of
 from bankside.bulk.figures import figures_of
+from bankside.bulk.filed import explained
 from bankside.bulk.findings import findings_table, look
 from bankside.bulk.layout import Given, Refused, given
 
@@ -71,6 +72,15 @@ def _gaugings(found: Given, figures: Mapping[str, Floats]) -> pa.Table:
     columns |= {
         name: _or_absent(values) for name, values in figures.items() if name != "amount_m3s"
     }
+    if found.filed_m3s is not None:
+        columns |= explained(
+            found.columns,
+            found.vertical,
+            found.filed_m3s,
+            found.filed_rounding_m3s,
+            figures["discharge_m3s"],
+            figures["amount_m3s"],
+        )
     return pa.table(columns)
 
 
