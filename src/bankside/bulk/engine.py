@@ -20,7 +20,7 @@ import numpy as np
 from bankside.bulk import faults, sections
 from bankside.bulk.columns import Columns, Flags, Floats
 
-__all__ = ["Panels", "across", "faults_of", "lines", "panels_of", "stations"]
+__all__ = ["Panels", "across", "faults_of", "lines", "panels_of", "stations", "use_threads"]
 
 # So many stretches for each thread: none waits long for another that has the larger gaugings.
 _STRETCHES = 4
@@ -28,8 +28,19 @@ _STRETCHES = 4
 _LEAST = 256
 
 
+_most_threads: int | None = None
+
+
+def use_threads(count: int) -> None:
+    """Let this process use no more than so many threads: others share its processors."""
+    global _most_threads
+    _most_threads = count
+
+
 def threads() -> int:
-    """Return how many processors this process may use."""
+    """Return how many threads work: as many as this process may use processors, if not told."""
+    if _most_threads is not None:
+        return _most_threads
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 

@@ -45,6 +45,8 @@ def inputs_of(path: Path) -> tuple[Input, ...]:
 
     InputRefused where there is none, or one is no Parquet file of the layout.
     """
+    if not path.exists():
+        raise InputRefused([Fault("must be a file or a folder that is there", file=str(path))])
     files = sorted(path.glob("*.parquet")) if path.is_dir() else [path]
     if not files:
         raise InputRefused([Fault("must hold at least one .parquet file", file=str(path))])
