@@ -164,13 +164,15 @@ def _check_sections(
             e, s, m = edge[start:stop], share[start:stop], measured[start:stop]
             area = section_area(x, d)
             for i in range(len(x) - 1):
-                carries = printed_above(s[i], limits[_COMPARED]) and printed_above(
-                    s[i + 1], limits[_COMPARED]
-                )
-                if carries and m[i] and m[i + 1] and _away(d, e, i) and _away(d, e, i + 1):
-                    difference = velocity_difference(v[i], v[i + 1])
-                    if clearly_above(difference, limits[_DIFFERENCE]):
-                        _told(_NEIGHBOURS, k, start + i, difference, count, worst, at)
+                difference = velocity_difference(v[i], v[i + 1])
+                if (
+                    clearly_above(difference, limits[_DIFFERENCE])
+                    and printed_above(s[i], limits[_COMPARED])
+                    and printed_above(s[i + 1], limits[_COMPARED])
+                    and (m[i] and m[i + 1])
+                    and (_away(d, e, i) and _away(d, e, i + 1))
+                ):
+                    _told(_NEIGHBOURS, k, start + i, difference, count, worst, at)
                 if area > 0.0:
                     percent = 100.0 * abs(bed_change(x, d, i)) / area
                     if clearly_above(percent, limits[_AREA]):

@@ -37,7 +37,8 @@ def _find_faults(
                 break
             unread = -1
             for j in range(start, stop):
-                if not (
+                # One sum tells of three: what is not finite makes it so.
+                if not math.isfinite(tape[j] + depth[j] + velocity[j]) and not (
                     math.isfinite(tape[j])
                     and math.isfinite(depth[j])
                     and math.isfinite(velocity[j])

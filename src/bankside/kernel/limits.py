@@ -37,7 +37,8 @@ def printed_above(share: float, limit: float) -> bool:
     What is half-way between two tenths is printed as the even one.
     """
     size = abs(share)
-    if not size < _NO_TENTHS:
+    # Where no rounding to a tenth could change the answer.
+    if not abs(size - limit) < 0.1 or not size < _NO_TENTHS:
         return size > limit
     tenths = math.floor(size * 10.0 + 0.5)
     # How far it lies beyond half-way to this tenth, in twentieths; no step of this rounds.
