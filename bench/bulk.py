@@ -1,10 +1,10 @@
 """What whole tables cost, against a floor and against general libraries doing the same.
 
 The floor is NumPy's sum of the same three columns. Every tool runs in a process of its own, in
-turns with the floor, so that what is printed are ratios within one run. The ratio of processor times says
-what the work is on a machine that serves others too; by the clock it is less where several
-processors are free. Memory is what a process
-needed at its peak beyond the columns themselves, as a part of these.
+turns with the floor, so that what is printed are ratios within one run. The ratio of processor
+times says what the work is on a machine that serves others too; by the clock it is less where
+several processors are free. Memory is what a process needed at its peak beyond the columns
+themselves, as a part of these.
 
     python bench/bulk.py [SIZE ...]      # 10000 100000 1000000 if nothing is said
 """

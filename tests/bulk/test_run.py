@@ -126,6 +126,22 @@ def test_a_file_that_is_none_and_an_empty_folder_are_refused(tmp_path: Path) -> 
         inputs_of(tmp_path / "empty")
 
 
+def test_a_file_that_is_damaged_within_is_named(tmp_path: Path) -> None:
+    """Its footer is whole and a page is not: the run ends with the file's name, not half done."""
+    table = tmp_path / "in.parquet"
+    simulate(500, table)
+    content = bytearray(table.read_bytes())
+    content[200:2000] = bytes(1800)
+    table.write_bytes(content)
+    run = _run(table, tmp_path / "out")
+    begin(run)
+
+    with pytest.raises(InputRefused, match=r"in\.parquet: must be readable to its end"):
+        list(run_here(run))
+
+    assert parts_left(run) == [0]
+
+
 def test_an_interrupted_run_is_taken_up_and_gives_the_same_bytes(tmp_path: Path) -> None:
     """After the first part the run ends; another does the rest, and no part twice."""
     table = tmp_path / "in.parquet"
@@ -177,6 +193,22 @@ def test_a_folder_of_another_run_is_not_mixed_into(tmp_path: Path) -> None:
         begin(_run(table, tmp_path / "out"))
     with pytest.raises(InputRefused, match="it holds other things"):
         begin(_run(table, tmp_path))
+
+
+def test_files_may_have_other_columns(tmp_path: Path) -> None:
+    """What only one of them says is taken as not said in the other."""
+    folder = tmp_path / "in"
+    folder.mkdir()
+    required = ["gauging", "tape_m", "depth_m", "velocity_ms"]
+    content = pa.Table.from_pylist([SOUND], SCHEMA)
+    pq.write_table(content.select(required), folder / "a.parquet")
+    filed = pa.Table.from_pylist([{**SOUND, "filed_m3s": 0.125}], SCHEMA)
+    pq.write_table(filed.select([*required, "filed_m3s"]), folder / "b.parquet")
+
+    _carried_out(_run(folder, tmp_path / "out"))
+
+    rows = pq.read_table(tmp_path / "out" / "gaugings").to_pylist()
+    assert [row["filed_difference_m3s"] for row in rows] == [None, 0.0]
 
 
 def test_no_gaugings_make_empty_tables(tmp_path: Path) -> None:

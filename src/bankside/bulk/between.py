@@ -48,13 +48,18 @@ from bankside.kernel.section import panel_width
 from bankside.kernel.totals import amount_of, has_shares, total_of
 from bankside.kernel.uncertainty import root_sum_of_squares
 
-__all__ = ["CHARACTERS", "between"]
+__all__ = ["CHARACTERS", "OF_CHARACTERS", "between"]
 
 CHARACTERS = len(SHAPE_LENGTHS) * len(UNEVENNESS) * len(UNEVENNESS_LENGTHS_M)
 """How many characters are weighed."""
 
+OF_CHARACTERS = 5
+"""How many rows for them are needed."""
+
 # Rows of `room`, once a gauging's stations as read are laid out.
 _TAPE, _DEPTH, _VELOCITY, _FLOW, _VARIANCE, _READ_VARIANCE, _SCALE, _PANEL, _PROFILE = range(9)
+# Rows of `characters`.
+_LOG, _WEIGHT, _BETWEEN, _HEARD, _DEVIATION = range(5)
 
 
 @helping
@@ -117,10 +122,9 @@ def _prepared(waters: int, ends: Whole, room: Column) -> float:
 
 
 @helping
-def _weighed(
-    waters: int, ends: Whole, room: Column, logs: Column, weights: Column, variances: Column
-) -> None:
+def _weighed(waters: int, ends: Whole, room: Column, characters: Column) -> None:
     """Fill in how likely each character is, and what mid-section errs by if it is so."""
+    logs, weights, variances = characters[_LOG], characters[_WEIGHT], characters[_BETWEEN]
     best = -math.inf
     for k in range(CHARACTERS):
         begin, evidence = 0, 0.0
@@ -171,23 +175,46 @@ def _percent(variance: float, total: float) -> float:
 
 
 @helping
+def _stated(
+    total: float, profile: float, n: int, width_percent: float, room: Column, characters: Column
+) -> tuple[float, float]:
+    """Return the standard uncertainty in percent, and the variance that hangs on no character."""
+    panels = room[_PANEL, :n]
+    readings = readings_variance(panels, room[_READ_VARIANCE, :n])
+    widths = widths_variance(panels, room[_FLOW, :n], width_percent)
+    rod = rod_variance(panels, room[_VELOCITY, :n])
+    zero = zero_variance(panels, room[_DEPTH, :n])
+    systematic = systematic_variance(total)
+    weights, squares = characters[_WEIGHT, :CHARACTERS], characters[_LOG, :CHARACTERS]
+    for c in range(CHARACTERS):
+        off = profile_deviation(unevenness_of(c))
+        squares[c] = off * off
+    standard = root_sum_of_squares(
+        (
+            _percent(weighted_sum(weights, characters[_BETWEEN, :CHARACTERS]), total),
+            _percent(readings, total),
+            _percent(weighted_sum(weights, squares) * profile, total),
+            _percent(widths, total),
+            _percent(rod, total),
+            _percent(zero, total),
+            _percent(systematic, total),
+        )
+    )
+    return standard, (readings + widths) + (rod + zero + systematic)
+
+
+@helping
 def _half_width(
-    probability: float,
-    total: float,
-    fixed: float,
-    profile: float,
-    weights: Column,
-    variances: Column,
-    heard: Column,
-    deviations: Column,
+    probability: float, total: float, fixed: float, profile: float, characters: Column
 ) -> float:
     """Return half the interval that holds the discharge so often, in percent of it."""
+    heard, deviations = characters[_HEARD], characters[_DEVIATION]
     n = 0
-    for k in range(CHARACTERS):
-        if weights[k] > 0.0:
-            off = profile_deviation(unevenness_of(k))
-            heard[n] = weights[k]
-            deviations[n] = math.sqrt(fixed + (variances[k] + off * off * profile))
+    for c in range(CHARACTERS):
+        if characters[_WEIGHT, c] > 0.0:
+            off = profile_deviation(unevenness_of(c))
+            heard[n] = characters[_WEIGHT, c]
+            deviations[n] = math.sqrt(fixed + (characters[_BETWEEN, c] + off * off * profile))
             n += 1
     return 100.0 / total * mixture_half_width(heard[:n], deviations[:n], probability)
 
@@ -213,8 +240,6 @@ def _between(
     characters: Column,
 ) -> None:
     """Standard uncertainty, and half the intervals of 95 and 68 %, in percent."""
-    logs, weights, variances = characters[0], characters[1], characters[2]
-    heard, deviations = characters[3], characters[4]
     for k in range(begin, end):
         standard[k], half_95[k], half_68[k] = math.nan, math.nan, math.nan
         count = starts[k + 1] - starts[k]
@@ -240,32 +265,11 @@ def _between(
         if waters == 0:
             continue
         profile = _prepared(waters, ends, room)
-        _weighed(waters, ends, room, logs, weights, variances)
+        _weighed(waters, ends, room, characters)
         n = ends[waters - 1]
-        panels = room[_PANEL, :n]
-        readings = readings_variance(panels, room[_READ_VARIANCE, :n])
-        widths = widths_variance(panels, room[_FLOW, :n], width_percent)
-        rod = rod_variance(panels, room[_VELOCITY, :n])
-        zero = zero_variance(panels, room[_DEPTH, :n])
-        systematic = systematic_variance(total)
-        for c in range(CHARACTERS):
-            off = profile_deviation(unevenness_of(c))
-            logs[c] = off * off
-        of_characters = variances[:CHARACTERS]
-        standard[k] = root_sum_of_squares(
-            (
-                _percent(weighted_sum(weights[:CHARACTERS], of_characters), total),
-                _percent(readings, total),
-                _percent(weighted_sum(weights[:CHARACTERS], logs[:CHARACTERS]) * profile, total),
-                _percent(widths, total),
-                _percent(rod, total),
-                _percent(zero, total),
-                _percent(systematic, total),
-            )
-        )
-        fixed = (readings + widths) + (rod + zero + systematic)
-        half_95[k] = _half_width(0.95, total, fixed, profile, weights, variances, heard, deviations)
-        half_68[k] = _half_width(0.68, total, fixed, profile, weights, variances, heard, deviations)
+        standard[k], fixed = _stated(total, profile, n, width_percent, room, characters)
+        half_95[k] = _half_width(0.95, total, fixed, profile, characters)
+        half_68[k] = _half_width(0.68, total, fixed, profile, characters)
         if not math.isfinite(standard[k]):
             standard[k], half_95[k], half_68[k] = math.nan, math.nan, math.nan
 

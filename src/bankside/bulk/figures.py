@@ -18,9 +18,6 @@ Uncertainty = Literal["all", "published", "none"]
 """Which uncertainties are worked out: what lies between verticals takes a hundred times as long as
 all else together."""
 
-# Rows for the characters of the model between verticals.
-_OF_CHARACTERS = 5
-
 
 def figures_of(
     columns: Columns, assumed: Assumed, uncertainty: Uncertainty = "all"
@@ -121,7 +118,7 @@ def _of_between(columns: Columns, read: Read, assumed: Assumed) -> dict[str, Flo
         *(*stations(columns), columns.measured),
         *(read.points, read.exposure_percent, assumed.width_percent),
         *of.values(),
-        room=lambda: (*room(), np.empty((_OF_CHARACTERS, between.CHARACTERS))),
+        room=lambda: (*room(), np.empty((between.OF_CHARACTERS, between.CHARACTERS))),
     )
     return of
 

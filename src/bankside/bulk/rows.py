@@ -101,7 +101,9 @@ class Rows:
         taken: list[pa.RecordBatch] = []
         wanted = stop - start
         while wanted:
-            batch = self._left or next(self._batches)
+            batch = self._left or next(self._batches, None)
+            if batch is None:
+                raise InputRefused([Fault("the input must not change (it has fewer rows now)")])
             taken.append(batch.slice(0, wanted))
             self._left = batch.slice(len(taken[-1])) if len(taken[-1]) < len(batch) else None
             wanted -= len(taken[-1])
@@ -119,21 +121,31 @@ class Rows:
     def _from(self, file: int, skip: int) -> Iterator[pa.RecordBatch]:
         """Yield the rows of a file but for the first `skip`, and those of all files after it."""
         for one in self._inputs[file:]:
-            with pq.ParquetFile(one.path, buffer_size=_BUFFER, pre_buffer=False) as opened:
-                group = 0
-                while group < opened.num_row_groups:
-                    here = opened.metadata.row_group(group).num_rows
-                    if skip < here:
-                        break
-                    skip -= here
-                    group += 1
-                names = [name for name in self._schema.names if name in one.columns]
-                groups = range(group, opened.num_row_groups)
-                for batch in opened.iter_batches(_BATCH, row_groups=groups, columns=names):
-                    passed = min(skip, len(batch))
-                    skip -= passed
-                    if passed < len(batch):
-                        yield self._in_layout(batch.slice(passed))
+            try:
+                yield from self._of(one, skip)
+            except (pa.ArrowException, OSError) as error:
+                reason = " ".join(str(error).split())
+                raise InputRefused(
+                    [Fault(f"must be readable to its end ({reason})", file=one.path)]
+                ) from None
+            skip = 0
+
+    def _of(self, one: Input, skip: int) -> Iterator[pa.RecordBatch]:
+        with pq.ParquetFile(one.path, buffer_size=_BUFFER, pre_buffer=False) as opened:
+            group = 0
+            while group < opened.num_row_groups:
+                here = opened.metadata.row_group(group).num_rows
+                if skip < here:
+                    break
+                skip -= here
+                group += 1
+            names = [name for name in self._schema.names if name in one.columns]
+            groups = range(group, opened.num_row_groups)
+            for batch in opened.iter_batches(_BATCH, row_groups=groups, columns=names):
+                passed = min(skip, len(batch))
+                skip -= passed
+                if passed < len(batch):
+                    yield self._in_layout(batch.slice(passed))
 
     def _in_layout(self, batch: pa.RecordBatch) -> pa.RecordBatch:
         """Return the rows with every column that any file has, nothing where this one has none."""
