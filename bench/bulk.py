@@ -14,7 +14,7 @@ import math
 import subprocess
 import sys
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from importlib.util import find_spec
 from itertools import pairwise
 from pathlib import Path
@@ -28,18 +28,19 @@ import pyarrow as pa
 
 from bankside.bulk import sections
 from bankside.bulk.checks import LIMITS
-from bankside.bulk.columns import Columns
+from bankside.bulk.columns import Columns, Read
 from bankside.bulk.engine import across, faults_of, stations
 from bankside.bulk.figures import figures_of, read_of
 from bankside.bulk.findings import look
 from bankside.bulk.layout import Given
+from bankside.bulk.run import PART
 from bankside.gauging.rule_sets.load import load_rule_set
 from bankside.gauging.uncertainty_flow import Assumed
 
 VERTICALS = (20, 34)  # 27 on average
 SIZES = (10_000, 100_000, 1_000_000)
 BETWEEN_AT_MOST = 10_000
-ROUNDS = 5
+ROUNDS = 3
 PLOT = Path(__file__).parents[1] / "out" / "bulk.png"
 
 DISCHARGE = "Bankside: discharge and area"
@@ -86,16 +87,36 @@ def work_of(tool: str, columns: Columns) -> Callable[[], Any]:
         return lambda: figures_of(read, Assumed(), "all")
     rules = load_rule_set("common-practice")
     limits = {name: rules.si(name) for name in LIMITS}
-    nothing = np.full(count, np.nan)
-    given = Given(
-        np.arange(count), pa.nulls(count, pa.string()), read, *[None] * 4, nothing, nothing
-    )
+    parts = list(parts_of(read))
 
     def work() -> None:
-        faults_of(read)
-        look(given, figures_of(read, Assumed(), "published"), limits)
+        for part in parts:
+            faults_of(part.columns)
+            look(part, figures_of(part.columns, Assumed(), "published"), limits)
 
     return work
+
+
+def parts_of(columns: Columns) -> Iterator[Given]:
+    """The columns in parts, as a run takes them: what is made on the way stays near."""
+    assert columns.read is not None
+    for first in range(0, len(columns), PART):
+        last = min(first + PART, len(columns))
+        here = slice(columns.starts[first], columns.starts[last])
+        read = Read(*(getattr(columns.read, field.name)[here] for field in attrs.fields(Read)))
+        part = Columns(
+            starts=columns.starts[first : last + 1] - columns.starts[first],
+            channels=np.arange(last - first + 1),
+            counts=columns.counts[first:last],
+            tape_m=columns.tape_m[here],
+            depth_m=columns.depth_m[here],
+            velocity_ms=columns.velocity_ms[here],
+            measured=columns.measured[here],
+            read=read,
+        )
+        nothing = np.full(last - first, np.nan)
+        ids = pa.nulls(last - first, pa.string())
+        yield Given(np.arange(first, last), ids, part, *[None] * 4, nothing, nothing)
 
 
 def peak() -> int:
