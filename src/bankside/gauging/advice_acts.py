@@ -15,11 +15,11 @@ from bankside.gauging.advice_grounds import Grounds
 from bankside.gauging.between_section import BetweenSection
 from bankside.gauging.between_station import Station
 from bankside.gauging.called_marks import mark_between
-from bankside.gauging.checks.limits import below
 from bankside.gauging.plan_timing import USUAL_TIMING
 from bankside.gauging.records import Gauging, Vertical
 from bankside.gauging.units import metres_per
 from bankside.kernel.iso_tables import exposure_uncertainty
+from bankside.kernel.limits import below
 
 __all__ = ["SECONDS_TO_MOVE", "Kind", "Possible", "possible_acts"]
 

@@ -12,11 +12,11 @@ import attrs
 
 from bankside.gauging.between_section import BetweenSection
 from bankside.gauging.between_station import Station
-from bankside.gauging.checks.limits import below
 from bankside.gauging.records import Meter
 from bankside.gauging.rod import two_points_from
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.kernel.iso_tables import exposure_uncertainty
+from bankside.kernel.limits import below
 
 __all__ = [
     "Cut",

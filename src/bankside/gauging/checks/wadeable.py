@@ -17,9 +17,9 @@ from typing import Final
 import attrs
 
 from bankside.gauging.checks.examined import Examined, ExaminedChannel
-from bankside.gauging.checks.limits import above, below
 from bankside.gauging.checks.strong_water import depth_times_velocity
 from bankside.gauging.rule_sets.choice import strictest
+from bankside.kernel.limits import above, below
 
 __all__ = ["Wadeable", "wadeable"]
 
