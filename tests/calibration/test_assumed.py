@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from bankside.gauging import between_assumed
+from bankside.kernel import between_assumed
 from bankside.kernel.vertical import velocity_from_surface
 from bankside.practice.making import make_stream
 from bankside.practice.section_types import SECTION_TYPES

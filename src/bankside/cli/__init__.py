@@ -41,12 +41,15 @@ COMMANDS = {
     "files.",
     "survey": "Many gaugings together: the report of a season's or a project's survey, and crews "
     "compared.",
+    "practice": "Practice streams whose discharge is known: debrief a session, and see who is "
+    "ready.",
     "convert": "Write the readings of all gaugings in the given files in one form, nothing worked "
     "out.",
     "rules": "The thresholds that checks go by: list the rule sets that are shipped, show one, "
     "compare several, or start your own.",
     "archive": "The store of an office: make one, take in sheets and journals, list, verify, "
     "export, back up.",
+    "bulk": "Whole archives at once: tables of millions of gaugings through the compiled kernel.",
     "serve": "Serve the app for the bank on this machine, or an archive with it, also to others.",
     "people": "Who may sign in to an archive that is served: add, list, remove, another password.",
     "devices": "Which devices may send readings to an archive that is served: a code to pair one, "
@@ -60,8 +63,10 @@ _TARGETS = {
     "rules": "rules:rules_app",
     "app": "app_files:app_command",
     "archive": "archive:archive_app",
+    "bulk": "bulk:bulk_app",
     "devices": "devices:devices_app",
     "people": "people:people_app",
+    "practice": "practice:practice_app",
     "survey": "survey:survey_app",
 }
 

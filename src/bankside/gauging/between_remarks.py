@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from bankside.gauging import between_assumed as assumed
 from bankside.gauging.between_ranges import DEEPEST_M, VELOCITY_MS, WIDTH_M
 from bankside.gauging.between_section import BetweenSection
 from bankside.gauging.notes import Note
@@ -17,6 +16,7 @@ from bankside.gauging.units import (
     metres_per,
     metres_per_second_per,
 )
+from bankside.kernel import between_assumed as assumed
 
 __all__ = ["between_remarks", "unlike_the_judged"]
 

@@ -15,10 +15,11 @@ import attrs
 
 from bankside.gauging.between import CHARACTERS, Between, between_over
 from bankside.gauging.between_line import Line
-from bankside.gauging.between_station import Station, profile_deviation
+from bankside.gauging.between_station import Station
 from bankside.gauging.between_variances import Variances, panel_m, variances_over
-from bankside.gauging.uncertainty_flow import CANCELS
 from bankside.kernel.between import mixture_half_width
+from bankside.kernel.between_parts import profile_deviation
+from bankside.kernel.totals import amount_of, has_shares, total_of
 
 __all__ = ["BetweenSection", "section_over"]
 
@@ -60,7 +61,7 @@ class BetweenSection:
     @property
     def profile_square(self) -> float:
         """The mean square of how far one point departs from the mean of its vertical."""
-        return self.between.mean([profile_deviation(one.unevenness) ** 2 for one in CHARACTERS])
+        return self.between.mean([_profile_square(one.unevenness) for one in CHARACTERS])
 
     def half_width(self, probability: float, *, common: bool = True) -> float:
         """Return half the interval that holds the discharge so often, in percent of it.
@@ -97,7 +98,7 @@ class BetweenSection:
         return attrs.evolve(after, foretold=variances)
 
     def _profile(self, character: int) -> float:
-        return profile_deviation(CHARACTERS[character].unevenness) ** 2 * self.variances.profile
+        return _profile_square(CHARACTERS[character].unevenness) * self.variances.profile
 
     def percent(self, variance: float) -> float:
         """Return one standard uncertainty in percent of the discharge."""
@@ -144,8 +145,8 @@ class BetweenSection:
             for water in waters
             for i, one in enumerate(water)
         ]
-        total = abs(math.fsum(flows))
-        if not total > CANCELS * math.fsum(map(abs, flows)):
+        total = total_of(flows)
+        if not has_shares(total, amount_of(flows)):
             return None
         return attrs.evolve(
             self,
@@ -154,7 +155,7 @@ class BetweenSection:
             between=Between(
                 tuple(self.between.lines[place] for place in places), self.between.weights
             ),
-            total=total,
+            total=abs(total),
         )
 
 
@@ -189,3 +190,8 @@ def _line(stations: Sequence[Station]) -> Line:
         tuple(one.unit_discharge for one in stations),
         tuple(one.reading_variance for one in stations),
     )
+
+
+def _profile_square(unevenness: float) -> float:
+    deviation = profile_deviation(unevenness)
+    return deviation * deviation

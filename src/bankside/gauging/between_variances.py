@@ -5,21 +5,24 @@ All but what lies between verticals, each part as a variance of the discharge.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 import attrs
 
-from bankside.gauging import between_assumed as assumed
 from bankside.gauging.between_station import Station
 from bankside.kernel.between import shared_variance
-from bankside.kernel.iso_tables import meter_uncertainty_group, meter_uncertainty_individual
-from bankside.kernel.section import STANDARD_GRAVITY
+from bankside.kernel.between_parts import (
+    common_profile_variance,
+    meter_variance,
+    profile_length,
+    readings_variance,
+    rod_variance,
+    widths_variance,
+    zero_variance,
+)
+from bankside.kernel.totals import total_of
 
 __all__ = ["Variances", "panel_m", "variances_over"]
-
-# The width of a panel in m, and its station.
-_Panels = Sequence[tuple[float, Station]]
 
 
 @attrs.frozen
@@ -63,21 +66,19 @@ def variances_over(
     `width_percent` is what a panel's width is uncertain by, `own_rating` whether the meter was
     calibrated itself.
     """
-    panels = [(panel_m(water, i), one) for water in waters for i, one in enumerate(water)]
-    by_depth = math.fsum(panel * abs(one.velocity_ms) for panel, one in panels)
-    by_velocity = math.fsum(panel * one.depth_m for panel, one in panels)
-    head = math.fsum(
-        panel * abs(one.velocity_ms) ** 3 / (2.0 * STANDARD_GRAVITY) for panel, one in panels
-    )
-    width = width_percent / 100.0
+    panels = [panel_m(water, i) for water in waters for i in range(len(water))]
+    stations = [one for water in waters for one in water]
+    flows = [one.unit_discharge for one in stations]
+    velocities = [one.velocity_ms for one in stations]
+    by_surface = [float(one.by_surface) for one in stations]
     return Variances(
-        readings=math.fsum(panel * panel * one.reading_variance for panel, one in panels),
-        profile=math.fsum(map(_profile_variance, waters)),
-        width=math.fsum((width * panel * one.unit_discharge) ** 2 for panel, one in panels),
-        rod=(assumed.ROD_M * by_depth) ** 2 + (assumed.PILE_UP * head) ** 2,
-        zero=(assumed.ZERO_MS * by_velocity) ** 2,
-        meter=_meter_variance(panels, own_rating=own_rating),
-        systematic=_common_profile_variance(panels),
+        readings=readings_variance(panels, [one.reading_variance for one in stations]),
+        profile=total_of([_profile_variance(water) for water in waters]),
+        width=widths_variance(panels, flows, width_percent),
+        rod=rod_variance(panels, velocities),
+        zero=zero_variance(panels, [one.depth_m for one in stations]),
+        meter=meter_variance(panels, flows, velocities, own_rating),
+        systematic=common_profile_variance(panels, flows, by_surface),
     )
 
 
@@ -87,43 +88,17 @@ def panel_m(stations: Sequence[Station], i: int) -> float:
     return (high.tape_m - low.tape_m) / 2.0
 
 
-def _meter_variance(panels: _Panels, *, own_rating: bool) -> float:
-    """Return what the rating leaves open, by ISO 748's table for the velocity of each vertical.
-
-    It is one meter, so it errs the same way at all velocities (ours): what it makes of the panels
-    is added up, not its squares.
-    """
-    table = meter_uncertainty_individual if own_rating else meter_uncertainty_group
-    off = math.fsum(
-        panel * one.unit_discharge * table(abs(one.velocity_ms)) / 100.0 for panel, one in panels
-    )
-    return off * off
-
-
-def _common_profile_variance(panels: _Panels) -> float:
-    """Return what the profile of the whole section leaves open.
-
-    Verticals with the same departure go together, those by the surface apart from all others.
-    """
-    flows: dict[float, float] = {}
-    for panel, one in panels:
-        departure = one.common_profile
-        flows[departure] = flows.get(departure, 0.0) + panel * one.unit_discharge
-    return math.fsum((departure * flow) ** 2 for departure, flow in flows.items())
-
-
 def _profile_variance(stations: Sequence[Station]) -> float:
     """Return what the profiles of single verticals leave open, near ones together.
 
     For profiles that are off by as much as the velocity.
     """
     panels = [panel_m(stations, i) for i in range(len(stations))]
-    area = math.fsum(panel * one.depth_m for panel, one in zip(panels, stations, strict=True))
     return shared_variance(
         [one.tape_m for one in stations],
         [
             abs(panel * one.unit_discharge * one.profile_share)
             for panel, one in zip(panels, stations, strict=True)
         ],
-        assumed.PROFILE_LENGTH * area / math.fsum(panels),
+        profile_length(panels, [one.depth_m for one in stations]),
     )
