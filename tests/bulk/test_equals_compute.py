@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import math
 import os
 import struct
@@ -14,7 +15,7 @@ import pytest
 from bankside.bulk.engine import faults_of, panels_of
 from bankside.bulk.figures import figures_of
 from bankside.gauging.compute import compute
-from bankside.gauging.records import Channel, Gauging, PointReading, Site, Units, Vertical
+from bankside.gauging.records import Channel, Gauging, Meter, PointReading, Site, Units, Vertical
 from bankside.gauging.uncertainty import uncertainty_budgets
 from bankside.gauging.uncertainty_flow import Assumed
 
@@ -108,6 +109,31 @@ def test_channels_islands_backwater_and_what_cancels() -> None:
         [
             Gauging(units=Units("m", "m/s"), site=site, channels=channels)
             for channels in ((island,), (island, side), (eddy, island), (nothing,), (still,))
+        ]
+    )
+
+
+@pytest.mark.parametrize("calibrated", [None, datetime.date(2026, 3, 2)])
+def test_surfaces_floats_and_an_own_rating(calibrated: datetime.date | None) -> None:
+    """A float, a surface with its time, and points inside, by a meter of either rating."""
+    readings = ((0.0, None), (0.0, 60.0), (0.6, 40.0), (0.6, 40.0), (0.0, None))
+    verticals = [
+        Vertical(
+            tape=float(i + 1),
+            depth=0.3,
+            velocity=(PointReading(value=0.1 + 0.1 * i, fraction=fraction, seconds=seconds),),
+        )
+        for i, (fraction, seconds) in enumerate(readings)
+    ]
+    ends = (Vertical(tape=0.0, depth=0.0), Vertical(tape=6.0, depth=0.0))
+    _agree(
+        [
+            Gauging(
+                units=Units("m", "m/s"),
+                site=Site(stream="invented", name="here"),
+                meter=Meter(kind="propeller", calibrated=calibrated),
+                channels=(Channel(verticals=(ends[0], *verticals, ends[1])),),
+            )
         ]
     )
 
