@@ -45,6 +45,7 @@ bench: build $(VENV)/.tools ## Measure kernel, checks against slips, a look, pra
 	$(BIN)/python bench/app.py
 
 calibration: $(VENV)/.dev ## Fit and judge the model between verticals, and what is advised by it, on simulated gaugings; an hour
+	$(BIN)/python -m calibration.ranges
 	$(BIN)/python -m calibration.fit
 	$(BIN)/python -m calibration.judge
 	$(BIN)/python -m calibration.tried
