@@ -23,10 +23,10 @@ PARTS: dict[str, set[str]] = {
     "bulk": {"practice", "gauging", "kernel"},
     "sheets": {"gauging", "kernel"},
     "note": {"gauging", "kernel"},
-    "bank": {"note", "gauging", "kernel"},
+    "bank": {"note", "practice", "gauging", "kernel"},
     "survey": {"gauging", "kernel"},
     "exchange": {"survey", "gauging", "kernel"},
-    "report": {"exchange", "survey", "note", "gauging", "kernel"},
+    "report": {"exchange", "survey", "note", "practice", "gauging", "kernel"},
     "intake": {"exchange", "sheets", "survey", "gauging", "kernel"},
     "archive": {"intake", "sheets", "survey", "gauging", "kernel"},
     "server": {
@@ -35,7 +35,7 @@ PARTS: dict[str, set[str]] = {
     },
     "cli": {
         *("server", "archive", "bulk", "intake", "exchange", "report", "sheets", "survey"),
-        *("note", "gauging", "kernel"),
+        *("note", "practice", "gauging", "kernel"),
     },
     "__main__": {"cli"},
 }

@@ -18,7 +18,7 @@ from npm import WEB
 ROOT = WEB.parent
 SOURCES = ROOT / "src" / "bankside"
 
-PARTS = ("kernel", "gauging", "note", "bank")
+PARTS = ("kernel", "gauging", "note", "practice", "bank")
 """The parts of Bankside that compute on the bank: the files that the command line runs as well."""
 
 LIBRARIES = ("attrs", "cattrs", "typing_extensions")

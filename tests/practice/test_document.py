@@ -13,11 +13,13 @@ from bankside.practice.section_types import SECTION_TYPES
 DOCUMENT = Path(__file__).parents[2] / "docs" / "practice.md"
 
 
-def test_the_example_runs(capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_examples_run(capsys: pytest.CaptureFixture[str]) -> None:
     """The lines that the document shows run, and both errors that they print are the same."""
-    (example,) = re.findall(r"```python\n(.*?)```", DOCUMENT.read_text("utf-8"), re.DOTALL)
-    exec(compile(example, str(DOCUMENT), "exec"), {})
+    crew, session = re.findall(r"```python\n(.*?)```", DOCUMENT.read_text("utf-8"), re.DOTALL)
+    exec(compile(crew, str(DOCUMENT), "exec"), {})
     truths, by_record, by_lists, act = capsys.readouterr().out.splitlines()
+    exec(compile(session, str(DOCUMENT), "exec"), {})
+    assert capsys.readouterr().out.count(",") == 39  # a figure for each of 40 seconds
 
     discharge = float(truths.split()[0])
     assert float(by_lists) / discharge - 1 == pytest.approx(float(by_record), abs=1e-12)

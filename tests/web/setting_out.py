@@ -22,9 +22,9 @@ def start(page: Page, address: str) -> None:
 
 def to(page: Page, step: str, part: str = "") -> None:
     """Go to a step of the gauging that is open, by its address."""
-    gauging = re.search(r"#/gauging/([^/]+)", page.url)
+    gauging = re.search(r"#(?:/practice)?/gauging/[^/]+", page.url)
     assert gauging is not None, f"no gauging is open at {page.url}"
-    page.evaluate("place => { location.hash = place }", f"#/gauging/{gauging[1]}/{step}/{part}")
+    page.evaluate("place => { location.hash = place }", f"{gauging[0]}/{step}/{part}")
     names = {"set-out": "Set out", "plan": "Plan"}
     if step in names:
         expect(page.get_by_role("heading", name=names[step], level=1)).to_be_visible()

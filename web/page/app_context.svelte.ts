@@ -12,8 +12,10 @@ import { isPractice, practising, TO_PRACTICE } from "./practising.ts";
 import type { StorageKeeping } from "./storage_keeping.svelte.ts";
 import type { Sync } from "./sync.svelte.ts";
 
-export type Step = "set-out" | "plan" | "read" | "check" | "close" | "note";
-export const STEPS: readonly Step[] = ["set-out", "plan", "read", "check", "close"];
+export type Step = "set-out" | "plan" | "read" | "check" | "close" | "note" | "stream" | "debrief";
+const ALWAYS: readonly Step[] = ["set-out", "plan", "read", "check", "close"];
+/** In practice the stream comes first, and at the end what is to be learnt from it. */
+export const STEPS: readonly Step[] = practising ? ["stream", ...ALWAYS, "debrief"] : ALWAYS;
 
 /**
  * #/ the list; #/settings, #/pair/CODE; #/desk/…; #/gauging/ID/STEP, the step's own part behind it.
@@ -24,6 +26,8 @@ export type Place =
   /** The code by which this device is to be paired, where the address has one. */
   | { readonly screen: "settings"; readonly code?: string }
   | { readonly screen: "desk"; readonly path: readonly string[] }
+  /** Of practice alone. */
+  | { readonly screen: "drills" }
   | { readonly screen: "gauging"; readonly id: string; readonly step: Step; readonly part: string };
 
 export function placeOf(hash: string): Place {
@@ -31,10 +35,11 @@ export function placeOf(hash: string): Place {
   const [screen, ...path] = isPractice(hash) ? parts.slice(1) : parts;
   const [id, step, ...part] = path;
   if (screen === "settings") return { screen };
+  if (screen === "drills" && practising) return { screen };
   if (screen === "desk") return { screen, path: path.filter((one) => one !== "") };
   if (screen === "pair") return { screen: "settings", code: id ?? "" };
   if (screen === "gauging" && id) {
-    const known: Step = [...STEPS, "note"].find((name) => name === step) as Step | undefined ?? "set-out";
+    const known: Step = [...STEPS, "note"].find((name) => name === step) as Step | undefined ?? STEPS[0]!;
     return { screen, id, step: known, part: part.join("/") };
   }
   return { screen: "list" };
@@ -55,6 +60,7 @@ export function hashOf(place: Place): string {
 
 function pathOf(place: Place): string {
   if (place.screen === "list") return "";
+  if (place.screen === "drills") return "drills";
   if (place.screen === "settings") {
     return place.code === undefined ? "settings" : `pair/${encodeURIComponent(place.code)}`;
   }
@@ -114,8 +120,8 @@ export interface AppContext {
   go(place: Place): void;
   /** Go to a place in the stead of the present one: the way back leads past it. */
   goInstead(place: Place): void;
-  /** Start a gauging with these entries and go to it. */
-  begin(sayings: readonly Saying[]): Promise<void>;
+  /** Start a gauging with these entries and go to it, once what it needs besides is kept. */
+  begin(sayings: readonly Saying[], keep?: (id: string) => Promise<void>): Promise<void>;
   /** Take in what came to this device from a file, where it is of a gauging that is open. */
   reread(): Promise<void>;
   keepSettings(changed: Partial<Settings>): Promise<void>;

@@ -9,6 +9,7 @@ import type { Field } from "../sync/contract.ts";
 import {
   hashOf,
   placeOf,
+  STEPS,
   USUAL_SETTINGS,
   type AppContext,
   type Place,
@@ -153,11 +154,12 @@ export class AppState implements AppContext {
   }
 
   /** Start a gauging with these entries and go to it; they are on the screen even if not saved. */
-  async begin(sayings: readonly Saying[]): Promise<void> {
+  async begin(sayings: readonly Saying[], keep?: (id: string) => Promise<void>): Promise<void> {
     const id = `${practising ? PRACTICE_ID : ""}${crypto.randomUUID()}`;
+    await keep?.(id);
     this.#begun = this.#hold(id, []);
     await this.#begun.sayAll(sayings);
-    this.go({ screen: "gauging", id, step: "set-out", part: "" });
+    this.go({ screen: "gauging", id, step: STEPS[0]!, part: "" });
   }
 
   /**

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
+from importlib import import_module
 from typing import Any, Final
 
 from bankside.bank.about import about
@@ -24,6 +25,20 @@ __all__ = ["ASKS", "answer"]
 
 Ask = Callable[[Request], dict[str, Any]]
 
+
+def _later(module: str, name: str) -> Ask:
+    """Return an ask whose module is imported when it is first asked.
+
+    So nobody at a real stream waits for simulated ones.
+    """
+
+    def ask(request: Request) -> dict[str, Any]:
+        found: Ask = getattr(import_module(f"bankside.bank.{module}"), name)
+        return found(request)
+
+    return ask
+
+
 ASKS: Final[Mapping[str, Ask]] = {
     "about": about,
     "look": look,
@@ -33,6 +48,12 @@ ASKS: Final[Mapping[str, Ask]] = {
     "note": note,
     "record": record,
     "entries": entries,
+    "practice streams": _later("practise", "practice_streams"),
+    "practise": _later("practise", "practise"),
+    "debrief": _later("debrief", "debrief"),
+    "drill": _later("drill", "drill"),
+    "drill answer": _later("drill", "drill_answer"),
+    "readiness": _later("readiness", "readiness"),
 }
 """Every ask by its name: docs/bank.md."""
 

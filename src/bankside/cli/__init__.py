@@ -41,6 +41,8 @@ COMMANDS = {
     "files.",
     "survey": "Many gaugings together: the report of a season's or a project's survey, and crews "
     "compared.",
+    "practice": "Practice streams whose discharge is known: debrief a session, and see who is "
+    "ready.",
     "convert": "Write the readings of all gaugings in the given files in one form, nothing worked "
     "out.",
     "rules": "The thresholds that checks go by: list the rule sets that are shipped, show one, "
@@ -64,6 +66,7 @@ _TARGETS = {
     "bulk": "bulk:bulk_app",
     "devices": "devices:devices_app",
     "people": "people:people_app",
+    "practice": "practice:practice_app",
     "survey": "survey:survey_app",
 }
 

@@ -13,11 +13,11 @@ from rich.console import Console
 from bankside.cli.folders import files_in
 from bankside.cli.inputs import SheetOptions, load, require_usable
 from bankside.cli.output import require_free, suffix_faults, write_file
-from bankside.cli.render import PlainConsole, plain_table, render_lines, render_table, safe_text
+from bankside.cli.render import PlainConsole, render_lines
 from bankside.cli.survey_material import from_archive
+from bankside.cli.tables import print_table
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.rule_sets.choice import rules_of
-from bankside.note.content import Table
 from bankside.report.survey.crews_report import crew_comparisons, crews_report
 from bankside.report.survey.crews_tables import groups_table, precision_words, spread_words
 from bankside.report.survey.documents import survey_html, survey_pdf
@@ -31,7 +31,6 @@ from bankside.survey.words import listed, site_words
 __all__ = ["crews_command"]
 
 _NO_SITE = "a section without a name"
-_NARROWEST_NAME = 16
 
 
 def crews_command(
@@ -165,19 +164,5 @@ def _print(console: Console, day: CrewDay) -> None:
     render_lines(console, [title, *day.remarks, ""])
     for name, compared in crew_comparisons(day):
         render_lines(console, [name])
-        _print_table(console, groups_table(compared))
+        print_table(console, groups_table(compared))
         render_lines(console, [precision_words(compared), *spread_words(compared), ""])
-
-
-def _print_table(console: Console, table: Table) -> None:
-    """Print a table of the report; names fold where there is little room, no figure is cut."""
-    shown = plain_table()
-    first, *others = table.columns
-    shown.add_column(first.head, overflow="fold", min_width=_NARROWEST_NAME)
-    for place, column in enumerate(others, 1):
-        texts = [column.head, column.unit, *(row[place].text for row in table.rows)]
-        head = f"{column.head}\n{column.unit}" if column.unit else column.head
-        shown.add_column(head, justify=column.align, min_width=max(map(len, texts)))
-    for row in table.rows:
-        shown.add_row(*(safe_text(cell.text) for cell in row))
-    render_table(console, shown)

@@ -45,7 +45,7 @@ def headline(material: NoteMaterial, drawing: SectionDrawing) -> Headline:
             Fact("Largest share", _largest_share(result)),
         ),
         warnings=(
-            *((PRACTICE_WORDS,) if material.gauging.practice else ()),
+            *((PRACTICE_WORDS.removesuffix("."),) if material.gauging.practice else ()),
             *warnings(material.findings, drawing.channels, material.finished),
         ),
     )

@@ -8,7 +8,7 @@ import attrs
 
 from bankside.gauging.records import Vertical
 
-__all__ = ["Mistake", "MistakeKind", "with_mistakes"]
+__all__ = ["Mistake", "MistakeKind", "one_mistake", "with_mistakes"]
 
 MistakeKind = Literal[
     "decimal slip",
@@ -52,16 +52,22 @@ def with_mistakes(
             called.append(read)
             continue
         before = verticals[place - 1] if place else None
-        made = _made(read, before, rng)
-        mistakes += made
-        called += [mistake.called for mistake in made if mistake.called] if made else [read]
+        made = one_mistake(read, before, rng)
+        if made is None:
+            called.append(read)
+            continue
+        mistakes.append(made)
+        called += [made.called] if made.called else []
     return tuple(called), tuple(mistakes)
 
 
-def _made(read: Vertical, before: Vertical | None, rng: random.Random) -> list[Mistake]:
-    """Return the mistake that is made at a vertical; none where there is no figure to spoil."""
+def one_mistake(read: Vertical, before: Vertical | None, rng: random.Random) -> Mistake | None:
+    """Return the mistake that is made at a vertical, None where there is no figure to spoil.
+
+    before: the vertical before it, whose readings may be written again.
+    """
     if read.edge is not None:
-        return [Mistake("edge forgotten", read, None)]
+        return Mistake("edge forgotten", read, None)
     spoil = rng.choice((_spoilt_depth, _spoilt_velocity))
     up = rng.random() < 0.5
     ways: dict[MistakeKind, Vertical] = {
@@ -73,9 +79,9 @@ def _made(read: Vertical, before: Vertical | None, rng: random.Random) -> list[M
     }
     possible = [kind for kind, called in ways.items() if called != read]
     if not possible:
-        return []
+        return None
     kind = rng.choice(possible)
-    return [Mistake(kind, read, ways[kind])]
+    return Mistake(kind, read, ways[kind])
 
 
 def _spoilt_depth(read: Vertical, change: Change) -> Vertical:

@@ -96,15 +96,21 @@ class SimulatedStream:
 
         Turbulence, which turns over faster where water is shallow and fast, and slow pulsation.
         """
+        turbulence, slow = self.fluctuations(y)
+        return math.sqrt(
+            exposure_variance(*turbulence, seconds) + exposure_variance(*slow, seconds)
+        )
+
+    def fluctuations(self, y: float) -> tuple[tuple[float, float], tuple[float, float]]:
+        """Return deviation (m/s) and time scale (s) of turbulence and of slow pulsation."""
         drawn = self.drawn
         v = abs(self.velocity_at(y))
         scale = math.sqrt(v * v + (_STILL * drawn["velocity"]) ** 2)
         turnover = drawn["turnover"] * self.depth_at(y) / max(v, _SLOWEST)
-        turbulence = exposure_variance(
-            drawn["intensity"] * scale, min(_LONGEST, max(_SHORTEST, turnover)), seconds
+        return (
+            (drawn["intensity"] * scale, min(_LONGEST, max(_SHORTEST, turnover))),
+            (drawn["pulsation"] * scale, drawn["pulsation_time"]),
         )
-        slow = exposure_variance(drawn["pulsation"] * scale, drawn["pulsation_time"], seconds)
-        return math.sqrt(turbulence + slow)
 
     def discharge_between(self, low: float, high: float) -> float:
         """Return the true discharge between two tape positions, in m³/s."""

@@ -35,6 +35,8 @@ def test_crews_are_told_by_their_people() -> None:
     assert [round(group.mean, 6) for group in found.precision.groups] == [1.01, 1.11, 1.05]
     # s_r² = (0.0002 + 0.0002 + 0) / 3, by hand.
     assert found.precision.repeatability == pytest.approx((0.0004 / 3) ** 0.5)
+    # As docs/method.md works it out.
+    assert found.precision.reproducibility == pytest.approx(0.0510, abs=5e-5)
 
 
 def test_the_same_gaugings_compare_by_meter() -> None:

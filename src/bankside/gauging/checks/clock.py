@@ -19,6 +19,9 @@ def _duration(examined: Examined) -> float | None:
     gauging = examined.gauging
     if not examined.finished or gauging.started is None or gauging.ended is None:
         return None
+    if gauging.practice:
+        # A practice stream's own time runs as fast as the person wishes.
+        return None
     return (gauging.ended - gauging.started).total_seconds()
 
 

@@ -1,0 +1,97 @@
+"""What a practice stream shows to a page: the reach, and what every act of a session has shown."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from bankside.bank.request import Request
+from bankside.gauging.structure import structured
+from bankside.practice.session.act import Session
+from bankside.practice.session.followed import Followed, follow
+from bankside.practice.session.practice_streams import PRACTICE_STREAMS
+from bankside.practice.session.reach import Candidate
+from bankside.practice.session.shown import Shown, ShownDepth, ShownEdge, ShownStage
+
+__all__ = ["practice_streams", "practise"]
+
+# Places across a section at which a page draws stones and arrows.
+_PLACES: Final = 24
+
+
+def practice_streams(request: Request) -> dict[str, Any]:
+    """Return the streams that there are to practise on, from easy to hard."""
+    request.done()
+    return {
+        "streams": [{"name": one.name, "about": one.about} for one in PRACTICE_STREAMS.values()]
+    }
+
+
+def practise(request: Request) -> dict[str, Any]:
+    """Return a session as its page draws it; `shown` has one member for each act, or null.
+
+    What is random is drawn anew from the same seeds, so the same session shows the same.
+    InputRefused where an act cannot be done.
+    """
+    document = request.document("session")
+    request.done("session")
+    assert document is not None
+    followed = follow(structured(document, Session))
+    return {
+        "about": followed.reach.kind.about,
+        "sections": [_section(one) for one in followed.reach.sections],
+        "chosen": None if followed.section is None else followed.section.name,
+        "cleared": followed.cleared,
+        "skew": followed.skew,
+        "seconds": followed.seconds,
+        "shown": [None if one is None else _shown(followed, one) for one in followed.shown],
+    }
+
+
+def _section(candidate: Candidate) -> dict[str, Any]:
+    stream = candidate.water.stream
+    width = stream.right - stream.left
+    places = [(i + 0.5) / _PLACES for i in range(_PLACES)]
+    ys = [stream.left + width * place for place in places]
+    return {
+        "name": candidate.name,
+        "along_m": candidate.along,
+        "width_m": width,
+        "face": [
+            {
+                "at": place,
+                "dry": not stream.depth_at(y) > 0.0,
+                "speed": stream.mean_speed_at(y),
+                "angle": stream.angle_at(y),
+            }
+            for place, y in zip(places, ys, strict=True)
+        ],
+    }
+
+
+def _shown(followed: Followed, shown: Shown) -> dict[str, Any]:
+    if isinstance(shown, ShownStage):
+        return {"kind": "stage", "value_m": shown.value}
+    if isinstance(shown, ShownEdge):
+        return {
+            "kind": "edge",
+            "side": shown.side,
+            "tape_m": shown.tape,
+            "depth_m": shown.depth,
+            "bank": shown.bank,
+        }
+    if isinstance(shown, ShownDepth):
+        water = followed.water
+        assert water is not None
+        return {
+            "kind": "depth",
+            "tape_m": shown.tape,
+            "depth_m": shown.depth,
+            "swing_m": (shown.high - shown.low) / 2.0,
+            "angle": water.stream.angle_at(shown.y) + (followed.skew or 0.0),
+        }
+    return {
+        "kind": "point",
+        "tape_m": shown.tape,
+        "display": list(shown.display),
+        "called": shown.called,
+    }

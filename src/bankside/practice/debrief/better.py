@@ -1,0 +1,127 @@
+"""Three things to do better, in plain words, the dearest first, each with where it comes from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+import attrs
+
+from bankside.practice.debrief.error_parts import ErrorParts
+from bankside.practice.debrief.heeded import Heeded
+from bankside.practice.debrief.source_words import SOURCES
+from bankside.practice.session.followed import Followed
+from bankside.practice.session.shown import ShownPoint, ShownStage
+
+__all__ = ["Better", "three_better"]
+
+_THREE: Final = 3
+# A part smaller than this, in percent of the discharge, is told by nobody's habits (ours).
+_COUNTS: Final = 0.5
+_SHORT: Final = 30.0
+# The check on the strip beside a bank, by its name.
+_BIG_JUMP: Final = "Too big a jump from the bank"
+_ASKEW: Final = 5.0
+_NO_SOURCE: Final = "common practice, no source"
+
+
+@attrs.frozen
+class Better:
+    """One thing to do better next time: why, what, and who says so."""
+
+    why: str
+    what: str
+    source: str
+
+
+def three_better(
+    followed: Followed, parts: ErrorParts, rows: Sequence[Heeded], unit: str
+) -> tuple[Better, ...]:
+    """Return three things: safety first, then what was seen to be done, then what cost most.
+
+    `unit` is that of velocities on the sheet. Where less than three are left to say, what holds
+    at every stream fills them up.
+    """
+    found: dict[str, Better] = {}
+    seen = (*_seen(followed, unit), *_beside_banks(rows))
+    for better in (*_stops(rows), *seen, *_dear(parts), *_always()):
+        found.setdefault(better.what, better)
+    return tuple(found.values())[:_THREE]
+
+
+def _stops(rows: Sequence[Heeded]) -> Iterator[Better]:
+    for row in rows:
+        if row.severity == "stop" and row.fate == "left open":
+            yield Better(
+                f'The check "{row.check}" asked for a stop, and it was passed over.',
+                row.advice or "Come out, and talk it over before anybody goes on.",
+                "the rule set of the checks, docs/rules.md",
+            )
+
+
+def _seen(followed: Followed, unit: str) -> Iterator[Better]:
+    """Yield what can be seen in the acts themselves, whatever it cost this time."""
+    acts = followed.session.acts
+    holds = [act for act in acts if act.do == "hold"]
+    handling, exposure = SOURCES["meter handling"], SOURCES["exposure"]
+    if followed.cleared_late:
+        yield Better(
+            "Stones were moved after the first reading, so that not all readings are of one bed.",
+            "Clear first, let the water settle, and touch nothing before the second edge is "
+            "written.",
+            _NO_SOURCE,
+        )
+    wrong = [
+        name
+        for name, there in (
+            ("stood close upstream of the meter", any(a.stance != "aside" for a in holds)),
+            ("did not face the flow", any(abs(a.facing) > _ASKEW for a in holds)),
+            ("went on counting from the point before", any(not a.restarted for a in holds)),
+            (f"showed another unit than {unit}", any(a.unit != unit for a in holds)),
+        )
+        if there
+    ]
+    if wrong:
+        why = f"Some readings were made while somebody or the meter {', or '.join(wrong)}."
+        yield Better(why, handling.better, handling.source)
+    short = [shown for shown in followed.shown if isinstance(shown, ShownPoint)]
+    few = sum(1 for shown in short if shown.seconds < _SHORT)
+    if few:
+        yield Better(
+            f"{few} of {len(short)} readings were shorter than {_SHORT:g} s.",
+            *(exposure.better, exposure.source),
+        )
+    gauge = sum(1 for shown in followed.shown if isinstance(shown, ShownStage))
+    if followed.reach.kind.rise and gauge < 2:
+        level = SOURCES["level"]
+        why = "The level rose, and the gauge was not read both before and after."
+        yield Better(why, level.better, level.source)
+
+
+def _beside_banks(rows: Sequence[Heeded]) -> Iterator[Better]:
+    """Yield that too little was read beside a bank, where the check on it was passed over."""
+    if any(row.check == _BIG_JUMP and row.fate == "left open" for row in rows):
+        edges = SOURCES["edges"]
+        why = "Beside a bank the step to the first vertical was too wide, or its cell was left out."
+        yield Better(why, edges.better, edges.source)
+
+
+def _dear(parts: ErrorParts) -> Iterator[Better]:
+    """Yield what the largest parts of the error ask for; the method's own part asks for nothing."""
+    for source, part in sorted(parts.parts, key=lambda one: -abs(one[1])):
+        percent = 100.0 * part / parts.discharge
+        if abs(percent) >= _COUNTS and source not in ("points", "level"):
+            words = SOURCES[source]
+            yield Better(
+                f"{words.name}: {percent:+.1f} % of the discharge.", words.better, words.source
+            )
+
+
+def _always() -> Iterator[Better]:
+    """Yield what is worth doing at every stream, for whoever did little wrong."""
+    for what in (
+        "Say each figure back before the next one is read.",
+        "Look at the largest shares before you leave, and read one more vertical beside them.",
+        "Measure once more with the tape moved by half a spacing: two that agree say most.",
+    ):
+        yield Better("Worth doing every time.", what, _NO_SOURCE)

@@ -1,0 +1,103 @@
+"""Whether a person is ready, and what is still to be shown, in kind words."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+import attrs
+
+from bankside.practice.debrief.source_words import SOURCES
+from bankside.practice.readiness.requirements import Requirements
+from bankside.practice.readiness.tries import Try
+
+__all__ = ["PersonStanding", "standings_of"]
+
+
+@attrs.frozen
+class PersonStanding:
+    """What one person has shown: the tries that count, all tries, and what is still to come.
+
+    `bias` and `spread` are mean and standard deviation of the errors that count, in percent, None
+    where too few tell them. `cost_most` is what cost most oftenest. `ready` where `still` is empty.
+    """
+
+    person: str
+    tries: tuple[Try, ...]
+    counted: tuple[Try, ...]
+    within: int
+    bias: float | None
+    spread: float | None
+    cost_most: str
+    still: tuple[str, ...]
+
+    @property
+    def ready(self) -> bool:
+        """Whether all that the leader asks for was shown."""
+        return not self.still
+
+
+def standings_of(tries: Sequence[Try], requirements: Requirements) -> tuple[PersonStanding, ...]:
+    """Return how each person stands, in the order of names.
+
+    The last first tries count, as many as are asked for: a day that went badly is overcome by
+    better ones, and no stream counts twice.
+    """
+    people: dict[str, list[Try]] = {}
+    for one in tries:
+        people.setdefault(one.person.casefold(), []).append(one)
+    return tuple(_standing(people[key], requirements) for key in sorted(people))
+
+
+def _standing(tries: Sequence[Try], requirements: Requirements) -> PersonStanding:
+    firsts = [one for one in tries if one.first]
+    counted = firsts[-requirements.streams :]
+    errors = [one.percent for one in counted if one.percent is not None]
+    within = sum(1 for error in errors if abs(error) <= requirements.within_percent)
+    bias = sum(errors) / len(errors) if errors else None
+    spread = None
+    if bias is not None and len(errors) > 1:
+        spread = (sum((e - bias) * (e - bias) for e in errors) / (len(errors) - 1)) ** 0.5
+    return PersonStanding(
+        *(tries[0].person, tuple(tries), tuple(counted), within, bias, spread),
+        cost_most=_cost_most(counted),
+        still=tuple(_still(counted, within, requirements)),
+    )
+
+
+def _cost_most(counted: Sequence[Try]) -> str:
+    """Return what cost most oftenest; what the method itself costs is nobody's to mend."""
+    largest = Counter(one.largest for one in counted if one.largest not in (None, "points"))
+    for source, _ in largest.most_common(1):
+        if source is not None:
+            return SOURCES[source].name
+    return ""
+
+
+def _still(counted: Sequence[Try], within: int, requirements: Requirements) -> Iterator[str]:
+    """Yield what is still to be shown, one friendly sentence each."""
+    streams = requirements.streams
+    if len(counted) < streams:
+        more = streams - len(counted)
+        yield f"{_streams(more)} more to gauge for the first time."
+    elif within < streams:
+        yield (
+            f"{within} of the last {streams} came within ± {requirements.within_percent:g} %; the "
+            f"next ones will push the others out."
+        )
+    kinds = {one.stream for one in counted}
+    if len(kinds) < requirements.kinds:
+        yield f"Streams of {requirements.kinds} kinds are asked for; so far there are {len(kinds)}."
+    for name in requirements.must:
+        if name not in kinds:
+            yield f'The stream "{name}" is still to come.'
+    stops = sum(one.stops for one in counted)
+    if requirements.no_stop_ignored and stops:
+        yield (
+            "A finding that calls a stop was left open: answer it or put it right, every time. "
+            "In real water it may be somebody's life."
+        )
+
+
+def _streams(count: int) -> str:
+    return "One stream" if count == 1 else f"{count} streams"

@@ -1,0 +1,84 @@
+"""What somebody did at practice streams, worked out anew from the sessions themselves.
+
+A session holds every act, so nothing has to be believed: error, findings and section are worked out
+again. Of several sessions at one stream the first counts, as its debrief tells what is true there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import attrs
+
+from bankside.gauging.faults import Fault, InputRefused
+from bankside.practice.debrief.debrief import debrief
+from bankside.practice.debrief.heeded import ignored_stops
+from bankside.practice.debrief.parts import Source
+from bankside.practice.session.document import Practice
+
+__all__ = ["Try", "tries_of"]
+
+
+@attrs.frozen
+class Try:
+    """One session: how far off it was in percent, what cost most, and which stops were left open.
+
+    `percent` is None where it gives no discharge, and `refused` then says why. `first` says whether
+    it was the person's first at that stream.
+    """
+
+    person: str
+    day: str | None
+    stream: str
+    seed: int
+    percent: float | None
+    largest: Source | None
+    better_section: bool
+    stops: int
+    first: bool
+    refused: str = ""
+
+
+def tries_of(practices: Sequence[Practice]) -> tuple[Try, ...]:
+    """Return the tries of all persons, by day, in the order given; InputRefused without a name."""
+    seen: set[tuple[str, str, int]] = set()
+    found = []
+    for practice in sorted(practices, key=_day):
+        person = _person(practice)
+        key = (person.casefold(), practice.session.stream, practice.session.seed)
+        found.append(_try(practice, person, key not in seen))
+        seen.add(key)
+    return tuple(found)
+
+
+def _day(practice: Practice) -> str:
+    return "9999" if practice.day is None else practice.day.isoformat()
+
+
+def _person(practice: Practice) -> str:
+    if practice.person is None:
+        message = (
+            f"person must be given for the record of who is ready (got nothing at the stream "
+            f'"{practice.session.stream}", {practice.session.seed})'
+        )
+        raise InputRefused([Fault(message, path="person")])
+    return " ".join(practice.person.split())
+
+
+def _try(practice: Practice, person: str, first: bool) -> Try:
+    session = practice.session
+    day = None if practice.day is None else practice.day.isoformat()
+    where = (person, day, session.stream, session.seed)
+    try:
+        found = debrief(practice)
+    except InputRefused as error:
+        why = "; ".join(fault.message for fault in error.faults)
+        return Try(*where, None, None, False, 0, first, why)
+    return Try(
+        *where,
+        percent=found.percent,
+        largest=found.parts.largest,
+        better_section=found.section == found.parts.best,
+        stops=ignored_stops(found.findings),
+        first=first,
+    )

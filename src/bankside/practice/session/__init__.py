@@ -1,0 +1,1 @@
+"""A practice session: a stream whose discharge is known, and what somebody does at it."""
