@@ -50,6 +50,8 @@ calibration: $(VENV)/.dev ## Fit and judge the model between verticals, and what
 	$(BIN)/python -m calibration.tried
 	$(BIN)/python -m calibration.document
 	$(BIN)/python -m calibration.advice
+	$(BIN)/python -m calibration.strong_water
+	$(BIN)/python -m calibration.planned_by_depths
 	$(BIN)/python -m calibration.soundings
 	$(BIN)/python -m calibration.advice_document
 

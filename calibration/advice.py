@@ -25,7 +25,7 @@ from bankside.practice.section_types import SECTION_TYPES
 from calibration.advice_document import ADVICE_RESULTS
 from calibration.advised_visit import Step, Visit, fixed, planned
 
-__all__ = ["main"]
+__all__ = ["SEEDS", "TARGETS", "main", "middle", "share"]
 
 SEEDS: Final = 20_000_000
 """The first seed: beyond those that anything is fitted on or judged by elsewhere."""
@@ -136,30 +136,30 @@ def summary(found: Sequence[Reaching]) -> dict[str, Any]:
     equal_reached = [one for one in found if _stated(one.equal, common) <= target]
     plans = [one.plan for one in found if one.plan is not None]
     return {
-        "reached": _share(reached, found),
-        "verticals": _middle(one.end.verticals for one in reached),
-        "minutes": _middle(one.end.seconds / 60.0 for one in reached),
-        "minutes of 25": _middle(one.equal.seconds / 60.0 for one in reached),
-        "saved": _middle(100.0 * (1.0 - one.end.seconds / one.equal.seconds) for one in reached),
-        "25 reach": _share(equal_reached, found),
-        "held": _share([one for one in reached if 100.0 * abs(one.end.error) <= target], reached),
-        "held by 25": _share(
+        "reached": share(reached, found),
+        "verticals": middle(one.end.verticals for one in reached),
+        "minutes": middle(one.end.seconds / 60.0 for one in reached),
+        "minutes of 25": middle(one.equal.seconds / 60.0 for one in reached),
+        "saved": middle(100.0 * (1.0 - one.end.seconds / one.equal.seconds) for one in reached),
+        "25 reach": share(equal_reached, found),
+        "held": share([one for one in reached if 100.0 * abs(one.end.error) <= target], reached),
+        "held by 25": share(
             [one for one in found if 100.0 * abs(one.equal.error) <= _stated(one.equal, True)],
             found,
         ),
         "error": _rms(one.end.error for one in reached),
-        "told when missed": _share([one for one in missed if one.told is not None], missed),
-        "told at": _middle(one.told for one in missed if one.told is not None),
-        "told at first": _share([one for one in missed if one.told in _FIRST_PASS], missed),
-        "told though reached": _share([one for one in reached if one.told is not None], reached),
+        "told when missed": share([one for one in missed if one.told is not None], missed),
+        "told at": middle(one.told for one in missed if one.told is not None),
+        "told at first": share([one for one in missed if one.told in _FIRST_PASS], missed),
+        "told though reached": share([one for one in reached if one.told is not None], reached),
         "acts": {
             act: sum(one.acts.get(act, 0) for one in found)
             for act in sorted({act for one in found for act in one.acts})
         },
-        "planned": _middle(one.verticals for one in plans),
-        "plans": _share(plans, found),
-        "plan reached": _share([one for one in plans if _stated(one, common) <= target], plans),
-        "plan held": _share([one for one in plans if 100.0 * abs(one.error) <= target], plans),
+        "planned": middle(one.verticals for one in plans),
+        "plans": share(plans, found),
+        "plan reached": share([one for one in plans if _stated(one, common) <= target], plans),
+        "plan held": share([one for one in plans if 100.0 * abs(one.error) <= target], plans),
     }
 
 
@@ -205,11 +205,13 @@ def _line(kind: str, row: dict[str, Any]) -> str:
     return f"| {kind} | " + " | ".join(figures) + " |"
 
 
-def _share(some: Sequence[object], all_: Sequence[object]) -> float | None:
+def share(some: Sequence[object], all_: Sequence[object]) -> float | None:
+    """Return how many of all they are, in percent; None of none."""
     return round(100.0 * len(some) / len(all_), 1) if all_ else None
 
 
-def _middle(values: Iterable[float | None]) -> float | None:
+def middle(values: Iterable[float | None]) -> float | None:
+    """Return the median of those that there are."""
     found = [value for value in values if value is not None]
     return round(median(found), 2) if found else None
 

@@ -7,7 +7,7 @@ from contextlib import ExitStack, contextmanager
 from types import ModuleType
 from typing import Any
 
-from bankside.gauging import between_prior
+from bankside.kernel import between_prior
 
 __all__ = ["Changes", "Prior", "changed", "prior_rows"]
 

@@ -1,6 +1,6 @@
 """Fit how likely each character of a section is before anything is read, to simulated streams.
 
-Prints the table of `gauging/between_prior.py`, ready to paste. Readings are free of error here: the
+Prints the table of `kernel/between_prior.py`, ready to paste. Readings are free of error here: the
 table says what sections are like, not how crews read. By expectation and maximisation (Dempster,
 Laird and Rubin 1977, from memory): all characters begin alike, each gauging shares itself out among
 them by what its readings say, and the shares of all gaugings are the next table.
@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bankside.gauging.between import CHARACTERS
-from bankside.gauging.between_prior import UNEVENNESS_LENGTHS_M
+from bankside.kernel.between_prior import UNEVENNESS_LENGTHS_M
 from calibration.exact import exact_lines
 from calibration.gaugings import FITTING, Case, cases, in_parallel
 

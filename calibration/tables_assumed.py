@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from bankside.gauging import between, between_assumed
-from bankside.gauging.between_prior import (
+from bankside.kernel import between as kernel
+from bankside.kernel import between_assumed, between_prior
+from bankside.kernel.between_prior import (
     SHAPE_LENGTHS,
     UNEVENNESS,
     UNEVENNESS_LENGTHS_M,
     prior_weight,
 )
-from bankside.kernel import between as kernel
 
 __all__ = ["assumed_blocks", "table"]
 
@@ -119,7 +119,7 @@ def _prior() -> str:
 
 def _model() -> str:
     rows = (
-        ("_SHAPE_DEVIATION", between._SHAPE_DEVIATION, "the shape's deviation a / mean q"),
+        ("SHAPE_DEVIATION", between_prior.SHAPE_DEVIATION, "the shape's deviation a / mean q"),
         ("_SCALE_POWER", kernel._SCALE_POWER, "the power p of the local scale"),
         ("_SCALE_REACH", kernel._SCALE_REACH, "over which part of the width it is taken"),
     )

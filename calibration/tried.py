@@ -13,9 +13,10 @@ from typing import Any
 
 import numpy as np
 
-from bankside.gauging import between, between_assumed, between_prior, between_section
+from bankside.gauging import between, between_section
 from bankside.gauging.between import Character
 from bankside.kernel import between as kernel
+from bankside.kernel import between_assumed, between_prior
 from calibration import fit
 from calibration.changed import Changes, changed, prior_rows
 from calibration.fit import evidences, fitted_prior
@@ -43,7 +44,7 @@ CONSTANTS = (
     "PROFILE_LENGTH",
     "STANDS_IN",
 )
-"""What is assumed in `gauging/between_assumed.py`, one of them halved or doubled at a time."""
+"""What is assumed in `kernel/between_assumed.py`, one of them halved or doubled at a time."""
 
 
 def _grid(
@@ -67,8 +68,8 @@ _LENGTHS = between_prior.UNEVENNESS_LENGTHS_M
 _ROUGHER = (0.03, 0.07, 0.16, 0.37, 0.85, 2.0)
 
 MODELS: Mapping[str, Changes] = {
-    "shape's deviation 0.8": {between: {"_SHAPE_DEVIATION": 0.8}},
-    "shape's deviation 2": {between: {"_SHAPE_DEVIATION": 2.0}},
+    "shape's deviation 0.8": {between_prior: {"SHAPE_DEVIATION": 0.8}},
+    "shape's deviation 2": {between_prior: {"SHAPE_DEVIATION": 2.0}},
     "scale to the power 0.2": {kernel: {"_SCALE_POWER": 0.2}},
     "scale to the power 0.6": {kernel: {"_SCALE_POWER": 0.6}},
     "scale reaches 0.03": {kernel: {"_SCALE_REACH": 0.03}},

@@ -20,6 +20,7 @@ PARTS: dict[str, set[str]] = {
     "kernel": set(),
     "gauging": {"kernel"},
     "practice": {"gauging", "kernel"},
+    "bulk": {"practice", "gauging", "kernel"},
     "sheets": {"gauging", "kernel"},
     "note": {"gauging", "kernel"},
     "bank": {"note", "practice", "gauging", "kernel"},
@@ -33,7 +34,7 @@ PARTS: dict[str, set[str]] = {
         *("note", "gauging", "kernel"),
     },
     "cli": {
-        *("server", "archive", "intake", "exchange", "report", "sheets", "survey"),
+        *("server", "archive", "bulk", "intake", "exchange", "report", "sheets", "survey"),
         *("note", "practice", "gauging", "kernel"),
     },
     "__main__": {"cli"},
@@ -46,6 +47,11 @@ OUTSIDE: dict[str, frozenset[str]] = {
     "note": frozenset({"attrs"}) | sys.stdlib_module_names,
     "bank": frozenset({"attrs", "cattrs"}) | sys.stdlib_module_names,
 }
+# Compiler and arrays are an extra of their own, for one part alone.
+OUTSIDE["bulk"] = (
+    frozenset({"attrs", "dask", "distributed", "numba", "numpy", "pyarrow"})
+    | sys.stdlib_module_names
+)
 HEAVY = {"dask", "llvmlite", "numba", "openpyxl", "pandas", "scipy"}
 # Pictures and the server need these; whoever prints tables does not wait for them.
 LATE = {

@@ -92,6 +92,21 @@ def test_a_plan_from_the_last_visit_says_how_many_verticals_are_likely_to_do() -
     assert not any("19 in 20" in remark for remark in ask(**PLAN)["remarks"])
 
 
+def test_a_plan_by_soundings_says_how_many_verticals_are_likely_to_do() -> None:
+    """By depths alone, in the unit of the tape; fewer than five are refused in a sentence."""
+    depths = ["0.6", "1.2", "1.8", "1.8", "1.2", "0.6"]
+    soundings = [{"tape": f"{6 + 3 * k}", "depth": depth} for k, depth in enumerate(depths)]
+
+    told = ask(**PLAN, soundings=soundings, target="30")["remarks"][0]
+    few = ask(**PLAN, soundings=soundings[:3])
+    odd = ask(**PLAN, soundings=[{"tape": "6"}])
+
+    assert told.startswith("For ± 30 % (19 in 20) about ") and "by 6 soundings alone" in told
+    assert few["faults"][0]["message"] == "soundings must be 5 or more (got 3)"
+    assert "a list of objects with tape and depth, figures as typed" in odd["faults"][0]["message"]
+    assert "above 0" in ask(**PLAN, target="0")["faults"][0]["message"]
+
+
 def test_a_plan_by_a_visit_of_several_channels_says_which() -> None:
     """Nothing is guessed in silence."""
     entries = entered(demo("quill_brook.xlsx")).entries

@@ -187,17 +187,53 @@ def test_no_share_is_told_before_the_last_vertical() -> None:
 
     assert not before["finished"] and after["finished"]
     assert {v["share"] for v in before["verticals"]} == {None}
-    assert before["largest"] == [] and before["add"] is None
+    assert before["largest"] == [] and before["next"] == []
     assert before["quality_suggested"] is None
     assert before["result"]["warnings"][0] == "Unfinished: readings are still to come"
 
 
-def test_the_place_for_one_more() -> None:
+def test_what_to_do_next() -> None:
     """Of 16 verticals, four fewer than are asked for; the best of them is half-way between two."""
     view = look(entered(_even(16)).entries)
 
-    assert view["add"]["channel"] == "1" and view["add"]["tape"].endswith(".5")
-    assert view["add"]["why"].startswith(f"Read a vertical at tape {view['add']['tape']} ft: ± ")
+    best = view["next"][0]
+    assert (best["kind"], best["channel"], best["vertical"]) == ("vertical", "1", None)
+    assert best["tape"].endswith(".5") and best["seconds"] == 60.0
+    assert best["words"].startswith(f"Read a vertical at tape {best['tape']} ft: ± ")
+    assert f"about ± {best['percent']}" in best["words"]
+    assert view["target"] is None
+
+
+@pytest.mark.parametrize(
+    ("said", "target", "kind"),
+    [
+        ("30", 30.0, "stop"),
+        ("2", 2.0, "elsewhere"),
+        ("0", None, "no more"),
+        ("-3", None, "no more"),
+    ],
+)
+def test_the_target_that_the_leader_set(said: str, target: float | None, kind: str) -> None:
+    """With it the acts go towards it; what is no percentage above 0 is none."""
+    pad = entered(_even(24))
+    pad.say("target", said)
+
+    view = look(pad.entries)
+
+    assert view["target"] == target
+    assert view["next"][0]["kind"] == kind
+
+
+def test_what_is_read_again_names_its_vertical() -> None:
+    """In deep slow water second points are told, by the key of the vertical."""
+    pad = entered(_even(8, **{f"v{i}": {"depth": 3.0, "velocity": 1.0} for i in range(1, 9)}))
+
+    seconds = [one for one in look(pad.entries)["next"] if one["kind"] == "second point"]
+
+    assert seconds
+    for one in seconds:
+        vertical = next(v for v in look(pad.entries)["verticals"] if v["key"] == one["vertical"])
+        assert vertical["tape"] == float(one["tape"])
 
 
 def test_the_largest_shares() -> None:
@@ -211,7 +247,7 @@ def test_the_largest_shares() -> None:
         ("v8", "7"),
     ]
     assert view["largest"][0]["share"] == pytest.approx(160 / 25.1, rel=1e-12)
-    assert view["add"] is None
+    assert [one["kind"] for one in view["next"]] == ["no more"]
     assert view["share_limits"] == {"aim": 5.0, "limit": 10.0}
     assert view["exposure_s"] == 40.0
 
@@ -304,7 +340,7 @@ def test_nobody_is_sent_into_water_that_is_too_strong() -> None:
 
     assert view["findings"][0]["severity"] == "stop" and view["findings"][0]["open"]
     assert all(finding["places"] == [] for finding in view["findings"])
-    assert view["add"] is None
+    assert view["next"] == []
 
 
 def test_a_depth_alone_calls_the_crew_out() -> None:

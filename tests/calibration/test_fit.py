@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from bankside.gauging import between_prior
 from bankside.gauging.between import CHARACTERS
+from bankside.kernel import between_prior
 from calibration.changed import changed, prior_rows
 from calibration.fit import PSEUDO_COUNT, fitted_prior
 

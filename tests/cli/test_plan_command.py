@@ -1,6 +1,7 @@
 """`bankside plan` as it is typed: what it prints, and what it refuses."""
 
 import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -199,6 +200,35 @@ def test_a_target_is_held_against_an_earlier_gauging(printed: Lines, earlier: Pa
     assert "(19 in 20)" in usual and "± 8 %" in usual
     assert "For ± 60 % (19 in 20) about" in wide and "as likely as not" in wide
     assert "(19 in 20)" not in " ".join(printed("10", "26"))
+
+
+def test_a_target_is_held_against_soundings(printed: Lines) -> None:
+    """Before the first velocity: by depths alone, in the unit of the tape."""
+    depths = "12:0.6, 14:1.2, 16:1.8, 18:2, 20:1.8, 22:1.2, 24:0.6"
+
+    told = " ".join(printed("10", "26", "--soundings", depths, "--target", "30"))
+
+    assert "by 7 soundings alone, as likely as not; slow pools and weed" in " ".join(told.split())
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("12:0.6, 14", '--soundings: found "14"; a tape position and a depth in ft, such as 3.2'),
+        ("12:0.6, 14:deep", '--soundings: found "14:deep"; a tape position and a depth in ft'),
+        ("12:0.6, 14:1, 16:1", "soundings must be 5 or more (got 3)"),
+    ],
+)
+def test_soundings_that_are_none_are_refused(typed: str, said: str) -> None:
+    """With what was found, and what would be right."""
+    with pytest.raises(InputRefused, match=re.escape(said)):
+        run("10", "26", "--soundings", typed)
+
+
+def test_soundings_go_without_an_earlier_gauging(earlier: Path) -> None:
+    """One number of verticals is told, by what is known better."""
+    with pytest.raises(InputRefused, match="--soundings must stand without --from"):
+        run("10", "26", "--soundings", "12:1", "--from", str(earlier))
 
 
 @pytest.mark.parametrize("typed", ["0", "-5", "101", "much"])

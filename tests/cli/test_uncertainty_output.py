@@ -82,5 +82,16 @@ def test_a_figure_in_doubt_is_said_to_be(capsys: pytest.CaptureFixture[str]) -> 
     assert "no range around" not in _flat(capsys.readouterr().out)
 
 
+def test_the_json_says_whether_a_figure_is_in_doubt(capsys: pytest.CaptureFixture[str]) -> None:
+    """Another program gets the flag that the text has as a sentence."""
+    doubts = []
+    for sheet in (SHEET, str(Path(SHEET).with_name("tansy_run.csv"))):
+        assert main(["compute", sheet, "--json"]) == 0
+        (one,) = json.loads(capsys.readouterr().out)["gaugings"]
+        doubts.append(one["uncertainty"]["in_doubt"])
+
+    assert doubts == [False, True]
+
+
 def _flat(text: str) -> str:
     return " ".join(text.split())

@@ -26,6 +26,7 @@ ALONG_THE_TAPE = {
     "between_evidence",
     "between_variance",
     "local_scale",
+    "weight_of",
     "mixture_half_width",
     "shared_variance",
 }
@@ -50,7 +51,17 @@ REFUSED: list[Call] = [
     ("panel_width", ([0.0, 1.0], 2)),
     ("panel_width", ([0.0, 1.0], -1)),
     ("is_bank", ([0.0, 1.0], 2)),
+    ("stretch_end", ([0.0, 1.0], 1)),
+    ("stretch_end", ([0.0, 1.0], 2)),
     ("section_area", ([0.0, 1.0], [0.5])),
+    ("bed_change", ([0.0, 1.0], [0.5, 0.5], 1)),
+    ("share_of", (0.1, 0.0)),
+    ("prior_weight", (54,)),
+    ("prior_weight", (-1,)),
+    ("unevenness_of", (54,)),
+    ("mean_unit_discharge", ([0.0, 0.0], [0.1, 0.2])),
+    ("profile_length", ([0.0, 0.0], [0.1, 0.2])),
+    ("weighted_sum", ([1.0], [0.1, 0.2])),
     ("mid_section_discharge", ([0.0, 1.0], [0.5, 0.5], [0.1])),
     ("mean_section_panel", ([0.0, 1.0], [0.5, 0.5], [0.1, 0.1], 1)),
     ("velocity_by_integration", ([0.6, 0.2], [0.1, 0.2])),
@@ -85,6 +96,10 @@ def calls(rng: random.Random, section: Section) -> Iterator[Call]:
     yield from _other_calls(rng, section)
     yield from _uncertainty_calls(rng, section)
     yield from _between_calls(rng, section)
+    # A start of their own, so that the calls before them stay as they are.
+    own = random.Random(repr(section))
+    yield from _limit_calls(own, section)
+    yield from _part_calls(own, section)
 
 
 def _profile(rng: random.Random) -> tuple[list[float], list[float]]:
@@ -180,3 +195,47 @@ def _between_calls(rng: random.Random, section: Section) -> Iterator[Call]:
     yield "between_variance", (tape, carried, scale, *shape, *rough, first, first + 1)
     yield "shared_variance", (tape, scale, rough[1])
     yield "mixture_half_width", ([0.2, 1.0, 0.5], [0.0, *shape], rng.uniform(0.5, 0.99))
+
+
+def _limit_calls(rng: random.Random, section: Section) -> Iterator[Call]:
+    tape, depth, velocity = section
+    total, limit = rng.gauss(0.0, 0.5), rng.choice((0.0, 5.0, 10.0))
+    yield "components_uncertainty", (rng.uniform(0.0, 30.0),)
+    yield "amount_of", (velocity,)
+    yield "without_rounding", (rng.choice((total, 1e-14)), 0.5)
+    yield "has_shares", (rng.choice((total, 1e-4)), 0.5)
+    yield "share_of", (rng.gauss(0.0, 0.1), total)
+    for name in ("above", "below", "clearly_above"):
+        yield name, (limit + rng.choice((-1e-10, 1e-10, 0.1, -0.1)), limit)
+    for share in (limit + 0.05, limit + 0.25, -rng.uniform(0.0, 20.0), 1e12):
+        yield "printed_above", (share, limit)
+    for other in (velocity[0], 0.0, rng.gauss(0.4, 0.4)):
+        yield "velocity_difference", (velocity[0], other)
+    for i in range(len(tape) - 1):
+        yield "bed_change", (tape, depth, i)
+        yield "stretch_end", (depth, i)
+
+
+def _part_calls(rng: random.Random, section: Section) -> Iterator[Call]:
+    tape, depth, velocity = section
+    panels = [rng.uniform(0.05, 1.0) for _ in tape]
+    carried = [d * v for d, v in zip(depth, velocity, strict=True)]
+    points, percent = float(rng.randint(0, 6)), rng.uniform(0.0, 20.0)
+    character = rng.randrange(54)
+    yield "mean_unit_discharge", (tape, carried)
+    yield "reading_variance_of", (depth[0], velocity[0], points, percent, rng.random() < 0.5)
+    yield "reading_variance_of", (0.4, velocity[0], points, percent, rng.random() < 0.5)
+    yield "profile_deviation", (rng.random(),)
+    yield "profile_share", (points,)
+    yield "profile_length", (panels, depth)
+    yield "readings_variance", (panels, [abs(value) for value in carried])
+    yield "widths_variance", (panels, carried, percent)
+    yield "rod_variance", (panels, velocity)
+    yield "zero_variance", (panels, depth)
+    yield "systematic_variance", (carried[0],)
+    for name in ("prior_weight", "shape_length_of", "unevenness_of", "unevenness_length_of"):
+        yield name, (character,)
+    yield "least_variance", (abs(carried[-1]),)
+    yield "weight_of", (-rng.uniform(0.0, 20.0), 0.0)
+    yield "weighted_sum", (panels, carried)
+    yield "total_of", (carried,)

@@ -268,9 +268,24 @@ def test_uncertainty_marks_what_is_from_memory_and_what_is_left_out() -> None:
         ["verticals", "3.0 †"],
         ["depth", "4.0"],
     ]
-    assert [row[1].text for row in found.tables[0].totals] == ["5.0", "10"]
+    # One standard uncertainty, the interval of 68 % (the same by a published method), that of 95 %.
+    assert [row[1].text for row in found.tables[0].totals] == ["5.0", "5.0", "10"]
     assert found.below == ("† from memory: nobody has checked it against the publication",)
     assert "pulsation of the velocity" in found.points[0]
+
+
+def test_the_interval_of_two_thirds_is_the_model_s_own() -> None:
+    """Beside that of 95 %; it is not one standard uncertainty, nor half of the other."""
+    own = attrs.evolve(
+        budget("between-verticals", 5.0), expanded_percent=9.1, two_thirds_percent=4.2
+    )
+    found = part(note_content(material(plain(), budgets=(own,))), "Uncertainty")
+
+    assert [(row[0].text, row[1].text) for row in found.tables[0].totals] == [
+        ("one standard uncertainty", "5.0"),
+        ("within, about 2 in 3 (68 %)", "4.2"),
+        ("within, about 19 in 20", "9.1"),
+    ]
 
 
 def test_filed_total_notes_remarks_and_rules_are_there() -> None:
@@ -376,7 +391,7 @@ def test_no_range_is_told_while_a_reading_is_in_doubt(found: Finding, told: bool
 
     wanted = "± 10 %" if told else "± not told while a reading is in doubt"
     assert content.headline.uncertainty == wanted
-    assert part(content, "Uncertainty").tables[0].totals[1][1].text == "10"
+    assert part(content, "Uncertainty").tables[0].totals[-1][1].text == "10"
 
 
 def budget(key: Any, standard: float) -> Budget:

@@ -24,6 +24,7 @@ from .leaving import (
     photo,
     take_in,
     texts_of,
+    thinned,
     to,
     with_a_slip,
     worked_out,
@@ -69,7 +70,7 @@ def test_what_is_missing_is_done_one_by_one(page: Page, served: str, tmp_path: P
     page.get_by_role("radio", name="good").check()
 
     expect(page.get_by_text("Nothing is missing.")).to_be_visible()
-    picture(page, "check_phone", full_page=True)
+    picture(page, "check_phone")
 
 
 def test_a_finding_is_answered_taken_back_and_opened_again(
@@ -117,12 +118,18 @@ def test_a_fix_is_taken_back_until_something_else_was_said(
     expect(back).to_have_count(0)
 
 
-def test_one_more_vertical_is_begun_where_it_pays(page: Page, served: str, tmp_path: Path) -> None:
+def test_what_to_do_next_leads_to_where_it_pays(page: Page, served: str, tmp_path: Path) -> None:
     """One press leads to Read at a place that pays; unread it is missed, and can be taken out."""
-    take_in(page, served, alder_fork("ended").entries, tmp_path)
+    take_in(page, served, thinned(alder_fork("ended")).entries, tmp_path)
     to(page, "check")
     worked_out(page)
-    more = page.get_by_role("button", name="Read one more at").first
+    section = page.get_by_role("region", name="What to do next")
+    expect(section).to_contain_text("No ± is set as wanted")
+    expect(section.get_by_role("heading", level=3).first).to_contain_text("One more vertical at")
+    expect(section).to_contain_text(re.compile(r"± [\d.]+ % expected, about 1 min"))
+    assert barriers(page) == []
+    section.screenshot(path=picture(page, "what-next"))
+    more = section.get_by_role("button", name="Read one more at").first
     at = more.inner_text().removeprefix("Read one more at ").removesuffix(" ft")
     more.click()
     expect(page.get_by_role("heading", name="Read", level=1)).to_be_attached()
@@ -131,6 +138,46 @@ def test_one_more_vertical_is_begun_where_it_pays(page: Page, served: str, tmp_p
     expect(page.get_by_role("link", name=f"Begun and not read: {at}")).to_be_visible()
     page.get_by_role("button", name=f"Take {at} out").click()
     expect(page.get_by_role("heading", name="Begun and not read")).to_have_count(0)
+
+
+def test_the_target_set_in_the_plan_says_when_to_stop(
+    page: Page, served: str, tmp_path: Path
+) -> None:
+    """Without one nothing more is worth it; ± 9 % is reached, and ± 3 % is not to be had here."""
+    take_in(page, served, alder_fork("ended").entries, tmp_path)
+    to(page, "check")
+    worked_out(page)
+    section = page.get_by_role("region", name="What to do next")
+    expect(section).to_contain_text("Nothing more is worth its time")
+    for target, told in (("9", "Stop: ± 7.3 % reached"), ("3", "Not in this section")):
+        to(page, "plan")
+        _say(page, "Wanted: ± at the most, %", target)
+        to(page, "check")
+        worked_out(page)
+        expect(section).to_contain_text(f"Wanted: ± {target} %, 19 times in 20.")
+        expect(section).to_contain_text(told)
+    section.screenshot(path=picture(page, "what-next-not-here"))
+
+
+def test_depths_sounded_beforehand_tell_how_many_verticals_do(
+    page: Page, served: str, tmp_path: Path
+) -> None:
+    """They are kept as they are put in, and the plan goes by them once there are five."""
+    take_in(page, served, alder_fork("ended", "plan").entries, tmp_path)
+    to(page, "plan")
+    page.get_by_text("Depths sounded beforehand").click()
+    for tape, depth in (("6", "0.8"), ("10", "1.5"), ("14", "1.7"), ("18", "1.4"), ("22", "0.7")):
+        _say(page, "Sounded at tape, ft", tape)
+        _say(page, "Depth there, ft", depth)
+        page.get_by_role("button", name="Put the depth in").click()
+        expect(page.get_by_text(f"{depth} ft deep at {tape} ft")).to_be_visible()
+    assert barriers(page) == []
+    page.get_by_role("button", name="Lay out the verticals").click()
+    expect(page.get_by_text("by 5 soundings alone")).to_be_visible()
+    picture(page, "plan-soundings")
+    page.reload()
+    page.get_by_text("Depths sounded beforehand (5)").click()
+    expect(page.get_by_text("1.7 ft deep at 14 ft")).to_be_visible()
 
 
 def test_a_photo_that_is_no_picture_is_told_and_not_kept(
@@ -309,7 +356,7 @@ def test_the_note_says_all_that_the_report_says(
     to(page, "note")
     assert barriers(page) == []
     said = " ".join(texts_of(page, ".note"))
-    picture(page, f"note_{name}", full_page=True)
+    picture(page, f"note_{name}")
 
     _bankside("report", "alder_fork.bankside.json", "--html", "-o", "o.html", folder=tmp_path)
     office = context.new_page()

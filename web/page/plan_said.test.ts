@@ -1,7 +1,16 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { inWalkingOrder, positionFault, stepped, waterOf, type Water } from "./plan_said.ts";
+import {
+  inWalkingOrder,
+  positionFault,
+  soundingFault,
+  soundingsOf,
+  stepped,
+  waterOf,
+  withSounding,
+  type Water,
+} from "./plan_said.ts";
 import { fold } from "../journal/fold.ts";
 import { entriesOf } from "../testing/entries.ts";
 
@@ -39,4 +48,16 @@ test("the water is known once both edges are read and differ", () => {
   const both = { ...said, "channels/1/verticals/b/tape": "24.1", start_bank: "right" };
   assert.deepEqual(waterOf(fold(entriesOf(both))), { left: "3.2", right: "24.1", start: "right" });
   assert.equal(waterOf(fold(entriesOf({ ...both, "channels/1/verticals/b/tape": "3.20" }))), null);
+});
+
+test("depths sounded beforehand stand in the order of the way, one at a place", () => {
+  const water = { left: "3.0", right: "27.0", start: "right" } as const;
+  const first = withSounding([], { tape: "9.0", depth: "0.9" }, water);
+  const both = withSounding(first, { tape: "20.5", depth: "1.2" }, water);
+  assert.deepEqual(both.map(({ tape }) => tape), ["20.5", "9.0"]);
+  assert.deepEqual(soundingsOf(fold(entriesOf({ soundings: both.map((one) => ({ ...one })) }))), both);
+  assert.deepEqual(soundingsOf(fold([])), []);
+  assert.equal(soundingFault("9.00", both, water), "There is a depth at 9.00 already.");
+  assert.match(soundingFault("28", both, water) ?? "", /between the edges of water, 3.0 and 27.0/);
+  assert.equal(soundingFault("3.0", both, water), null);
 });

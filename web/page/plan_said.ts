@@ -30,6 +30,15 @@ export interface Water {
   readonly start: Side;
 }
 
+/** A depth that was sounded before the first velocity, for the plan alone. */
+export interface Sounding {
+  readonly tape: string;
+  readonly depth: string;
+}
+
+/** Fewer tell too little of a bed; the engine refuses them. */
+export const FEWEST_SOUNDINGS = 5;
+
 export function planOf(folded: Folded): PlanSaid | null {
   const value = valueAt(folded, "plan");
   return (value ?? null) as PlanSaid | null;
@@ -73,6 +82,37 @@ export function positionFault(
     compare(water.left, water.right) < 0 ? [water.left, water.right] : [water.right, water.left];
   if (compare(position, least) <= 0 || compare(position, most) >= 0) {
     return `It must lie in the water, between ${least} and ${most} (got ${position}).`;
+  }
+  return null;
+}
+
+/** Return the depths that were sounded for the plan, along the tape. */
+export function soundingsOf(folded: Folded): readonly Sounding[] {
+  return (valueAt(folded, "soundings") ?? []) as unknown as readonly Sounding[];
+}
+
+/** Return the soundings with one more, in the order in which the crew meets them. */
+export function withSounding(
+  soundings: readonly Sounding[],
+  added: Sounding,
+  water: Water,
+): Sounding[] {
+  const all = [...soundings, added];
+  const order = inWalkingOrder(all.map(({ tape }) => tape), water);
+  return order.map((tape) => all.find((one) => one.tape === tape)!);
+}
+
+/** Return what is wrong with where a depth was sounded, in one sentence; null where nothing is. */
+export function soundingFault(
+  tape: string,
+  soundings: readonly Sounding[],
+  water: Water,
+): string | null {
+  if (soundings.some((one) => same(one.tape, tape))) return `There is a depth at ${tape} already.`;
+  const [least, most] =
+    compare(water.left, water.right) < 0 ? [water.left, water.right] : [water.right, water.left];
+  if (compare(tape, least) < 0 || compare(tape, most) > 0) {
+    return `It must lie between the edges of water, ${least} and ${most} (got ${tape}).`;
   }
   return null;
 }

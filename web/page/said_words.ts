@@ -39,6 +39,8 @@ export const THINGS: Readonly<Record<string, string>> = {
   start_bank: "bank of the start",
   "wading/<k>": "decision on wading",
   plan: "plan",
+  soundings: "depths sounded for the plan",
+  target: "uncertainty that is wanted",
   decimals: "decimals",
   "channels/<c>/name": "name of the channel",
   "channels/<c>/order": "order of the verticals",

@@ -85,6 +85,18 @@ export interface Compared {
   readonly odd: boolean;
 }
 
+export interface NextAct {
+  readonly kind: "vertical" | "second point" | "longer exposure" | "no more" | "stop" | "elsewhere";
+  readonly channel: string | null;
+  readonly tape: string | null;
+  /** The vertical that is read again. */
+  readonly vertical: string | null;
+  readonly seconds: number;
+  /** Half the interval of 95 % that it is expected to leave. */
+  readonly percent: string;
+  readonly words: string;
+}
+
 export interface View {
   readonly record: object | null;
   readonly faults: readonly Fault[];
@@ -105,7 +117,10 @@ export interface View {
     readonly tape: string;
     readonly share: number;
   }[];
-  readonly add: { readonly channel: string; readonly tape: string; readonly why: string } | null;
+  /** What to do next, the best first; nothing before all is read, or while a finding calls out. */
+  readonly next: readonly NextAct[];
+  /** Half the interval of 95 % that the leader wants, in percent. */
+  readonly target: number | null;
   readonly uncertainty: readonly {
     readonly key: string;
     readonly method: string;

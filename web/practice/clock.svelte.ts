@@ -3,17 +3,15 @@
 export class Clock {
   seconds = $state(0);
 
-  constructor() {
-    $effect(() => {
-      if (matchMedia("(prefers-reduced-motion: reduce)").matches) return;
-      const began = performance.now();
-      let frame = requestAnimationFrame(next);
-      const clock = this;
-      function next(now: number): void {
-        clock.seconds = (now - began) / 1000;
-        frame = requestAnimationFrame(next);
-      }
-      return () => cancelAnimationFrame(frame);
-    });
+  /** Move on with every frame, until the function that is returned is called. */
+  run(): () => void {
+    if (matchMedia("(prefers-reduced-motion: reduce)").matches) return () => undefined;
+    const began = performance.now();
+    const next = (now: number): void => {
+      this.seconds = (now - began) / 1000;
+      frame = requestAnimationFrame(next);
+    };
+    let frame = requestAnimationFrame(next);
+    return () => cancelAnimationFrame(frame);
   }
 }

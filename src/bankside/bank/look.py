@@ -11,10 +11,10 @@ from bankside.bank.request import Request
 from bankside.bank.standing import Standing, standing_of
 from bankside.bank.time_left import seconds_left
 from bankside.bank.view_findings import finding_view
+from bankside.bank.view_next import next_view, target_of
 from bankside.bank.view_result import result_view
-from bankside.bank.view_verticals import figure, largest_shares, rod_view, verticals_view
+from bankside.bank.view_verticals import largest_shares, rod_view, verticals_view
 from bankside.gauging.checks.examined import examine
-from bankside.gauging.checks.one_more import OneMore, one_more
 from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.records import Gauging
 from bankside.gauging.share_limits import limits_of
@@ -59,6 +59,7 @@ def _about(journal: JournalRead, standing: Standing) -> dict[str, Any]:
         "exposure_s": standing.rules.si("exposure"),
         "share_limits": {"aim": limits.aim, "limit": limits.limit},
         "seconds_left": seconds_left(standing),
+        "target": target_of(journal.recorded),
     }
 
 
@@ -69,7 +70,7 @@ def _of_nothing(standing: Standing) -> dict[str, Any]:
         "findings": [],
         "rod": {},
         "largest": [],
-        "add": None,
+        "next": [],
     }
 
 
@@ -84,15 +85,5 @@ def _of(standing: Standing, today: datetime.date | None) -> dict[str, Any]:
         "findings": [finding_view(standing, finding) for finding in findings],
         "rod": rod_view(standing, examined),
         "largest": largest_shares(standing, examined),
-        "add": _add(standing, one_more(examined, findings)),
-    }
-
-
-def _add(standing: Standing, more: OneMore | None) -> dict[str, Any] | None:
-    if more is None:
-        return None
-    return {
-        "channel": standing.channel_key(more.place.channel),
-        "tape": figure(more.place.tape),
-        "why": more.why,
+        "next": next_view(standing, examined, findings),
     }

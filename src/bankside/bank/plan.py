@@ -8,6 +8,7 @@ from typing import Any, Final, get_args
 
 from bankside.bank.last_time import last_visit
 from bankside.bank.request import Request
+from bankside.gauging.advice_depths import soundings_remark
 from bankside.gauging.advice_plan import USUAL_TARGET, target_remark
 from bankside.gauging.faults import InputRefused
 from bankside.gauging.flow_profile import FlowProfile, flow_profile
@@ -36,9 +37,10 @@ def plan(request: Request) -> dict[str, Any]:
     rule = request.word("rule", RULES)
     start = request.word("start", get_args(Edge))
     earlier, (rules, unknown) = request.entries("earlier"), request.rules()
-    target = request.figure("target")
+    target, soundings = request.percent("target"), request.figures("soundings", ("tape", "depth"))
     request.done("left", "right", "unit", "resolution")
     assert left is not None and right is not None and resolution is not None
+    wanted = USUAL_TARGET if target is None else target
     profile, why_not = _profile(earlier)
     timing = Timing(_exposure(rules) if exposure is None else float(exposure))
     made = plan_verticals(
@@ -63,7 +65,8 @@ def plan(request: Request) -> dict[str, Any]:
         "remarks": [
             *unknown,
             *why_not,
-            *_about_target(earlier, rules, target, timing.exposure_seconds),
+            *_about_target(earlier, rules, wanted, timing.exposure_seconds),
+            *_by_soundings(soundings, (left, right), unit, rules, wanted, timing.exposure_seconds),
             *made.remarks,
         ],
     }
@@ -85,7 +88,7 @@ def _profile(entries: Sequence[object] | None) -> tuple[FlowProfile | None, tupl
 
 
 def _about_target(
-    entries: Sequence[object] | None, rules: RuleSet, target: Decimal | None, exposure: float
+    entries: Sequence[object] | None, rules: RuleSet, target: float, exposure: float
 ) -> tuple[str, ...]:
     """Return how many verticals the last visit makes likely to do for a target."""
     visit = last_visit(entries) if entries else None
@@ -95,11 +98,33 @@ def _about_target(
         visit.gauging,
         visit.result,
         rules,
-        target=USUAL_TARGET if target is None else float(target),
+        target=target,
         channel=0,
         exposure_seconds=exposure,
     )
     return () if remark is None else (remark,)
+
+
+def _by_soundings(
+    soundings: Sequence[tuple[Decimal, ...]] | None,
+    edges: tuple[Decimal, Decimal],
+    unit: LengthUnit,
+    rules: RuleSet,
+    target: float,
+    exposure: float,
+) -> tuple[str, ...]:
+    """Return how many verticals depths alone make likely to do for a target."""
+    if not soundings:
+        return ()
+    metres = metres_per(unit)
+    remark = soundings_remark(
+        [(float(tape) * metres, float(depth) * metres) for tape, depth in soundings],
+        (float(edges[0]) * metres, float(edges[1]) * metres),
+        rules,
+        target=target,
+        exposure_seconds=exposure,
+    )
+    return (remark,)
 
 
 def _least_spacing(rules: RuleSet, unit: LengthUnit) -> Decimal:

@@ -35,6 +35,12 @@ class Request:
         found = self._read(name, 'a figure as typed, such as "4.0"', _is_figure)
         return None if found is None else Decimal(found)
 
+    def percent(self, name: str) -> float | None:
+        """Return a percentage above 0 and up to 100; None where it is not given."""
+        wants = 'a percentage above 0 and up to 100 as typed, such as "8"'
+        found = self._read(name, wants, _is_percentage)
+        return None if found is None else float(found)
+
     def count(self, name: str) -> int | None:
         """Return a whole number; None where it is not given."""
         found: int | None = self._read(name, "a whole number", _is_count)
@@ -68,6 +74,18 @@ class Request:
             name, "a JSON object", lambda it: isinstance(it, JsonObject)
         )
         return found
+
+    def figures(self, name: str, members: Sequence[str]) -> list[tuple[Decimal, ...]] | None:
+        """Return a list of objects whose members are figures; None where it is not given."""
+        each = " and ".join(members)
+        found = self._read(
+            name,
+            f"a list of objects with {each}, figures as typed",
+            lambda it: isinstance(it, list) and all(_has_figures(one, members) for one in it),
+        )
+        if found is None:
+            return None
+        return [tuple(Decimal(one[member]) for member in members) for one in found]
 
     def text(self, name: str) -> str | None:
         """Return a text; None where it is not given."""
@@ -118,6 +136,18 @@ def _is_figure(found: object) -> bool:
         isinstance(found, str)
         and len(found) <= _LONGEST_FIGURE
         and _FIGURE.fullmatch(found) is not None
+    )
+
+
+def _is_percentage(found: object) -> bool:
+    return _is_figure(found) and 0 < Decimal(str(found)) <= 100
+
+
+def _has_figures(found: object, members: Sequence[str]) -> bool:
+    return (
+        isinstance(found, JsonObject)
+        and set(found) == set(members)
+        and all(map(_is_figure, found.values()))
     )
 
 

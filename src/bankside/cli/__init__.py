@@ -49,6 +49,7 @@ COMMANDS = {
     "compare several, or start your own.",
     "archive": "The store of an office: make one, take in sheets and journals, list, verify, "
     "export, back up.",
+    "bulk": "Whole archives at once: tables of millions of gaugings through the compiled kernel.",
     "serve": "Serve the app for the bank on this machine, or an archive with it, also to others.",
     "people": "Who may sign in to an archive that is served: add, list, remove, another password.",
     "devices": "Which devices may send readings to an archive that is served: a code to pair one, "
@@ -62,6 +63,7 @@ _TARGETS = {
     "rules": "rules:rules_app",
     "app": "app_files:app_command",
     "archive": "archive:archive_app",
+    "bulk": "bulk:bulk_app",
     "devices": "devices:devices_app",
     "people": "people:people_app",
     "practice": "practice:practice_app",

@@ -12,6 +12,7 @@ import attrs
 from cyclopts import Parameter, Token
 
 from bankside.cli.inputs import Computed, Source, compute_all, load, require_usable
+from bankside.gauging.advice_depths import soundings_remark
 from bankside.gauging.advice_plan import USUAL_TARGET, target_remark
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.flow_profile import FlowProfile, flow_profile
@@ -20,6 +21,8 @@ from bankside.gauging.plan_rules import Rule
 from bankside.gauging.plan_timing import USUAL_TIMING, Timing
 from bankside.gauging.records import Edge
 from bankside.gauging.rule_sets.choice import rules_of
+from bankside.gauging.rule_sets.load import BASE, load_rule_set
+from bankside.gauging.units import metres_per
 from bankside.sheets.answers import Answers, load_answers
 
 __all__ = [
@@ -29,6 +32,7 @@ __all__ = [
     "PlanOptions",
     "TapeUnit",
     "read_lengths",
+    "read_soundings",
     "whole_number",
 ]
 
@@ -83,9 +87,12 @@ class PlanOptions:
     answers: Path | None = None
     """A file of answers to the questions that the sheet of the earlier gauging raises, as
     `bankside compute --keep-answers` writes it."""
+    soundings: str | None = None
+    """Depths sounded before the first velocity, in place of an earlier gauging: 5 or more, each a
+    tape position and a depth, "2:0.4, 4:0.9, ..."."""
     target: Annotated[float, Parameter(converter=_percent)] = USUAL_TARGET
-    """How sure the discharge is to be, in percent, 19 times in 20: with an earlier gauging, a plan
-    says how many verticals are likely to do for that."""
+    """How sure the discharge is to be, in percent, 19 times in 20: with an earlier gauging, or with
+    soundings, a plan says how many verticals are likely to do for that."""
     tape_resolution: str | None = None
     """The smallest graduation that is read: 0.1 ft or 0.05 m if nothing is said."""
     minimum_spacing: str | None = None
@@ -114,6 +121,8 @@ class PlanOptions:
 
         InputRefused as for `plan_verticals`, or where the earlier gauging cannot be used.
         """
+        if self.soundings is not None and self.earlier is not None:
+            raise InputRefused([Fault("--soundings must stand without --from (got both)")])
         before = _earlier_gauging(self.earlier, self.from_channel, self.answers)
         plan = plan_verticals(
             lengths["LEFT"],
@@ -127,12 +136,29 @@ class PlanOptions:
             earlier=None if before is None else _flow(before, self.from_channel),
             timing=timing,
         )
-        remark = None if before is None else self._about_target(before, timing)
+        remark = self._about_target(before, lengths, unit, timing)
         if remark is not None:
             plan = attrs.evolve(plan, remarks=(remark, *plan.remarks))
         return plan, before
 
-    def _about_target(self, before: Computed, timing: Timing) -> str | None:
+    def _about_target(
+        self,
+        before: Computed | None,
+        lengths: Mapping[str, Decimal],
+        unit: TapeUnit,
+        timing: Timing,
+    ) -> str | None:
+        if self.soundings is not None:
+            metres = metres_per(unit)
+            return soundings_remark(
+                read_soundings(self.soundings, unit),
+                (float(lengths["LEFT"]) * metres, float(lengths["RIGHT"]) * metres),
+                load_rule_set(BASE),
+                target=self.target,
+                exposure_seconds=timing.exposure_seconds,
+            )
+        if before is None:
+            return None
         rules, _ = rules_of(before.gauging)
         return target_remark(
             before.gauging,
@@ -154,6 +180,23 @@ def read_lengths(unit: TapeUnit, typed: Mapping[str, str | None]) -> dict[str, D
     if faults:
         raise InputRefused(faults)
     return {name: Decimal(text) for name, text in typed.items() if text is not None}
+
+
+def read_soundings(text: str, unit: TapeUnit) -> tuple[tuple[float, float], ...]:
+    """Return soundings in m, each a tape position and a depth; InputRefused names what is none."""
+    pairs = [tuple(part.strip() for part in one.split(":")) for one in text.split(",")]
+    faults = [
+        Fault(
+            f'--soundings: found "{":".join(pair)}"; a tape position and a depth in {unit}, such '
+            "as 3.2:0.8, would be right"
+        )
+        for pair in pairs
+        if len(pair) != 2 or not all(map(NUMBER.fullmatch, pair))
+    ]
+    if faults:
+        raise InputRefused(faults)
+    metres = metres_per(unit)
+    return tuple((float(tape) * metres, float(depth) * metres) for tape, depth in pairs)
 
 
 def _earlier_gauging(file: Path | None, channel: int | None, kept: Path | None) -> Computed | None:

@@ -8,7 +8,9 @@ from typing import Any
 import attrs
 
 from bankside.cli.inputs import Computed, Source
+from bankside.cli.rules_used import rules_for
 from bankside.cli.uncertainty import uncertainty_as_document
+from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.reconcile_words import explain
 
 __all__ = ["as_document"]
@@ -39,7 +41,7 @@ def as_document(sources: Sequence[Source], computed: Sequence[Computed]) -> dict
 
 def _gauging(computed: Computed) -> dict[str, Any]:
     gauging, result, filed = computed.gauging, computed.result, computed.filed
-    site = gauging.site
+    site, findings = gauging.site, check_gauging(gauging, rules_for(gauging, None)[0])
     return {
         "file": computed.file,
         "site": site.name or site.stream,
@@ -65,7 +67,7 @@ def _gauging(computed: Computed) -> dict[str, Any]:
             for channel, part in zip(gauging.channels, result.channels, strict=True)
         ],
         "panels": [attrs.asdict(panel) for panel in result.panels],
-        "uncertainty": uncertainty_as_document(gauging, result),
+        "uncertainty": uncertainty_as_document(gauging, result, findings),
         "filed": None
         if filed is None
         else {

@@ -86,9 +86,15 @@ def _said(budget: Budget) -> list[str]:
     return said
 
 
-def uncertainty_as_document(gauging: Gauging, result: Result) -> dict[str, Any]:
-    """Return the budgets of a gauging, and why a method gives none."""
+def uncertainty_as_document(
+    gauging: Gauging, result: Result, findings: Sequence[Finding]
+) -> dict[str, Any]:
+    """Return the budgets of a gauging, why a method gives none, and whether its figure is in doubt.
+
+    `findings` are those of the checks.
+    """
     return {
+        "in_doubt": in_doubt(findings, section_drawing(gauging, result).channels),
         "budgets": [
             {
                 "key": budget.key,

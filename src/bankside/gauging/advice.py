@@ -3,7 +3,7 @@
 Every act is judged by what it would leave of the interval of 95 % (`section_as_read`), with what
 the readings tell of the section taken as it is now. What is the same at all verticals (rod, zero,
 calibration) no act can lower. Nobody is sent into water that is, or may well be, too strong
-(`advice_wading`).
+(`checks.wadeable`).
 """
 
 from __future__ import annotations

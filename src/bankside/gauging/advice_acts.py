@@ -15,11 +15,11 @@ from bankside.gauging.advice_grounds import Grounds
 from bankside.gauging.between_section import BetweenSection
 from bankside.gauging.between_station import Station
 from bankside.gauging.called_marks import mark_between
-from bankside.gauging.checks.limits import below
 from bankside.gauging.plan_timing import USUAL_TIMING
 from bankside.gauging.records import Gauging, Vertical
 from bankside.gauging.units import metres_per
 from bankside.kernel.iso_tables import exposure_uncertainty
+from bankside.kernel.limits import below
 
 __all__ = ["SECONDS_TO_MOVE", "Kind", "Possible", "possible_acts"]
 
@@ -71,7 +71,7 @@ def possible_acts(grounds: Grounds, planned: Sequence[Cut]) -> Iterator[Possible
             one
             for one in grounds.section.waters[place]
             if one.vertical is not None and one.measured and one.depth_m > 0.0
-            if grounds.wades(place).again(one.tape_m)
+            if grounds.open_again(place, one)
         ]
         yield from _second_points(grounds, place, read)
         yield from _longer_exposures(grounds, place, read)
@@ -174,8 +174,8 @@ def _promising(grounds: Grounds) -> Iterator[tuple[int, int, float, float]]:
             width = line.tape_m[i + 1] - line.tape_m[i]
             flow = width * (abs(line.unit_discharge[i]) + abs(line.unit_discharge[i + 1]))
             if flow > 0.0:
-                found.append((flow, (place, i, share * emphasis, emphasis)))
-    found.sort(key=lambda one: -one[1][2])
+                found.append((flow, (place, i, share, emphasis)))
+    found.sort(key=lambda one: -one[1][2] * one[1][3])
     open_ = [one for one in found if grounds.open_to_cuts(*one[1][:2])]
     shut = [one for one in found if one not in open_][:1]
     most_flow = sorted(open_, key=lambda one: -one[0])[:_MOST_FLOW]

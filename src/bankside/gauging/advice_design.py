@@ -12,11 +12,11 @@ import attrs
 
 from bankside.gauging.between_section import BetweenSection
 from bankside.gauging.between_station import Station
-from bankside.gauging.checks.limits import below
 from bankside.gauging.records import Meter
 from bankside.gauging.rod import two_points_from
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.kernel.iso_tables import exposure_uncertainty
+from bankside.kernel.limits import below
 
 __all__ = [
     "Cut",
@@ -112,13 +112,21 @@ def takes_second_point(station: Station, how: HowRead) -> bool:
     return station.points == 1 and len(how.points(station.depth_m)) > 1
 
 
-def at_two_points(section: BetweenSection, count: int, how: HowRead) -> BetweenSection:
-    """Return the section with two points where they tell most, at so many stations at most."""
+def at_two_points(
+    section: BetweenSection,
+    count: int,
+    how: HowRead,
+    is_open: Callable[[int, Station], bool] = lambda place, station: True,
+) -> BetweenSection:
+    """Return the section with two points where they tell most, at so many stations at most.
+
+    `is_open` says of a station in a water whether anybody may be sent there.
+    """
     deep = [
         (place, one)
         for place, stations in enumerate(section.waters)
         for one in stations
-        if takes_second_point(one, how)
+        if takes_second_point(one, how) and is_open(place, one)
     ]
     deep.sort(key=lambda pair: -abs(pair[1].unit_discharge))
     for place in range(len(section.waters)):

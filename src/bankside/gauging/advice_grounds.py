@@ -5,10 +5,10 @@ from __future__ import annotations
 import attrs
 
 from bankside.gauging.advice_design import HowRead
-from bankside.gauging.advice_wading import Wadeable, wadeable
 from bankside.gauging.between_section import BetweenSection
 from bankside.gauging.between_station import Station
 from bankside.gauging.checks.examined import Examined
+from bankside.gauging.checks.wadeable import Wadeable, wadeable
 from bankside.gauging.records import Gauging, Vertical
 from bankside.gauging.share_limits import above, limits_of
 from bankside.gauging.uncertainty_between import section_as_read
@@ -44,6 +44,13 @@ class Grounds:
     def wades(self, place: int) -> Wadeable:
         """Return where the channel of one of the section's waters may be waded."""
         return self.wading[self.section.channels[place]]
+
+    def open_again(self, place: int, station: Station) -> bool:
+        """Return whether somebody may go to a station of a water, one not yet read as well."""
+        wades = self.wades(place)
+        if station.vertical is None:
+            return wades.anew(station.tape_m)
+        return wades.again(station.tape_m)
 
     def open_to_cuts(self, place: int, i: int) -> bool:
         """Return whether somebody may go half-way between a station of a water and the next."""

@@ -135,7 +135,7 @@ def _at_best(grounds: Grounds, planned: Sequence[Cut], *, common: bool) -> float
     for verticals in (MOST_MORE, MOST_MORE // 2, 0):
         time = (MOST_MORE - verticals) * (SECONDS_TO_MOVE + how.seconds)
         then = with_cuts(grounds.section, planned[:verticals], how)
-        then = at_two_points(then, int(time / second), how)
+        then = at_two_points(then, int(time / second), how, grounds.open_again)
         left.append(then.half_width(0.95, common=common))
     return min(left)
 

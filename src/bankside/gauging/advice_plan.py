@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from typing import Final
 
@@ -15,14 +16,22 @@ from bankside.gauging.between_station import Station
 from bankside.gauging.checks.examined import examine
 from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.checks.vertical_count import verticals_wanted, water_width
-from bankside.gauging.records import Gauging
+from bankside.gauging.records import Gauging, Meter, Units
 from bankside.gauging.result import Result
 from bankside.gauging.rounding import to_figures
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.gauging.uncertainty_between import section_as_read
 from bankside.gauging.uncertainty_flow import Assumed, flow_of
 
-__all__ = ["MOST_PLANNED", "USUAL_TARGET", "evenly_read", "fewest_verticals", "target_remark"]
+__all__ = [
+    "MOST_PLANNED",
+    "USUAL_TARGET",
+    "Source",
+    "evenly_read",
+    "fewest_verticals",
+    "target_remark",
+    "target_words",
+]
 
 USUAL_TARGET: Final = 8.0
 """Half the interval of 95 % that is planned for where nobody says another, in percent (ours)."""
@@ -31,6 +40,17 @@ MOST_PLANNED: Final = 60
 """More verticals than this nobody reads; what they do not reach is not to be reached (ours)."""
 
 _FEWEST: Final = 3
+
+
+@attrs.frozen
+class Source:
+    """What a number of verticals rests on, in words, and what has to be said beside it."""
+
+    words: str
+    caution: str = ""
+
+
+_EARLIER: Final = Source("the earlier gauging")
 
 
 def fewest_verticals(section: BetweenSection, target: float, how: HowRead) -> int | None:
@@ -64,7 +84,7 @@ def evenly_read(section: BetweenSection, count: int, how: HowRead) -> BetweenSec
         _even_positions(stations, max(round(count * line.width_m / whole), 1))
         for stations, line in zip(section.waters, section.between.lines, strict=True)
     ]
-    if count < sum(one.depth_m > 0.0 for stations in section.waters for one in stations):
+    if count < sum(map(_was_read, itertools.chain.from_iterable(section.waters))):
         section = section.weighed_by(
             [
                 _nearest(stations, tapes)
@@ -76,6 +96,11 @@ def evenly_read(section: BetweenSection, count: int, how: HowRead) -> BetweenSec
         new = (_station_at(stations, tape, how) for tape in tapes)
         section = section.replaced(place, (stations[0], *new, stations[-1]))
     return section
+
+
+def _was_read(station: Station) -> bool:
+    """Return whether somebody read it; of depths alone no reading is to be left out."""
+    return station.vertical is not None and station.depth_m > 0.0
 
 
 def _even_positions(stations: Sequence[Station], count: int) -> list[float]:
@@ -138,33 +163,45 @@ def target_remark(
     if exposure_seconds is not None:
         how = attrs.evolve(how, seconds=exposure_seconds)
     count = fewest_verticals(section, target, how)
-    return (
-        _unreached(section, target, how)
-        if count is None
-        else _reached(gauging, rules, channel, target, count)
-    )
-
-
-def _reached(
-    gauging: Gauging, rules: RuleSet, channel: int | None, target: float, count: int
-) -> str:
     examined = examine(gauging, rules, finished=True)
     channels = examined.channels if channel is None else examined.channels[channel : channel + 1]
-    wanted, _ = verticals_wanted(examined, sum(map(water_width, channels)))
+    width = sum(map(water_width, channels))
+    return target_words(section, target, how, count, _EARLIER, rules, width, gauging.meter)
+
+
+def target_words(
+    section: BetweenSection,
+    target: float,
+    how: HowRead,
+    count: int | None,
+    source: Source,
+    rules: RuleSet,
+    width_m: float,
+    meter: Meter | None = None,
+) -> str:
+    """Return how many verticals a target needs, or that it is out of reach, in a sentence.
+
+    `count` is what `fewest_verticals` says; the rule set asks for its own number in water of that
+    width with that meter.
+    """
+    if count is None:
+        return _unreached(section, target, how, source)
+    nothing_read = Gauging(Units("m", "m/s"), (), meter=meter)
+    wanted, _ = verticals_wanted(examine(nothing_read, rules, finished=False), width_m)
     sentence = (
-        f"For ± {target:g} % (19 in 20) about {count} verticals do, by the earlier gauging, as "
-        "likely as not"
+        f"For ± {target:g} % (19 in 20) about {count} verticals do, by {source.words}, as likely "
+        f"as not{source.caution}"
     )
     if count >= wanted:
         return f"{sentence}."
     return f'{sentence}; the rule set "{rules.name}" asks for at least {wanted:g}.'
 
 
-def _unreached(section: BetweenSection, target: float, how: HowRead) -> str:
+def _unreached(section: BetweenSection, target: float, how: HowRead, source: Source) -> str:
     most = _most(section, how)
     left = evenly_read(section, max(most, 1), how).half_width(0.95)
     sentence = (
-        f"± {target:g} % (19 in 20) is not likely here, by the earlier gauging: {most} verticals "
+        f"± {target:g} % (19 in 20) is not likely here, by {source.words}: {most} verticals "
         f"would still leave ± {to_figures(left, 2)} %"
     )
     if not common_in_the_way(section.floor, target):

@@ -15,24 +15,20 @@ from itertools import product
 import attrs
 
 from bankside.gauging.between_line import Line
-from bankside.gauging.between_prior import (
+from bankside.kernel import between_prior
+from bankside.kernel.between import between_evidence, between_variance
+from bankside.kernel.between_prior import (
     SHAPE_LENGTHS,
     UNEVENNESS,
     UNEVENNESS_LENGTHS_M,
+    least_variance,
     prior_weight,
+    weight_of,
+    weighted_sum,
 )
-from bankside.kernel.between import (
-    between_evidence,
-    between_variance,
-)
+from bankside.kernel.totals import total_of
 
 __all__ = ["CHARACTERS", "Between", "Character", "between_over"]
-
-# How far unit discharge departs from 0 by its smooth shape, over its mean (ours, fitted).
-_SHAPE_DEVIATION = 1.2
-# What every reading is uncertain by at least, over the mean unit discharge: so that the edges of
-# water, which are known to carry nothing, are no more than that (ours, of no weight).
-_LEAST_DEVIATION = 2e-4
 
 
 @attrs.frozen
@@ -50,7 +46,7 @@ class Character:
     def _of(self, line: Line) -> tuple[float, float, float, float]:
         """Return deviation and length of the shape, unevenness and its length, for the kernel."""
         return (
-            _SHAPE_DEVIATION * line.mean,
+            between_prior.SHAPE_DEVIATION * line.mean,
             self.shape_length * line.width_m,
             self.unevenness,
             self.unevenness_length_m,
@@ -58,7 +54,7 @@ class Character:
 
     def evidence(self, line: Line) -> float:
         """Return the logarithm of how likely the readings of a line are, but for a constant."""
-        least = (_LEAST_DEVIATION * line.mean) ** 2
+        least = least_variance(line.mean)
         return between_evidence(
             line.tape_m,
             line.unit_discharge,
@@ -134,7 +130,7 @@ class Between:
     def variances(self) -> tuple[float, ...]:
         """The variance of mid-section's error between verticals by each character, in m⁶/s²."""
         return tuple(
-            math.fsum(one.variance(line) for line in self.lines) if weight > 0.0 else 0.0
+            total_of([one.variance(line) for line in self.lines]) if weight > 0.0 else 0.0
             for one, weight in zip(CHARACTERS, self.weights, strict=True)
         )
 
@@ -175,7 +171,7 @@ class Between:
 
     def mean(self, values: Sequence[float]) -> float:
         """Return the mean of values that belong to the characters."""
-        return math.fsum(w * value for w, value in zip(self.weights, values, strict=True))
+        return weighted_sum(self.weights, list(values))
 
     @cached_property
     def interval_shares(self) -> tuple[tuple[float, ...], ...]:
@@ -217,10 +213,6 @@ class Between:
 # Which part of what is open goes with kinks: tried on simulated streams (docs/advice.md).
 _KINKED = 0.3
 
-# A character that is so much less likely than the best one has no say: its weight is below what a
-# figure resolves.
-_NO_SAY = 1e-6
-
 
 def between_over(lines: Sequence[Line]) -> Between:
     """Return what the readings of these lines, one for each water, tell of what lies between.
@@ -230,11 +222,10 @@ def between_over(lines: Sequence[Line]) -> Between:
     if not lines or any(not line.mean > 0.0 for line in lines):
         raise ValueError("there is a line, and something flows in each")
     logs = [
-        math.fsum(one.evidence(line) for line in lines) + math.log(prior_weight(i))
+        total_of([one.evidence(line) for line in lines]) + math.log(prior_weight(i))
         for i, one in enumerate(CHARACTERS)
     ]
     best = max(logs)
-    weights = [math.exp(log - best) for log in logs]
-    weights = [weight if weight > _NO_SAY else 0.0 for weight in weights]
-    whole = math.fsum(weights)
+    weights = [weight_of(log, best) for log in logs]
+    whole = total_of(weights)
     return Between(tuple(lines), tuple(weight / whole for weight in weights))

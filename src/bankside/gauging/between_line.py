@@ -8,6 +8,7 @@ from functools import cached_property
 import attrs
 
 from bankside.kernel.between import local_scale
+from bankside.kernel.between_parts import mean_unit_discharge
 
 __all__ = ["Line"]
 
@@ -34,11 +35,7 @@ class Line:
     @cached_property
     def mean(self) -> float:
         """The mean amount of unit discharge, in m²/s."""
-        tape, amounts = self.tape_m, self.unit_discharge
-        total = 0.0
-        for i in range(len(tape) - 1):
-            total += (tape[i + 1] - tape[i]) * (abs(amounts[i]) + abs(amounts[i + 1])) / 2.0
-        return total / self.width_m
+        return mean_unit_discharge(self.tape_m, self.unit_discharge)
 
     @cached_property
     def scale(self) -> tuple[float, ...]:

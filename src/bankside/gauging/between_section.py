@@ -13,12 +13,20 @@ from functools import cached_property
 
 import attrs
 
-from bankside.gauging import between_assumed as assumed
 from bankside.gauging.between import CHARACTERS, Between, between_over
 from bankside.gauging.between_line import Line
-from bankside.gauging.between_station import Station, profile_deviation
+from bankside.gauging.between_station import Station
 from bankside.kernel.between import mixture_half_width, shared_variance
-from bankside.kernel.section import STANDARD_GRAVITY
+from bankside.kernel.between_parts import (
+    profile_deviation,
+    profile_length,
+    readings_variance,
+    rod_variance,
+    systematic_variance,
+    widths_variance,
+    zero_variance,
+)
+from bankside.kernel.totals import total_of
 
 __all__ = ["BetweenSection", "Variances", "section_over"]
 
@@ -80,25 +88,22 @@ class BetweenSection:
             for stations in self.waters
             for i, one in enumerate(stations)
         ]
-        by_depth = math.fsum(panel * abs(one.velocity_ms) for panel, one in all_)
-        by_velocity = math.fsum(panel * one.depth_m for panel, one in all_)
-        head = math.fsum(
-            panel * abs(one.velocity_ms) ** 3 / (2.0 * STANDARD_GRAVITY) for panel, one in all_
-        )
-        width = self.width_percent / 100.0
+        panels = [panel for panel, _ in all_]
         return Variances(
-            readings=math.fsum(panel * panel * one.reading_variance for panel, one in all_),
-            profile=math.fsum(map(_profile_variance, self.waters)),
-            width=math.fsum((width * panel * one.unit_discharge) ** 2 for panel, one in all_),
-            rod=(assumed.ROD_M * by_depth) ** 2 + (assumed.PILE_UP * head) ** 2,
-            zero=(assumed.ZERO_MS * by_velocity) ** 2,
-            systematic=(assumed.CALIBRATION**2 + assumed.PROFILE_COMMON**2) * self.total**2,
+            readings=readings_variance(panels, [one.reading_variance for _, one in all_]),
+            profile=total_of([_profile_variance(stations) for stations in self.waters]),
+            width=widths_variance(
+                panels, [one.unit_discharge for _, one in all_], self.width_percent
+            ),
+            rod=rod_variance(panels, [one.velocity_ms for _, one in all_]),
+            zero=zero_variance(panels, [one.depth_m for _, one in all_]),
+            systematic=systematic_variance(self.total),
         )
 
     @property
     def profile_square(self) -> float:
         """The mean square of how far one point departs from the mean of its vertical."""
-        return self.between.mean([profile_deviation(one.unevenness) ** 2 for one in CHARACTERS])
+        return self.between.mean([_profile_square(one.unevenness) for one in CHARACTERS])
 
     def half_width(self, probability: float, *, common: bool = True) -> float:
         """Return half the interval that holds the discharge so often, in percent of it.
@@ -135,7 +140,7 @@ class BetweenSection:
         return attrs.evolve(after, foretold=variances)
 
     def _profile(self, character: int) -> float:
-        return profile_deviation(CHARACTERS[character].unevenness) ** 2 * self.variances.profile
+        return _profile_square(CHARACTERS[character].unevenness) * self.variances.profile
 
     def percent(self, variance: float) -> float:
         """Return one standard uncertainty in percent of the discharge."""
@@ -220,6 +225,11 @@ def _line(stations: Sequence[Station]) -> Line:
     )
 
 
+def _profile_square(unevenness: float) -> float:
+    deviation = profile_deviation(unevenness)
+    return deviation * deviation
+
+
 def _panel_m(stations: Sequence[Station], i: int) -> float:
     """Return the width of a panel: half the distance between both neighbours."""
     low, high = stations[max(i - 1, 0)], stations[min(i + 1, len(stations) - 1)]
@@ -228,12 +238,11 @@ def _panel_m(stations: Sequence[Station], i: int) -> float:
 
 def _profile_variance(stations: Sequence[Station]) -> float:
     panels = [_panel_m(stations, i) for i in range(len(stations))]
-    area = math.fsum(panel * one.depth_m for panel, one in zip(panels, stations, strict=True))
     return shared_variance(
         [one.tape_m for one in stations],
         [
             abs(panel * one.unit_discharge * one.profile_share)
             for panel, one in zip(panels, stations, strict=True)
         ],
-        assumed.PROFILE_LENGTH * area / math.fsum(panels),
+        profile_length(panels, [one.depth_m for one in stations]),
     )

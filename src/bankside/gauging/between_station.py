@@ -1,19 +1,12 @@
-"""A station as the model between verticals sees it, and what is assumed of how it was read."""
+"""A station as the model between verticals sees it, and how it was read."""
 
 from __future__ import annotations
 
-import math
-
 import attrs
 
-from bankside.gauging import between_assumed as assumed
+from bankside.kernel.between_parts import profile_share, reading_variance_of
 
-__all__ = ["Station", "profile_deviation"]
-
-
-def profile_deviation(unevenness: float) -> float:
-    """Return how far one point departs from the mean of its vertical, over the velocity."""
-    return assumed.PROFILE_SMOOTH + assumed.PROFILE_UNEVEN * math.sqrt(unevenness)
+__all__ = ["Station"]
 
 
 @attrs.frozen
@@ -41,15 +34,15 @@ class Station:
     @property
     def reading_variance(self) -> float:
         """By exposure and depth, each station by itself, in m⁴/s²."""
-        if self.depth_m == 0.0:
-            return 0.0
-        if not self.measured:
-            return (assumed.STANDS_IN * self.unit_discharge) ** 2
-        exposure = self.exposure_percent / 100.0 / math.sqrt(max(self.points, 1))
-        by_depth = assumed.DEPTH_READING_M * self.velocity_ms
-        return (exposure * self.unit_discharge) ** 2 + by_depth * by_depth
+        return reading_variance_of(
+            self.depth_m,
+            self.velocity_ms,
+            float(self.points),
+            self.exposure_percent,
+            self.measured,
+        )
 
     @property
     def profile_share(self) -> float:
         """How much of one point's departure from the mean of the vertical counts here."""
-        return assumed.TWO_POINTS if self.points > 1 else 1.0
+        return profile_share(float(self.points))

@@ -29,15 +29,11 @@ from bankside.kernel.section import (
     water_width,
     wetted_perimeter,
 )
+from bankside.kernel.totals import amount_of, has_shares, share_of, without_rounding
 
-__all__ = ["METHOD_VERSION", "NO_SHARES", "ROUNDING", "EdgeRule", "Method", "compute"]
+__all__ = ["METHOD_VERSION", "EdgeRule", "Method", "compute"]
 
 METHOD_VERSION = "1"
-
-# A total this small beside the amounts it is made of is what rounding left of 0.
-ROUNDING = 1e-12
-# Panels that cancel out to a thousandth of their amounts have no share that could be told (ours).
-NO_SHARES = 1e-3
 
 
 def compute(
@@ -64,7 +60,7 @@ def compute(
     ]
     channels = [
         ChannelResult(
-            discharge_m3s=_without_rounding(
+            discharge_m3s=without_rounding(
                 way.total(section.tape, section.depth, section.velocity),
                 _amount(panel for panel in panels if panel.channel == index),
             ),
@@ -75,7 +71,7 @@ def compute(
         for index, section in enumerate(sections)
     ]
     amount = _amount(panels)
-    total = _without_rounding(_total(channel.discharge_m3s for channel in channels), amount)
+    total = without_rounding(_total(channel.discharge_m3s for channel in channels), amount)
     area = _total(channel.area_m2 for channel in channels)
     width = _total(channel.width_m for channel in channels)
     perimeter = _total(channel.wetted_perimeter_m for channel in channels)
@@ -84,7 +80,7 @@ def compute(
     triangular = edge_rule == "triangular"
     if triangular:
         notes += triangular_notes(sections, panels, (panel_area, area), gauging.units.length)
-    if amount > 0 and not _has_shares(total, amount):
+    if amount > 0 and not has_shares(total, amount):
         notes.append(cancelling_note())
     return Result(
         method=method,
@@ -169,15 +165,7 @@ def _total(parts: Iterable[float]) -> float:
 
 def _amount(panels: Iterable[Panel]) -> float:
     """Return how much water the panels carry, whichever way it runs."""
-    return _total(abs(panel.discharge_m3s) for panel in panels)
-
-
-def _without_rounding(total: float, amount: float) -> float:
-    return 0.0 if abs(total) <= ROUNDING * amount else total
-
-
-def _has_shares(total: float, amount: float) -> bool:
-    return abs(total) > NO_SHARES * amount
+    return amount_of([panel.discharge_m3s for panel in panels])
 
 
 def _mean_velocity(discharge: float, area: float) -> float | None:
@@ -185,9 +173,9 @@ def _mean_velocity(discharge: float, area: float) -> float | None:
 
 
 def _with_share(panel: Panel, total: float, amount: float) -> Panel:
-    if not _has_shares(total, amount):
+    if not has_shares(total, amount):
         return panel
-    return attrs.evolve(panel, share=panel.discharge_m3s / total * 100)
+    return attrs.evolve(panel, share=share_of(panel.discharge_m3s, total))
 
 
 def _require_finite(totals: Sequence[float]) -> None:

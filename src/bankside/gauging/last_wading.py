@@ -12,7 +12,6 @@ from typing import Literal
 import attrs
 
 from bankside.gauging.checks.examined import Examined, examine
-from bankside.gauging.checks.limits import below
 from bankside.gauging.checks.strong_water import (
     StrongWater,
     depth_times_velocity,
@@ -22,6 +21,7 @@ from bankside.gauging.mean_stage import mean_stage
 from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.choice import strictest
 from bankside.gauging.rule_sets.rule_set import RuleSet
+from bankside.kernel.limits import below
 
 __all__ = ["LastWading", "last_wading"]
 

@@ -12,12 +12,12 @@ from typing import Final, get_args
 
 import attrs
 
-from bankside.gauging.checks.limits import below
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.header_records import RotorSize
 from bankside.gauging.rule_sets.rule_set import RuleSet, Threshold
 from bankside.gauging.tape_marks import is_length
 from bankside.gauging.units import LengthUnit, metres_per
+from bankside.kernel.limits import below
 
 __all__ = ["ABOVE_BED", "RodPoint", "rod_points", "scale_for", "two_points_from"]
 

@@ -7,6 +7,7 @@ from typing import Final
 import attrs
 
 from bankside.gauging.rule_sets.rule_set import RuleSet
+from bankside.kernel.limits import printed_above as above
 
 __all__ = ["SHARE_AIM", "SHARE_LIMIT", "USUAL_LIMITS", "ShareLimits", "above", "limits_of"]
 
@@ -32,11 +33,3 @@ def limits_of(rules: RuleSet | None) -> ShareLimits:
     if rules is None:
         return USUAL_LIMITS
     return ShareLimits(rules.si("panel_share_aim"), rules.si("panel_share_limit"))
-
-
-def above(share: float, limit: float) -> bool:
-    """Return whether a share in percent, of either sign, is above a limit as it is printed.
-
-    Shares are printed to 0.1 %: what reads as the limit itself keeps to it.
-    """
-    return round(abs(share), 1) > limit

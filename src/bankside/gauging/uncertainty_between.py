@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 
-from bankside.gauging import between_assumed
 from bankside.gauging.between_section import BetweenSection, section_over
 from bankside.gauging.between_station import Station
 from bankside.gauging.budget import Budget, BudgetPart
@@ -15,6 +14,8 @@ from bankside.gauging.result import VerticalResult
 from bankside.gauging.uncertainty_flow import Assumed, Flow
 from bankside.gauging.uncertainty_points import ReadPanel, read_panels
 from bankside.gauging.units import metres_per
+from bankside.kernel import between_assumed
+from bankside.kernel.uncertainty import root_sum_of_squares
 
 __all__ = ["between_budget", "section_as_read"]
 
@@ -43,7 +44,7 @@ def between_budget(gauging: Gauging, flow: Flow, assumed: Assumed) -> Budget | s
         key="between-verticals",
         method=_METHOD,
         parts=parts,
-        standard_percent=math.sqrt(math.fsum(part.percent**2 for part in parts)),
+        standard_percent=root_sum_of_squares([part.percent for part in parts]),
         expanded_percent=section.half_width(0.95),
         two_thirds_percent=section.half_width(0.68),
         remarks=sentences([*flow.notes, *_notes(section), *assumptions], gauging.units),

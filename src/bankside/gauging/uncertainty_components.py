@@ -6,13 +6,15 @@ from bankside.gauging.budget import Budget, BudgetPart
 from bankside.gauging.notes import Note, sentences
 from bankside.gauging.records import Gauging
 from bankside.gauging.uncertainty_flow import Assumed, Flow, verticals_part
-from bankside.kernel.uncertainty import root_sum_of_squares, verticals_component
+from bankside.kernel.uncertainty import (
+    EACH_SYSTEMATIC,
+    HORIZONTAL_ANGLE,
+    components_uncertainty,
+    root_sum_of_squares,
+    verticals_component,
+)
 
 __all__ = ["components_budget"]
-
-# Sauer and Meyer 1992 (from memory, medium), in percent.
-_EACH_SYSTEMATIC = 0.5
-_HORIZONTAL_ANGLE = 1.0
 
 
 def components_budget(gauging: Gauging, flow: Flow, _: Assumed) -> Budget:
@@ -25,13 +27,13 @@ def components_budget(gauging: Gauging, flow: Flow, _: Assumed) -> Budget:
         ),
         BudgetPart(
             "flow angle",
-            _HORIZONTAL_ANGLE,
+            HORIZONTAL_ANGLE,
             "S_h, about 1 %: Sauer and Meyer 1992 (from memory, medium; so is that it stands for "
             "the angle of the flow)",
         ),
         BudgetPart(
             "systematic",
-            root_sum_of_squares([_EACH_SYSTEMATIC] * 3),
+            root_sum_of_squares([EACH_SYSTEMATIC] * 3),
             "S_sb, S_sd and S_sv, about 0.5 % each for width, depth and velocity: Sauer and Meyer "
             "1992 (from memory, medium)",
         ),
@@ -45,7 +47,7 @@ def components_budget(gauging: Gauging, flow: Flow, _: Assumed) -> Budget:
         key="components",
         method="Components: Sauer and Meyer 1992, USGS Open-File Report 92-144 (from memory)",
         parts=parts,
-        standard_percent=root_sum_of_squares([part.percent for part in parts]),
+        standard_percent=components_uncertainty(parts[0].percent),
         remarks=sentences(notes, gauging.units),
         left_out=(
             "depth (S_d)",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from itertools import pairwise
 
 import attrs
 
@@ -13,13 +12,11 @@ from bankside.gauging.notes import Note
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Panel, Result, VerticalResult
 from bankside.gauging.units import metres_per
-from bankside.kernel.section import is_bank
+from bankside.kernel.section import stretch_end
+from bankside.kernel.totals import amount_of, has_shares
 from bankside.kernel.uncertainty import panels_uncertainty
 
 __all__ = ["Assumed", "Flow", "Stretch", "flow_of", "verticals_part", "width_part"]
-
-# As for shares of the discharge (ours): what cancels out so far is no measure of anything.
-_CANCELS = 1e-3
 
 
 @attrs.frozen
@@ -70,7 +67,7 @@ class Flow:
     @property
     def has_percents(self) -> bool:
         """Whether anything can be said as a percent of the discharge."""
-        return abs(self.total) > _CANCELS * self.amount
+        return has_shares(self.total, self.amount)
 
     @property
     def counts(self) -> str:
@@ -115,8 +112,7 @@ def _stretches(gauging: Gauging, result: Result, panels: Sequence[Panel]) -> Ite
     for index in range(len(gauging.channels)):
         channel = [station for station in result.verticals if station.channel == index]
         depth = [station.depth_m for station in channel]
-        ends = [0, *(i for i in range(1, len(channel) - 1) if is_bank(depth, i)), len(channel) - 1]
-        for first, last in pairwise(ends):
+        for first, last in _ends(depth):
             stations = tuple(channel[first : last + 1])
             if all(station.depth_m == 0 for station in stations):
                 continue
@@ -125,6 +121,15 @@ def _stretches(gauging: Gauging, result: Result, panels: Sequence[Panel]) -> Ite
                 tape_m=tuple(station.tape * metres for station in stations),
                 amount=_amount([of_vertical[index, station.vertical] for station in stations]),
             )
+
+
+def _ends(depth: Sequence[float]) -> Iterator[tuple[int, int]]:
+    """Yield the first and the last station of each stretch, the dry ones among them."""
+    first = 0
+    while first < len(depth) - 1:
+        last = stretch_end(list(depth), first)
+        yield first, last
+        first = last
 
 
 # Not sum(): as in `compute`, its rounding changed in Python 3.12.
@@ -136,10 +141,7 @@ def _total(panels: Sequence[Panel]) -> float:
 
 
 def _amount(panels: Sequence[Panel]) -> float:
-    amount = 0.0
-    for panel in panels:
-        amount += abs(panel.discharge_m3s)
-    return amount
+    return amount_of([panel.discharge_m3s for panel in panels])
 
 
 def verticals_part(flow: Flow, percent_of: Callable[[float], float], basis: str) -> BudgetPart:

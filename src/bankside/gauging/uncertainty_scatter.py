@@ -10,16 +10,15 @@ from bankside.gauging.records import Gauging
 from bankside.gauging.result import VerticalResult
 from bankside.gauging.uncertainty_flow import Assumed, Flow, Stretch, width_part
 from bankside.gauging.units import metres_per, metres_per_second_per
-from bankside.kernel.scatter import interpolated_variance, interpolated_variance_uncertainty
+from bankside.kernel.scatter import (
+    FEWEST_RESIDUALS,
+    WITHOUT_RESIDUAL,
+    interpolated_variance,
+    interpolated_variance_uncertainty,
+)
 from bankside.kernel.uncertainty import panels_uncertainty
 
 __all__ = ["scatter_budget"]
-
-# Ours, no source: a variance from fewer residuals says next to nothing (from 4 the scatter itself
-# is uncertain by 1/√8, a third).
-_FEWEST = 4
-# The two stations at either end of a stretch give no residual (from memory, medium).
-_WITHOUT_RESIDUAL = 4
 
 
 def scatter_budget(gauging: Gauging, flow: Flow, assumed: Assumed) -> Budget | str:
@@ -32,11 +31,11 @@ def scatter_budget(gauging: Gauging, flow: Flow, assumed: Assumed) -> Budget | s
     depths = _variance(flow, _wet, lambda station: station.depth_m)
     velocities = _variance(flow, _measured, lambda station: station.velocity_ms)
     fewest = min(depths[1], velocities[1])
-    if fewest < _FEWEST:
+    if fewest < FEWEST_RESIDUALS:
         return (
-            f"The interpolated variance cannot be given: it takes {_FEWEST} verticals with two "
-            "neighbours on either side, such as 6 verticals read between two edges of water "
-            f"(found {fewest})."
+            f"The interpolated variance cannot be given: it takes {FEWEST_RESIDUALS} verticals "
+            "with two neighbours on either side, such as 6 verticals read between two edges of "
+            f"water (found {fewest})."
         )
     panels = flow.panels
     standard = interpolated_variance_uncertainty(
@@ -115,7 +114,7 @@ def _variance(
     total, residuals = 0.0, 0
     for stretch in flow.stretches:
         tape, values = _line(stretch, counts, value)
-        here = len(tape) - _WITHOUT_RESIDUAL
+        here = len(tape) - WITHOUT_RESIDUAL
         if here > 0:
             total += interpolated_variance(tape, values) * here
             residuals += here

@@ -12,12 +12,19 @@ import math
 from bankside.kernel.section import Floats, _require_pairs
 
 __all__ = [
+    "FEWEST_RESIDUALS",
+    "WITHOUT_RESIDUAL",
     "interpolated_variance",
     "interpolated_variance_uncertainty",
     "interpolation_residual",
     "interpolation_weight",
 ]
 
+# Ours, no source: a variance from fewer residuals says next to nothing (from 4 the scatter itself
+# is uncertain by 1/√8, a third).
+FEWEST_RESIDUALS = 4
+# The two stations at either end of a stretch give no residual (from memory, medium).
+WITHOUT_RESIDUAL = 4
 
 _ROUNDING = 1e-14
 
@@ -74,7 +81,7 @@ def interpolated_variance(tape: Floats, values: Floats) -> float:
         weight = interpolation_weight(tape, i)
         residual = interpolation_residual(tape, values, i)
         total += residual * residual / (2.0 * (1.0 - weight + weight * weight))
-    return total / (len(tape) - 4)
+    return total / (len(tape) - WITHOUT_RESIDUAL)
 
 
 def interpolated_variance_uncertainty(

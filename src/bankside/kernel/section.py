@@ -20,6 +20,7 @@ __all__ = [
     "panel_width_full_end",
     "panel_width_triangular",
     "section_area",
+    "stretch_end",
     "trapezoid_area",
     "water_width",
     "wetted_perimeter",
@@ -75,6 +76,24 @@ def is_bank(depth: Floats, i: int) -> bool:
     if i == 0 or i == len(depth) - 1:
         return True
     return not (depth[i - 1] > 0.0 and depth[i + 1] > 0.0)
+
+
+def stretch_end(depth: Floats, i: int) -> int:
+    """Index of the station at which the stretch of water that begins at station `i` ends.
+
+    The next bank (`is_bank`), or the last station.  Of two banks side by side the stretch between
+    them is dry.
+
+    Raises ValueError for fewer than two verticals, IndexError when no stretch begins at `i`.
+    """
+    _require_vertical(depth, i)
+    last = len(depth) - 1
+    if i == last:
+        raise IndexError("no stretch of water begins at the last vertical")
+    for j in range(i + 1, last):
+        if is_bank(depth, j):
+            return j
+    return last
 
 
 def _triangular_excess(to_bank: float, to_next: float) -> float:

@@ -9,12 +9,19 @@ import math
 from bankside.kernel.section import Floats
 
 __all__ = [
+    "EACH_SYSTEMATIC",
+    "HORIZONTAL_ANGLE",
+    "components_uncertainty",
     "panels_uncertainty",
     "root_sum_of_squares",
     "velocity_area_uncertainty",
     "velocity_area_uncertainty_equal_panels",
     "verticals_component",
 ]
+
+# Sauer and Meyer 1992 (from memory, medium), in percent.
+EACH_SYSTEMATIC = 0.5
+HORIZONTAL_ANGLE = 1.0
 
 
 def root_sum_of_squares(percent: Floats) -> float:
@@ -128,3 +135,15 @@ def verticals_component(verticals: float) -> float:
     if not verticals >= 1.0:
         raise ValueError("there must be at least one vertical")
     return 32.0 * math.pow(verticals, -0.88)
+
+
+def components_uncertainty(verticals_percent: float) -> float:
+    """Standard uncertainty of a discharge by Sauer and Meyer, in percent: a lower bound.
+
+    The number of verticals, the angle of the flow, and what is systematic in width, depth and
+    velocity; the other terms of the method are left out for want of a source.
+
+    Source: Sauer and Meyer 1992, USGS Open-File Report 92-144 (from memory, medium).
+    """
+    systematic = root_sum_of_squares((EACH_SYSTEMATIC, EACH_SYSTEMATIC, EACH_SYSTEMATIC))
+    return root_sum_of_squares((verticals_percent, HORIZONTAL_ANGLE, systematic))

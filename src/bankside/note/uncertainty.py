@@ -26,6 +26,7 @@ def uncertainty_part(budgets: Sequence[Budget], refusals: Sequence[str]) -> Part
     ]
     totals = [
         ("one standard uncertainty", [b.standard_percent for b in budgets]),
+        ("within, about 2 in 3 (68 %)", [b.two_thirds_percent for b in budgets]),
         ("within, about 19 in 20", [b.expanded_percent for b in budgets]),
     ]
     marked = any(_FROM_MEMORY in part.basis for budget in budgets for part in budget.parts)

@@ -10,7 +10,6 @@ from collections.abc import Callable, Iterator
 
 import attrs
 
-from bankside.gauging.compute import NO_SHARES, ROUNDING
 from bankside.gauging.records import Gauging
 from bankside.gauging.units import (
     cubic_metres_per_second_per,
@@ -18,6 +17,7 @@ from bankside.gauging.units import (
     metres_per_second_per,
 )
 from bankside.kernel.edge import WALL_DISTANCE, WALL_RATIO
+from bankside.kernel.totals import NO_SHARES, ROUNDING
 from bankside.kernel.vertical import (
     velocity_by_integration,
     velocity_from_surface,

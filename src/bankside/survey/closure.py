@@ -13,7 +13,7 @@ from typing import Literal
 
 import attrs
 
-from bankside.gauging.compute import ROUNDING
+from bankside.kernel.totals import ROUNDING
 from bankside.survey.closure_words import closure_words
 from bankside.survey.land_between import LandBetween, land_between
 from bankside.survey.propagation import Spread, Term, spread_of

@@ -7,7 +7,7 @@ from itertools import combinations
 
 import attrs
 
-from bankside.gauging.checks.limits import below
+from bankside.kernel.limits import below
 from bankside.survey.duplicates import at_similar_stage
 from bankside.survey.records import Survey
 from bankside.survey.repeats import RepeatGroup, repeat_groups

@@ -14,11 +14,11 @@ from typing import Literal
 
 import attrs
 
-from bankside.gauging.checks.limits import above
 from bankside.gauging.last_visit import similar_stage
 from bankside.gauging.mean_stage import mean_stage
 from bankside.gauging.rule_sets.rule_set import RuleSet, Threshold
 from bankside.gauging.units import metres_per
+from bankside.kernel.limits import above
 from bankside.survey.duplicate_words import duplicates_advice, duplicates_words, pair_words
 from bankside.survey.repeats import RepeatGroup, repeat_groups
 from bankside.survey.site_names import folded_name

@@ -13,8 +13,8 @@ from typing import Literal
 
 import attrs
 
-from bankside.gauging.checks.limits import above
 from bankside.gauging.rule_sets.rule_set import RuleSet, Threshold
+from bankside.kernel.limits import above
 from bankside.survey.in_time import in_time
 from bankside.survey.profiles import Profile, profile_of, sampled
 from bankside.survey.visits import Visit

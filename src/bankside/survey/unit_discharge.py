@@ -13,10 +13,10 @@ from typing import Final
 
 import attrs
 
-from bankside.gauging.checks.limits import above, below
 from bankside.gauging.rounding import to_figures
 from bankside.gauging.rule_sets.rule_set import RuleSet, Threshold
 from bankside.gauging.units import cubic_metres_per_second_per
+from bankside.kernel.limits import above, below
 from bankside.survey.records import SurveySite
 from bankside.survey.site_flow import SiteFlow
 from bankside.survey.synoptic import Synoptic

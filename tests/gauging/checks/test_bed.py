@@ -33,13 +33,13 @@ def test_the_change_of_area_by_hand(top: float, gaps: list[tuple[float, float]])
 
 
 def test_a_hole_between_shallow_depths() -> None:
-    """Depths 1, 1, 4, 1, 1: the bed curves hard beside the hole."""
-    depths = [1.0, 1.0, 4.0, 1.0, 1.0]
+    """Depths 1, 1, 2.8, 1, 1: the bed curves hard beside the hole."""
+    depths = [1.0, 1.0, 2.8, 1.0, 1.0]
     verticals = [left(), *(read(i + 1.0, d) for i, d in enumerate(depths)), right(6.0)]
 
     findings = found(NAME, gauging(*verticals))
 
-    # The parabola through 1, 4, 1 lies 0.75 ft lower half-way: 0.375 ft² of 8, 4.7 %.
+    # The parabola through 1, 2.8, 1 lies 0.45 ft lower half-way: 0.225 ft² of 6.8, 3.3 %.
     assert [f.tapes for f in findings] == [(2.0, 3.0), (3.0, 4.0)]
     assert [f.advice for f in findings] == [
         "Add a vertical at tape 2.5 ft.",

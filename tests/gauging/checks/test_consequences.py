@@ -132,12 +132,28 @@ def test_rising_water_holds_everybody_back() -> None:
     )
 
 
-def test_an_answered_stop_holds_nobody_back() -> None:
-    """Once the leader has settled it, the other advice stands as it is."""
+def test_an_answered_stop_sends_nobody_back_into_that_water() -> None:
+    """It stands as it was read; advice into it waits for the leader all the same.
+
+    Before, an answer took the stop for settled, and the crew was told to add verticals beside it.
+    """
     strong = made(left(), *(read(i, depth=3.3, velocity=3.5) for i in range(1, 9)), right(9))
     stop = _by_check(check_gauging(strong, RULES))["Water too strong to wade"]
     settled = accepted(strong, [stop], {key_of(stop): "from the footbridge"}, by="I. Marrow")
 
     crowded = _by_check(check_gauging(settled, RULES))["One panel carries too much"]
-    assert not crowded.advice.startswith("Only once")
-    assert crowded.places
+    assert crowded.advice.startswith("Only once the leader holds it safe: Add ")
+    assert crowded.places == ()
+
+
+def test_an_answered_stop_holds_nobody_back_elsewhere() -> None:
+    """A deep fast pool on one side; a panel on the other is relieved as if it were not there."""
+    pool = [read(float(i), depth=2.5, velocity=4.1) for i in range(1, 5)]
+    tail = [read(4.0 + i, depth=1.0, velocity=1.0) for i in range(1, 17)]
+    wide = made(left(), *pool, *tail, read(40.0), right(60.0))
+    stop = _by_check(check_gauging(wide, RULES))["Water too strong to wade"]
+    settled = accepted(wide, [stop], {key_of(stop): "from the footbridge"}, by="I. Marrow")
+
+    panels = [f for f in check_gauging(settled, RULES) if f.check == "One panel carries too much"]
+    by_tape = {f.tapes[-1]: f for f in panels}
+    assert by_tape[4.0].places == () and by_tape[40.0].places != ()

@@ -68,7 +68,7 @@ def test_no_advice_to_stand_closer_than_is_asked() -> None:
 
 def test_positions_are_on_marks_of_the_tape() -> None:
     """Half-way from 1.0 to 1.34 m is 1.17 m, and from there to 2 m 1.67 m: called to 0.05 m."""
-    slow = {1.0: {"velocity": 0.6}, 1.34: {"velocity": 0.5}}
+    slow = {1.0: {"depth": 0.3, "velocity": 0.6}, 1.34: {"depth": 0.3, "velocity": 0.5}}
     verticals = at_tapes([0, 1.0, 1.34, 2.0], slow)
 
     (finding,) = found(NAME, gauging(*verticals, units=METRIC))
@@ -78,10 +78,10 @@ def test_positions_are_on_marks_of_the_tape() -> None:
 
 def test_shares_are_of_the_whole_gauging_and_told_by_channel() -> None:
     """A panel of 4 ft³/s in a side channel, beside 24 of 1 in the main one: 14.3 %."""
-    side = Channel((left(0), read(1, velocity=4.0), right(2)))
+    side = Channel((left(0), read(2, velocity=2.0), right(4)))
 
     (finding,) = found(NAME, Gauging(FEET, (Channel(tuple(even())), side)))
 
-    assert (finding.severity, finding.channel, finding.tapes) == ("fix now", 1, (1,))
+    assert (finding.severity, finding.channel, finding.tapes) == ("fix now", 1, (2,))
     assert "carries 14.3 %" in finding.found
     assert {place.channel for place in finding.places} == {1}

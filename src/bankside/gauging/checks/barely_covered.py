@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Check, Finding
-from bankside.gauging.checks.limits import below
 from bankside.gauging.checks.spots import channel_of, tapes_of
+from bankside.kernel.limits import below
 
 __all__ = ["CHECKS"]
 

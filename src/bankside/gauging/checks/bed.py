@@ -2,28 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from itertools import pairwise
 
-import attrs
-
 from bankside.gauging.checks.adding import add, half_way, places_in
-from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
+from bankside.gauging.checks.examined import Examined, ExaminedChannel
 from bankside.gauging.checks.finding import Check, Finding
+from bankside.kernel.limits import bed_change, clearly_above
+from bankside.kernel.section import section_area
 
 __all__ = ["CHECKS"]
-
-# By what two areas that are the same on paper may differ, as a part.
-_ROUNDING = 1e-9
-
-
-@attrs.frozen
-class _Point:
-    """A depth of the bed, in metres, and where it was read, as called."""
-
-    tape: float
-    x: float
-    depth: float
 
 
 def _not_resolved(examined: Examined) -> Iterator[Finding]:
@@ -31,68 +19,25 @@ def _not_resolved(examined: Examined) -> Iterator[Finding]:
         return
     limit = examined.rules["bed_area"]
     for channel in examined.channels:
-        points = _points(channel.across)
-        area = sum((b.x - a.x) * (a.depth + b.depth) / 2 for a, b in pairwise(points))
-        if len(points) < len(channel.across) or not area > 0:
+        tape = [spot.tape_m for spot in channel.across]
+        depth = [spot.depth_m for spot in channel.across if spot.depth_m is not None]
+        area = section_area(tape, depth) if len(depth) == len(tape) > 1 else 0.0
+        if not area > 0:
             continue
-        for a, b, change in _changes(points):
+        for i, (a, b) in enumerate(pairwise(channel.across)):
+            change = bed_change(tape, depth, i)
             percent = 100 * abs(change) / area
-            if percent > limit.si * (1 + _ROUNDING):
-                yield _finding(examined, channel, (a, b), change, percent)
-
-
-def _points(across: Sequence[Spot]) -> list[_Point]:
-    return [_Point(s.tape, s.tape_m, s.depth_m) for s in across if s.depth_m is not None]
-
-
-def _changes(points: Sequence[_Point]) -> Iterator[tuple[_Point, _Point, float]]:
-    """Yield neighbours, and by how much a depth half-way between them would change the area, m².
-
-    The parabola through three depths lies f·h²/4 beside the straight line half-way over a gap h
-    of theirs, f being their second divided difference. Between four depths there are two; the one
-    that bends more is taken, so that a hole found by one vertical alone counts. The new depth
-    makes two trapezoids of one, which changes the area by h/2 times that distance. A parabola that
-    comes out of the water counts to the surface only. Stretches of water between dry verticals are
-    looked at each by itself, as the bed breaks at the shore of an island.
-    """
-    for stretch in _stretches(points):
-        bends = [_second_difference(*stretch[i : i + 3]) for i in range(len(stretch) - 2)]
-        for i, (a, b) in enumerate(pairwise(stretch)):
-            near = bends[max(i - 1, 0) : i + 1]
-            if not near:
-                continue
-            gap = b.x - a.x
-            straight = (a.depth + b.depth) / 2
-            lower = max(-max(near, key=abs) * gap * gap / 4, -straight)
-            yield a, b, lower * gap / 2
-
-
-def _second_difference(a: _Point, b: _Point, c: _Point) -> float:
-    slopes = [(q.depth - p.depth) / (q.x - p.x) for p, q in ((a, b), (b, c))]
-    return (slopes[1] - slopes[0]) / (c.x - a.x)
-
-
-def _stretches(points: Sequence[_Point]) -> Iterator[list[_Point]]:
-    """Yield the stretches of water, each with the dry verticals at its ends."""
-    stretch: list[_Point] = []
-    for point in points:
-        stretch.append(point)
-        if point.depth == 0:
-            if len(stretch) > 2:
-                yield stretch
-            stretch = [point]
-    if len(stretch) > 2:
-        yield stretch
+            if clearly_above(percent, limit.si):
+                yield _finding(examined, channel, (a.tape, b.tape), change, percent)
 
 
 def _finding(
     examined: Examined,
     channel: ExaminedChannel,
-    ends: tuple[_Point, _Point],
+    tapes: tuple[float, float],
     change: float,
     percent: float,
 ) -> Finding:
-    tapes = (ends[0].tape, ends[1].tape)
     place = half_way(examined, *tapes)
     places = () if place is None else (place,)
     more = "more" if change > 0 else "less"

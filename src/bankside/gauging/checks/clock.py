@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Check, Finding
-from bankside.gauging.checks.limits import above
+from bankside.kernel.limits import above
 
 __all__ = ["CHECKS"]
 

@@ -53,7 +53,8 @@ class Finding:
     record in whose place it was meant. `hangs_on` says in a sentence with which slip this finding
     goes, where it does. `comes_out` says whether it calls the crew out of the water though it is
     no stop. `places` are where the advice has verticals added, in its order; none while another
-    finding calls the crew out of the water. `answer` is the crew's, if kept.
+    finding calls the crew out of the water, or where one of them is, or may well be, too strong to
+    wade. `answer` is the crew's, if kept.
     """
 
     check: str

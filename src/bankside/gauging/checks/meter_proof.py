@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Check, Finding
-from bankside.gauging.checks.limits import above, below
 from bankside.gauging.records import Meter
+from bankside.kernel.limits import above, below
 
 __all__ = ["CHECKS"]
 

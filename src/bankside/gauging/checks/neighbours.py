@@ -9,13 +9,12 @@ from bankside.gauging.checks.adding import half_way, places_in
 from bankside.gauging.checks.examined import Examined, ExaminedChannel, Spot
 from bankside.gauging.checks.finding import Check, Finding
 from bankside.gauging.share_limits import above
+from bankside.kernel.limits import clearly_above, velocity_difference
 
 __all__ = ["CHECKS"]
 
 # So many pairs are told where to add a vertical, the most different first (ours, no source).
 _FIRST = 3
-# By what two velocities that are the same on paper may differ, as a part.
-_ROUNDING = 1e-9
 
 
 def _too_different(examined: Examined) -> Iterator[Finding]:
@@ -38,7 +37,7 @@ def _different_pairs(examined: Examined, channel: ExaminedChannel) -> list[tuple
         if a is not None
         and b is not None
         and all(spot.share is not None and above(spot.share, share) for spot in (a, b))
-        and _difference(a, b) > most * (1 + _ROUNDING)
+        and clearly_above(_difference(a, b), most)
     ]
     return sorted(pairs, key=lambda pair: _difference(*pair), reverse=True)
 
@@ -53,10 +52,9 @@ def _away_from_banks(channel: ExaminedChannel) -> Iterator[Spot | None]:
 
 def _difference(a: Spot, b: Spot) -> float:
     """Return by how many percent of the smaller one two velocities differ."""
-    if a.velocity_ms is None or b.velocity_ms is None or a.velocity_ms == b.velocity_ms:
+    if a.velocity_ms is None or b.velocity_ms is None:
         return 0.0
-    smaller = min(abs(a.velocity_ms), abs(b.velocity_ms))
-    return 100 * abs(a.velocity_ms - b.velocity_ms) / smaller if smaller else float("inf")
+    return velocity_difference(a.velocity_ms, b.velocity_ms)
 
 
 def _finding(

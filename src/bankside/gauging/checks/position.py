@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Check, Finding
-from bankside.gauging.checks.limits import above
 from bankside.gauging.records import Position
+from bankside.kernel.limits import above
 
 __all__ = ["CHECKS"]
 

@@ -7,11 +7,11 @@ from collections.abc import Iterable, Iterator
 from bankside.gauging.budget import Budget
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Check, Finding
-from bankside.gauging.checks.limits import above
 from bankside.gauging.records import Quality
 from bankside.gauging.rounding import to_figures
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.gauging.uncertainty import uncertainty_budgets
+from bankside.kernel.limits import above
 
 __all__ = ["CHECKS", "borne_out", "deciding_budget"]
 

@@ -44,8 +44,10 @@ from bankside.gauging.checks.answers import matter_answered, matter_of
 from bankside.gauging.checks.consequences import with_consequences
 from bankside.gauging.checks.examined import examine
 from bankside.gauging.checks.finding import SEVERITIES, Check, Finding
+from bankside.gauging.checks.wadeable import Wadeable, wadeable
 from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.rule_set import RuleSet
+from bankside.gauging.units import metres_per
 
 __all__ = ["ALL_CHECKS", "check_gauging"]
 
@@ -112,25 +114,41 @@ def check_gauging(
     told = [_in_channel(gauging, finding) for finding in told]
     answers = {matter_answered(answer): answer for answer in gauging.answers}
     told = [attrs.evolve(finding, answer=answers.get(matter_of(finding))) for finding in told]
-    findings = _out_of_the_water(told)
+    channels = wadeable(examine(gauging, rules, finished=finished, today=today))
+    findings = [_out_of_the_water(finding, told, gauging, channels) for finding in told]
     return tuple(sorted(findings, key=lambda finding: SEVERITIES.index(finding.severity)))
 
 
-def _out_of_the_water(findings: Sequence[Finding]) -> list[Finding]:
-    """Return the findings, none of which sends anybody back where another says to come out.
+def _out_of_the_water(
+    finding: Finding,
+    findings: Sequence[Finding],
+    gauging: Gauging,
+    channels: Sequence[Wadeable],
+) -> Finding:
+    """Return a finding that sends nobody to where another says to come out, or where it is strong.
 
     Only the reading that a stop hangs on, a slip of the pen perhaps, is to be looked at all the
     same: its advice begins with what was called. No place is left at which to add a vertical.
     """
-    open_ones = [finding for finding in findings if finding.answer is None]
-    if not any(finding.severity == "stop" or finding.comes_out for finding in open_ones):
-        return list(findings)
-    return [
-        attrs.evolve(finding, advice=f"{_NOT_YET} {finding.advice}", places=())
-        if finding.severity != "stop" and finding.check in _WADING and not _is_slip(finding)
-        else finding
-        for finding in findings
-    ]
+    if finding.severity == "stop" or finding.check not in _WADING or _is_slip(finding):
+        return finding
+    called_out = any(
+        one.answer is None and (one.severity == "stop" or one.comes_out) for one in findings
+    )
+    if not called_out and not _into_strong_water(finding, gauging, channels):
+        return finding
+    return attrs.evolve(finding, advice=f"{_NOT_YET} {finding.advice}", places=())
+
+
+def _into_strong_water(finding: Finding, gauging: Gauging, channels: Sequence[Wadeable]) -> bool:
+    """Return whether a place that a finding names is, or may well be, too strong to be waded."""
+    metres = metres_per(gauging.units.length)
+    if finding.places:
+        return not all(
+            channels[place.channel].anew(place.tape * metres) for place in finding.places
+        )
+    meant = channels if finding.channel is None else (channels[finding.channel],)
+    return not all(one.again(tape * metres) for tape in finding.tapes for one in meant)
 
 
 def _is_slip(finding: Finding) -> bool:

@@ -8,9 +8,9 @@ from itertools import pairwise
 
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Check, Finding, Severity
-from bankside.gauging.checks.limits import above
 from bankside.gauging.mean_stage import mean_stage
 from bankside.gauging.rule_sets.rule_set import Threshold
+from bankside.kernel.limits import above
 
 __all__ = ["CHECKS"]
 

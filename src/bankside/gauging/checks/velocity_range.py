@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 
 from bankside.gauging.checks.examined import Examined, Spot
 from bankside.gauging.checks.finding import Check, Finding, Severity
-from bankside.gauging.checks.limits import above, below
 from bankside.gauging.checks.spots import channel_of, share_of, tapes_of
 from bankside.gauging.rounding import to_figures
 from bankside.gauging.rule_sets.rule_set import Threshold
+from bankside.kernel.limits import above, below
 
 __all__ = ["CHECKS"]
 

@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 
 from bankside.gauging.checks.examined import Examined, Spot
 from bankside.gauging.checks.finding import Check, Finding
-from bankside.gauging.checks.limits import above, below
 from bankside.gauging.checks.spots import channel_of, tapes_of
 from bankside.gauging.records import PointReading
 from bankside.gauging.rod import ABOVE_BED, two_points_from
+from bankside.kernel.limits import above, below
 
 __all__ = ["CHECKS"]
 

@@ -6,13 +6,13 @@ from collections.abc import Iterator, Sequence
 
 from bankside.gauging.checks.examined import Examined, Spot
 from bankside.gauging.checks.finding import Check, Finding, Severity
-from bankside.gauging.checks.limits import above, below
 from bankside.gauging.checks.strong_water import (
     StrongWater,
     depth_times_velocity,
     product_words,
 )
 from bankside.gauging.rule_sets.rule_set import Threshold
+from bankside.kernel.limits import above, below
 
 __all__ = ["CHECKS"]
 

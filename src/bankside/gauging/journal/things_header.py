@@ -122,6 +122,13 @@ HEADER: Final = (
         kept=False,
     ),
     Sayable(
+        "soundings",
+        ListOf(ObjectOf({"tape": FIGURE, "depth": FIGURE}, needed=("tape", "depth"))),
+        "depths sounded for the plan",
+        kept=False,
+    ),
+    Sayable("target", FIGURE, "uncertainty that is wanted", kept=False),
+    Sayable(
         "decimals",
         ObjectOf({"tape": NUMBER, "depth": NUMBER, "velocity": NUMBER}),
         "decimals",

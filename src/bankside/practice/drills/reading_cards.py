@@ -29,33 +29,29 @@ def reading_question(card: str, seed: int) -> Question:
 
 def _rod_in_metres(card: str, rng: random.Random) -> Question:
     depth = _hundredths(rng, 8, 95)
-    return _rod(card, depth, "m", (0.02, 0.1), rng)
+    return _rod(card, depth, "m", "a mark every centimetre, two at 5 and three at 10", rng)
 
 
 def _rod_in_feet(card: str, rng: random.Random) -> Question:
-    return _rod(card, _hundredths(rng, 25, 290), "ft", (0.1, 0.5), rng)
+    words = "a mark every tenth, two at the half foot and three at the foot"
+    return _rod(card, _hundredths(rng, 25, 290), "ft", words, rng)
 
 
-def _rod(
-    card: str, depth: Decimal, unit: str, marks: tuple[float, float], rng: random.Random
-) -> Question:
+def _rod(card: str, depth: Decimal, unit: str, marks: str, rng: random.Random) -> Question:
     """Ask for a depth at a rod: the surface swings, and heaps up on the side of the flow.
 
-    marks: how far apart its marks are, short ones and long ones.
+    marks: how the rod is marked, in words.
     """
     swing = _hundredths(rng, 1, 3)
     return Question(
         card,
-        f"Read the depth on the rod in {unit}: marks every {marks[0]:g}, long ones every "
-        f"{marks[1]:g}.",
+        f"Read the depth on the rod in {unit}, to a hundredth: {marks}.",
         {
             "draw": "rod",
             "unit": unit,
             "surface": float(depth),
             "swing": float(swing),
             "heaped": float(swing * 2),
-            "mark_every": marks[0],
-            "long_mark_every": marks[1],
         },
         depth,
         max(_HUNDREDTH, swing),
@@ -66,7 +62,7 @@ def _rod(
 
 
 def _tape(card: str, rng: random.Random) -> Question:
-    """Ask for a mark on a tape that names whole metres only, from whichever side it is read."""
+    """Ask where the water ends on a tape, from whichever side it is read."""
     mark = _hundredths(rng, 120, 1890)
     if rng.random() < 0.4:
         # Where most are misread: just below the next whole number.
@@ -74,9 +70,9 @@ def _tape(card: str, rng: random.Random) -> Question:
     backwards = rng.random() < 0.5
     return Question(
         card,
-        "Read the tape where the arrow points, to a hundredth of a metre."
+        "Read the tape where the water ends, to a hundredth of a metre."
         + (" You stand on the far side: numbers grow to the left." if backwards else ""),
-        {"draw": "tape", "unit": "m", "arrow": float(mark), "backwards": backwards},
+        {"draw": "tape", "unit": "m", "edge": float(mark), "backwards": backwards},
         mark,
         _HUNDREDTH,
         "m",

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from bankside.gauging.checks.limits import above
 from bankside.gauging.records import Site
+from bankside.kernel.limits import above
 from bankside.survey.along_line import line_km
 from bankside.survey.checks.finding import SurveyCheck, SurveyFinding
 from bankside.survey.examined import ExaminedSurvey

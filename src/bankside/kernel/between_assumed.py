@@ -4,7 +4,19 @@ All are standard deviations, over the velocity where no unit stands; docs/uncert
 each is so much.
 """
 
-from __future__ import annotations
+__all__ = [
+    "CALIBRATION",
+    "DEPTH_READING_M",
+    "PILE_UP",
+    "PROFILE_COMMON",
+    "PROFILE_LENGTH",
+    "PROFILE_SMOOTH",
+    "PROFILE_UNEVEN",
+    "ROD_M",
+    "STANDS_IN",
+    "TWO_POINTS",
+    "ZERO_MS",
+]
 
 DEPTH_READING_M = 0.006
 """A depth as read and rounded, each for itself, m."""

@@ -17,15 +17,17 @@ from typing import Final
 import attrs
 
 from bankside.gauging.checks.examined import Examined, ExaminedChannel
-from bankside.gauging.checks.limits import above, below
 from bankside.gauging.checks.strong_water import depth_times_velocity
 from bankside.gauging.rule_sets.choice import strictest
+from bankside.kernel.limits import above, below
 
 __all__ = ["Wadeable", "wadeable"]
 
 # How many times the readings' own departure from straight lines is added to what is expected
 # between two of them (ours; docs/advice.md has how often the water was stronger all the same).
 _MARGIN: Final = 2.0
+
+_ENDS: Final = 2
 
 
 @attrs.frozen
@@ -50,7 +52,9 @@ class _Across:
         return _MARGIN * math.sqrt(math.fsum(one * one for one in off) / max(len(off), 1))
 
     def likely_most(self, tape_m: float) -> float:
-        """Return what it may well be at a place between two others."""
+        """Return what it may well be at a place between two others; 0 where there are none."""
+        if len(self.tape_m) < _ENDS:
+            return 0.0
         after = min(max(bisect_right(self.tape_m, tape_m), 1), len(self.tape_m) - 1)
         return _straight(self.tape_m, self.values, (after - 1, after), tape_m) + self.margin
 
@@ -93,7 +97,7 @@ class Wadeable:
 
 
 def wadeable(examined: Examined) -> tuple[Wadeable, ...]:
-    """Return where somebody may be sent, for each channel of the record; each has two depths."""
+    """Return where somebody may be sent, for each channel of the record."""
     return tuple(_wadeable(examined, channel) for channel in examined.channels)
 
 

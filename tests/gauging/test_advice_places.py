@@ -1,24 +1,23 @@
-"""Where one more vertical pays most."""
+"""Where one more vertical pays most, and where nobody is sent."""
 
 import re
 
 import attrs
 import pytest
 
+from bankside.gauging.advice import Act, advise
 from bankside.gauging.checks.answers import accepted, key_of
 from bankside.gauging.checks.examined import examine
-from bankside.gauging.checks.finding import Place
-from bankside.gauging.checks.one_more import OneMore, one_more
 from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.records import Channel, Gauging, StageReading
 
-from .sections import FEET, METRIC, RULES, at_tapes, even, gauging, left, read, right
+from .checks.sections import FEET, METRIC, RULES, at_tapes, even, gauging, left, read, right
 
 
-def _one_more(made: Gauging, finished: bool = True) -> OneMore | None:
-    return one_more(
-        examine(made, RULES, finished=finished), check_gauging(made, RULES, finished=finished)
-    )
+def _one_more(made: Gauging) -> Act | None:
+    """The best vertical among the acts, if there is one."""
+    acts = advise(examine(made, RULES, finished=True), check_gauging(made, RULES))
+    return next((act for act in acts if act.kind == "vertical"), None)
 
 
 def test_half_way_where_one_more_leaves_least() -> None:
@@ -28,12 +27,12 @@ def test_half_way_where_one_more_leaves_least() -> None:
 
     found = _one_more(gauging(*at_tapes(tapes, deep)))
 
-    assert found is not None and found.place == Place(0, 10.5)
+    assert found is not None and (found.channel, found.tape) == (0, 10.5)
     assert re.fullmatch(
         r"Read a vertical at tape 10\.5 ft: ± [\d.]+ % becomes about ± [\d.]+ %, as [\d.]+ % of "
         r"what is open between verticals lies between tapes 9 and 12 ft; the rule set "
         r"\"common-practice\" asks for 2 more\.",
-        found.why,
+        found.words,
     )
 
 
@@ -43,10 +42,9 @@ def test_a_gap_without_room_is_passed_over() -> None:
     tapes = [float(i) for i in range(11)] + [10.4] + [float(i) for i in range(11, 25)]
 
     examined = examine(gauging(*at_tapes(tapes, fast)), RULES, finished=True)
-    found = one_more(examined, ())
+    found = next(act for act in advise(examined) if act.kind == "vertical")
 
-    assert found is not None
-    assert found.place.tape in (9.5, 10.7)  # on either side of the fast water
+    assert found.tape in (9.5, 10.7)  # on either side of the fast water
 
 
 def test_no_room_anywhere_is_no_place() -> None:
@@ -60,15 +58,8 @@ def test_the_channel_is_named() -> None:
 
     found = _one_more(Gauging(FEET, (Channel(tuple(even())), side)))
 
-    assert found is not None and found.place.channel == 1
-    assert found.why.startswith(
-        f"Read a vertical at tape {found.place.tape:g} ft (channel 2, side): "
-    )
-
-
-def test_nothing_is_asked_for_before_the_last_vertical() -> None:
-    """What is a large share of the water so far may be a small one of all."""
-    assert _one_more(gauging(*even()), finished=False) is None
+    assert found is not None and found.channel == 1
+    assert found.words.startswith(f"Read a vertical at tape {found.tape:g} ft (channel 2, side): ")
 
 
 def test_nobody_is_sent_where_a_finding_calls_out() -> None:
@@ -91,17 +82,17 @@ def test_nobody_is_sent_beside_a_vertical_where_the_leader_decides(answered: boo
     strong = {**shallow, 6.0: {"depth": 2.0, "velocity": 3.6}}
     tapes = [0.0, 1.0, 2.0, 3.0, 6.0, 7.0, 8.0, 9.0]
     weak = _one_more(gauging(*at_tapes(tapes, {**shallow, 6.0: {"depth": 2.0, "velocity": 1.5}})))
-    assert weak is not None and weak.place == Place(0, 4.5)
+    assert weak is not None and weak.tape == 4.5
     made = gauging(*at_tapes(tapes, strong))
     asks = [f for f in check_gauging(made, RULES) if f.check == "Water too strong to wade"]
     assert [(f.severity, f.tapes) for f in asks] == [("explain", (6.0,))]
     if answered:
         made = accepted(made, asks, {key_of(asks[0]): "we stood there"}, by="I. Marrow")
 
-    found = one_more(examine(made, RULES, finished=True), ())
+    found = advise(examine(made, RULES, finished=True))[0]
 
-    assert found is not None and not 3 < found.place.tape < 7
-    assert found.why.endswith(
+    assert found.tape is not None and not 3 < found.tape < 7
+    assert found.words.endswith(
         " A vertical between tapes 3 and 6 ft would bring more, but nobody is sent there: the "
         "water is, or may well be, too deep or too fast."
     )

@@ -1,0 +1,126 @@
+"""Many gaugings worked out by several threads at once.
+
+A thread takes a stretch of gaugings at a time; compiled code lets the others run. Each gauging is
+worked out by one thread alone, in the order of its stations, so that the number of threads changes
+no bit.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from functools import cache
+from itertools import pairwise
+from typing import Any
+
+import attrs
+import numpy as np
+
+from bankside.bulk import faults, sections
+from bankside.bulk.columns import Columns, Flags, Floats
+
+__all__ = ["Panels", "across", "faults_of", "lines", "panels_of", "stations", "use_threads"]
+
+# So many stretches for each thread: none waits long for another that has the larger gaugings.
+_STRETCHES = 4
+# Fewer gaugings than this are not worth handing over to a thread.
+_LEAST = 256
+
+
+_most_threads: int | None = None
+
+
+def use_threads(count: int) -> None:
+    """Let this process use no more than so many threads: others share its processors."""
+    global _most_threads
+    _most_threads = count
+
+
+def threads() -> int:
+    """Return how many threads work: as many as this process may use processors, if not told."""
+    if _most_threads is not None:
+        return _most_threads
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+
+
+@cache
+def _pool() -> ThreadPoolExecutor:
+    return ThreadPoolExecutor(threads())
+
+
+def across(
+    count: int,
+    work: Callable[..., None],
+    *arguments: Any,
+    room: Callable[[], tuple[Any, ...]] = tuple,
+) -> None:
+    """Call compiled `work(first, last, *arguments)` for stretches that cover `count` gaugings.
+
+    `room` gives the arrays that each call is to work in, besides.
+    """
+    pieces = min(threads() * _STRETCHES, max(count // _LEAST, 1))
+    bounds = [count * piece // pieces for piece in range(pieces + 1)]
+    if pieces == 1:
+        work(0, count, *arguments, *room())
+        return
+    work(0, 0, *arguments, *room())  # compiles, once, before all threads ask for it
+    waiting = [
+        _pool().submit(work, first, last, *arguments, *room()) for first, last in pairwise(bounds)
+    ]
+    for one in waiting:
+        one.result()
+
+
+def faults_of(columns: Columns) -> tuple[Flags, dict[int, str]]:
+    """Return which gaugings are sound, and a sentence for each that is not."""
+    count = len(columns)
+    fault, where = np.zeros(count, np.int64), np.zeros(count, np.int64)
+    across(count, faults.find_faults, *stations(columns), columns.measured, fault, where)
+    if columns.read is not None:
+        across(count, faults.find_unread, *_read(columns), fault, where)
+    sound = fault == faults.SOUND
+    return sound, {
+        int(k): faults.sentence(columns, int(fault[k]), int(where[k]))
+        for k in np.flatnonzero(~sound)
+    }
+
+
+@attrs.frozen(eq=False)
+class Panels:
+    """The mid-section panels of all gaugings, one a station."""
+
+    width_m: Floats
+    area_m2: Floats
+    discharge_m3s: Floats
+    share: Floats
+
+
+def panels_of(columns: Columns, discharge: Floats, amount: Floats) -> Panels:
+    """Return the panels of gaugings with these discharges."""
+    made = Panels(*(np.empty(len(columns.tape_m)) for _ in range(4)))
+    across(
+        len(columns),
+        sections.panels,
+        *stations(columns),
+        discharge,
+        amount,
+        *(made.width_m, made.area_m2, made.discharge_m3s, made.share),
+    )
+    return made
+
+
+def lines(columns: Columns) -> tuple[Any, ...]:
+    """Return how gaugings and channels are parted, as compiled functions take it."""
+    return columns.starts, columns.channels, columns.counts
+
+
+def stations(columns: Columns) -> tuple[Any, ...]:
+    """Return that with tape, depth and velocity."""
+    return *lines(columns), columns.tape_m, columns.depth_m, columns.velocity_ms
+
+
+def _read(columns: Columns) -> tuple[Any, ...]:
+    read = columns.read
+    assert read is not None
+    return columns.starts, read.points, read.meter_percent, read.exposure_percent

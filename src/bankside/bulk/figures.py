@@ -1,0 +1,132 @@
+"""Every figure of many gaugings: one column each, one value a gauging, NaN for what has none."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any, Literal
+
+import numpy as np
+
+from bankside.bulk import between, published, sections
+from bankside.bulk.columns import Columns, Floats, Read
+from bankside.bulk.engine import across, lines, stations
+from bankside.gauging.uncertainty_flow import Assumed
+
+__all__ = ["Uncertainty", "figures_of", "read_of"]
+
+Uncertainty = Literal["all", "published", "none"]
+"""Which uncertainties are worked out: what lies between verticals takes a hundred times as long as
+all else together."""
+
+
+def figures_of(
+    columns: Columns, assumed: Assumed, uncertainty: Uncertainty = "all"
+) -> Mapping[str, Floats]:
+    """Return the figures of all gaugings by name.
+
+    `amount_m3s` is what the panels carry, whichever way the water runs.
+    """
+    found = {**_of_sections(columns)}
+    if uncertainty != "none":
+        read = read_of(columns, assumed)
+        found |= _of_published(columns, read, assumed)
+        if uncertainty == "all":
+            found |= _of_between(columns, read, assumed)
+    return found
+
+
+def read_of(columns: Columns, assumed: Assumed) -> Read:
+    """Return how the stations were read: as is given, or what is taken where nothing is said."""
+    said = columns.read
+    if said is not None and not np.isnan(said.points).any():
+        return said
+    count = len(columns.tape_m)
+    read = Read(np.empty(count), np.empty(count), np.empty(count))
+    across(
+        count,
+        published.how_read,
+        columns.velocity_ms,
+        assumed.exposure_seconds,
+        *(read.points, read.meter_percent, read.exposure_percent),
+    )
+    if said is None:
+        return read
+    unsaid = np.isnan(said.points)
+    return Read(
+        np.where(unsaid, read.points, said.points),
+        np.where(unsaid, read.meter_percent, said.meter_percent),
+        np.where(unsaid, read.exposure_percent, said.exposure_percent),
+    )
+
+
+def _empty(columns: Columns, *names: str) -> dict[str, Floats]:
+    return {name: np.empty(len(columns)) for name in names}
+
+
+def _of_sections(columns: Columns) -> dict[str, Floats]:
+    of = _empty(columns, "discharge_m3s", "amount_m3s", "area_m2", "mean_section_m3s")
+    whole = _empty(
+        columns,
+        *("width_m", "wetted_perimeter_m"),
+        *("mean_depth_m", "mean_velocity_ms", "hydraulic_radius_m"),
+    )
+    count = len(columns)
+    across(
+        count,
+        sections.discharges,
+        *stations(columns),
+        *(of["discharge_m3s"], of["amount_m3s"], of["area_m2"]),
+    )
+    across(
+        count,
+        sections.properties,
+        *(*lines(columns), columns.tape_m, columns.depth_m),
+        *(of["discharge_m3s"], of["area_m2"], *whole.values()),
+    )
+    across(count, sections.mean_sections, *stations(columns), of["mean_section_m3s"])
+    return of | whole
+
+
+def _of_published(columns: Columns, read: Read, assumed: Assumed) -> dict[str, Floats]:
+    of = _empty(columns, "iso_748_percent", "components_percent", "interpolated_variance_percent")
+    across(
+        len(columns),
+        published.iso,
+        *(*stations(columns), columns.measured),
+        *(read.points, read.meter_percent, read.exposure_percent),
+        *(assumed.width_percent, assumed.depth_percent, assumed.systematic_percent),
+        *(of["iso_748_percent"], of["components_percent"]),
+        room=_room(columns),
+    )
+    across(
+        len(columns),
+        published.scatter,
+        *(*stations(columns), columns.measured),
+        *(assumed.width_percent, assumed.systematic_percent),
+        of["interpolated_variance_percent"],
+        room=_room(columns),
+    )
+    return of
+
+
+def _of_between(columns: Columns, read: Read, assumed: Assumed) -> dict[str, Floats]:
+    of = _empty(columns, "between_percent", "between_95_percent", "between_68_percent")
+    room = _room(columns)
+    across(
+        len(columns),
+        between.between,
+        *(*stations(columns), columns.measured),
+        *(read.points, read.exposure_percent, assumed.width_percent),
+        *of.values(),
+        room=lambda: (*room(), np.empty((between.OF_CHARACTERS, between.CHARACTERS))),
+    )
+    return of
+
+
+def _room(columns: Columns) -> Callable[[], tuple[Any, ...]]:
+    """Return what gives rows to work in, as long as the gauging with most stations."""
+    longest = int(np.diff(columns.starts).max(initial=1))
+    return lambda: (
+        np.empty((published.ROOM, longest)),
+        np.empty((published.PLACES, longest), np.int64),
+    )

@@ -1,0 +1,255 @@
+"""`bankside bulk`: whole archives at once, on the command line."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Annotated
+
+import attrs
+from cyclopts import App, Parameter
+
+from bankside.bulk.checks import LIMITS
+from bankside.bulk.cluster import connected, run_on
+from bankside.bulk.compare import compare_figures, compare_findings
+from bankside.bulk.figures import Uncertainty
+from bankside.bulk.gather import gather
+from bankside.bulk.rows import inputs_of
+from bankside.bulk.run import PART, Done, Run, begin, parts_left, run_here
+from bankside.bulk.simulated import simulate
+from bankside.cli.bulk_changes import check_changes, figure_changes
+from bankside.cli.bulk_records import rows_of_archive, rows_of_files
+from bankside.cli.inputs import SheetOptions
+from bankside.cli.output import require_free
+from bankside.cli.progress import counted
+from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.rule_sets.load import load_rule_set
+
+__all__ = ["bulk_app"]
+
+bulk_app = App(
+    name="bulk",
+    help="Whole archives at once: tables of millions of gaugings through the compiled kernel.",
+)
+
+_MOST_TOLD = 20
+"""Rows that were left out and are told at once; the folder names all of them."""
+
+
+@Parameter(name="*", group="How to work")
+@attrs.frozen
+class Working:
+    """How much is held in memory at a time, and who does it."""
+
+    part: int = PART
+    """Gaugings in a part: what is held in memory, and what an interruption costs at the most."""
+    workers: int | None = None
+    """Work with so many processes of Dask on this machine."""
+    scheduler: str | None = None
+    """Work with the workers of the Dask scheduler at this address."""
+
+    @property
+    def size(self) -> int:
+        """The part, if it can be one; InputRefused for options that do not go together."""
+        if self.part < 1:
+            raise InputRefused([Fault(f"--part must be at least 1 (got {self.part})")])
+        if self.workers is not None and self.workers < 1:
+            raise InputRefused([Fault(f"--workers must be at least 1 (got {self.workers})")])
+        if self.workers is not None and self.scheduler is not None:
+            raise InputRefused([Fault("--workers and --scheduler must not be given together")])
+        return self.part
+
+
+@bulk_app.command(name="gather")
+def gather_command(
+    files: list[Path] | None = None,
+    /,
+    *,
+    output: Annotated[Path, Parameter(name=("--output", "-o"))],
+    archive: str | None = None,
+    options: SheetOptions = SheetOptions(),  # noqa: B008 - frozen
+) -> int:
+    """Write gaugings as one table, stations worked out, ready for the other commands.
+
+    Parameters
+    ----------
+    files
+        Sheets, records, journals or open formats, as `bankside compute` reads them.
+    output
+        The Parquet file to write.
+    archive
+        An archive, of which every gauging is taken.
+    """
+    if (archive is None) == (not files):
+        raise InputRefused([Fault("files or --archive must be given, one of them")])
+    require_free([output])
+    refused: list[str] = []
+    rows = (
+        rows_of_files(files or [], options.to_answers(), refused)
+        if archive is None
+        else rows_of_archive(archive, refused)
+    )
+    count = gather(rows, output)
+    print(f"{output}: {count} gaugings.")
+    return _told(refused, "")
+
+
+@bulk_app.command(name="simulate")
+def simulate_command(
+    gaugings: int,
+    /,
+    *,
+    output: Annotated[Path, Parameter(name=("--output", "-o"))],
+    seed: int = 1,
+) -> None:
+    """Write a table of made-up gaugings, to try the other commands on.
+
+    Parameters
+    ----------
+    gaugings
+        How many.
+    output
+        The Parquet file to write.
+    seed
+        The same seed gives the same gaugings.
+    """
+    if gaugings < 1:
+        raise InputRefused([Fault(f"gaugings must be at least 1 (got {gaugings})")])
+    require_free([output])
+    simulate(gaugings, output, seed)
+    print(f"{output}: {gaugings} gaugings.")
+
+
+@bulk_app.command(name="compute")
+def compute_command(
+    table: Path,
+    output: Path,
+    /,
+    *,
+    figures_alone: Annotated[bool, Parameter(show_default=False)] = False,
+    uncertainty: Uncertainty = "all",
+    working: Working = Working(),
+) -> int:
+    """Work out discharge, section and uncertainty of every gauging of a table.
+
+    What was interrupted is taken up where it was: the same command again does the rest.
+
+    Parameters
+    ----------
+    table
+        A Parquet file of gaugings, or a folder of them; docs/bulk.md says which columns.
+    output
+        A folder for the results, one row a gauging and one a panel.
+    figures_alone
+        Write no panels.
+    uncertainty
+        all: by every method; published: without what lies between verticals, which takes a hundred
+        times as long as the rest; none: discharge and section alone.
+    """
+    part = working.size
+    run = Run(
+        "compute",
+        inputs_of(table),
+        output.absolute(),
+        panels=not figures_alone,
+        uncertainty=uncertainty,
+        part=part,
+    )
+    return _carried_out(run, working)
+
+
+@bulk_app.command(name="check")
+def check_command(
+    table: Path,
+    output: Path,
+    /,
+    *,
+    rules: str = "common-practice",
+    working: Working = Working(),
+) -> int:
+    """Say what is doubtful about every gauging of a table, by the checks that are arithmetic alone.
+
+    Parameters
+    ----------
+    table
+        A Parquet file of gaugings, or a folder of them; docs/bulk.md says which columns.
+    output
+        A folder for the findings, one row each.
+    rules
+        The rule set to go by: a name of `bankside rules list`, or a TOML file of your own.
+    """
+    part = working.size
+    limits = load_rule_set(rules)
+    run = Run(
+        "check",
+        inputs_of(table),
+        output.absolute(),
+        rule_set=limits.name,
+        limits={name: limits.needed(name).si for name in LIMITS},
+        part=part,
+    )
+    return _carried_out(run, working)
+
+
+@bulk_app.command(name="compare")
+def compare_command(
+    before: Path,
+    after: Path,
+    /,
+    *,
+    figure: str = "discharge_m3s",
+    against: str | None = None,
+    most: int = 20,
+) -> None:
+    """Say what a change of method, rule set or version changes, the most changed first.
+
+    Parameters
+    ----------
+    before
+        A folder of `bulk compute`, or of `bulk check`.
+    after
+        The folder of another such run; the same one, to hold two of its figures against each other.
+    figure
+        Which figure is compared: a column of the gaugings, such as mean_section_m3s.
+    against
+        Which figure of `after`, if it is another.
+    most
+        How many gaugings are listed.
+    """
+    if (before / "findings").is_dir():
+        print(check_changes(compare_findings(before, after)))
+        return
+    compared = compare_figures(before, after, figure, against or figure, most)
+    print(figure_changes(compared))
+
+
+def _carried_out(run: Run, working: Working) -> int:
+    begin(run)
+    left = len(parts_left(run))
+    if left < run.parts:
+        print(f"{run.out}: {run.parts - left} of {run.parts} parts were there.", file=sys.stderr)
+    with counted("working out", run.gaugings) as told:
+        if working.scheduler is None and working.workers is None:
+            return _summed_up(run, run_here(run, told))
+        with connected(working.scheduler, working.workers or 1) as client:
+            return _summed_up(run, run_on(client, run, told))
+
+
+def _summed_up(run: Run, done: Iterable[Done]) -> int:
+    worked_out = 0
+    refused: list[str] = []
+    for one in done:
+        worked_out += one.worked_out
+        refused += one.refused
+    print(f"{run.out}: {worked_out} gaugings.")
+    return _told(refused, f"; {run.out / 'refused'} names all")
+
+
+def _told(refused: list[str], where: str) -> int:
+    """Say on stderr what was left out; return 2 where something was."""
+    for sentence in refused[:_MOST_TOLD]:
+        print(sentence, file=sys.stderr)
+    if len(refused) > _MOST_TOLD:
+        print(f"... and {len(refused) - _MOST_TOLD} more{where}.", file=sys.stderr)
+    return 2 if refused else 0
