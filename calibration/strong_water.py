@@ -15,10 +15,10 @@ from typing import Final
 
 import attrs
 
-from bankside.gauging.checks.limits import above, below
 from bankside.gauging.checks.wadeable import wadeable
 from bankside.gauging.rule_sets.load import BASE, load_rule_set
 from bankside.gauging.units import metres_per_second_per
+from bankside.kernel.limits import above, below
 from bankside.practice.crew import CAREFUL
 from bankside.practice.making import make_stream
 from bankside.practice.section_types import SECTION_TYPES

@@ -18,12 +18,12 @@ import attrs
 from bankside.gauging.advice_design import HowRead
 from bankside.gauging.advice_plan import Source, fewest_verticals, target_words
 from bankside.gauging.between import Between
-from bankside.gauging.between_prior import prior_weight
 from bankside.gauging.between_section import BetweenSection, section_over
 from bankside.gauging.between_station import Station
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.gauging.uncertainty_flow import Assumed
+from bankside.kernel.between_prior import prior_weight
 
 __all__ = ["FEWEST_SOUNDINGS", "section_of_depths", "soundings_remark"]
 

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 import attrs
 
+from bankside.gauging.advice import advise
 from bankside.gauging.checks.examined import examine
 from bankside.gauging.checks.finding import Finding
-from bankside.gauging.checks.one_more import one_more
 from bankside.gauging.compute import compute
 from bankside.gauging.records import Gauging, PointReading, Vertical
 from bankside.gauging.rule_sets.rule_set import RuleSet
@@ -34,10 +34,10 @@ def one_more_vertical(
     None where no place is advised, or no water is there. The readings made stay as they are.
     """
     record = apart.record
-    advised = one_more(examine(record, rules, finished=True), findings)
-    if advised is None:
+    advised = advise(examine(record, rules, finished=True), findings)
+    place = next((act for act in advised if act.kind == "vertical"), None)
+    if place is None or place.channel is None or place.tape is None:
         return None
-    place = advised.place
     metre = metres_per(record.units.length)
     skew = apart.channels[place.channel][0]
     y = skew.left + (place.tape * metre - skew.left) * skew.skew
