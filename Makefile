@@ -35,13 +35,14 @@ check: $(VENV)/.dev ## Lint and type check, changing nothing
 	$(BIN)/mypy
 	$(BIN)/python web/npm.py --silent run check
 
-bench: build $(VENV)/.tools ## Measure kernel, checks against slips, a look, practice, the archive, the app
+bench: build $(VENV)/.tools $(VENV)/.bench ## Measure kernel, checks against slips, a look, practice, the archive, whole tables, the app
 	$(BIN)/python bench/kernel.py
 	$(BIN)/python bench/between.py
 	$(BIN)/python bench/slips.py
 	$(BIN)/python bench/look.py
 	$(BIN)/python bench/practice.py
 	$(BIN)/python bench/archive.py
+	$(BIN)/python bench/bulk.py
 	$(BIN)/python bench/app.py
 
 calibration: $(VENV)/.dev ## Fit and judge the model between verticals, and what is advised by it, on simulated gaugings; an hour
@@ -74,6 +75,11 @@ $(VENV)/.base: pyproject.toml | $(BIN)/pip
 $(VENV)/.dev: pyproject.toml | $(BIN)/pip
 	$(PIP_INSTALL) --editable '.[dev]'
 	touch $@ $(VENV)/.base
+
+# The general libraries that whole tables are measured beside.
+$(VENV)/.bench: pyproject.toml | $(BIN)/pip
+	$(PIP_INSTALL) --editable '.[dev,bench]'
+	touch $@
 
 # What tests run besides Python: LibreOffice works the workbook out anew, Poppler reads documents,
 # Chromium opens the app, PostgreSQL holds archives (in a cluster that the tests make for

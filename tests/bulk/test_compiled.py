@@ -13,7 +13,7 @@ import pytest
 
 from bankside.bulk import sections
 from bankside.bulk.columns import Columns
-from bankside.bulk.engine import across, faults_of
+from bankside.bulk.engine import KernelRefused, across, faults_of
 
 PACKAGE = Path(__file__).parents[2] / "src" / "bankside"
 
@@ -89,12 +89,18 @@ def test_what_the_kernel_refuses_is_raised_in_its_words() -> None:
         )
 
 
-def test_an_error_in_one_thread_is_heard() -> None:
-    """Of many gaugings one is worked out wrongly; whoever waits for all is told."""
+def test_what_is_refused_in_any_thread_is_named() -> None:
+    """Of many gaugings two are refused; all others are worked out, and both are told."""
+    done = np.zeros(5000, np.int64)
 
     def work(first: int, last: int) -> None:
-        if first <= 3000 < last:
-            raise ValueError("this one")
+        for k in range(first, last):
+            if k in (3, 3000):
+                raise ValueError("this one")
+            done[k] += 1
 
-    with pytest.raises(ValueError, match="this one"):
+    with pytest.raises(KernelRefused) as refused:
         across(5000, work)
+
+    assert refused.value.why == {3: "this one", 3000: "this one"}
+    assert (done == 0).sum() == 2

@@ -86,6 +86,22 @@ def test_a_bad_gauging_is_named_and_left_out(
     assert discharges == [0.125, 0.125]
 
 
+def test_what_the_kernel_refuses_stops_nothing(tmp_path: Path) -> None:
+    """A discharge that can be told, whose squares cannot: named with the kernel's words."""
+    huge = {
+        **SOUND,
+        "gauging": "huge",
+        "depth_m": [0.0, 1e150, 0.0],
+        "velocity_ms": [0.0, 1e9, 0.0],
+    }
+    table = _file(tmp_path / "in.parquet", [SOUND, huge, SOUND])
+
+    (done,) = _carried_out(_run(table, tmp_path / "out"))
+
+    assert done.worked_out == 2
+    assert done.refused[0].startswith("in.parquet, row 2, gauging huge: ")
+
+
 def test_what_cannot_be_told_is_absent(tmp_path: Path) -> None:
     """Still water has a discharge of 0 and no percents; nothing in a table is NaN."""
     still = {**SOUND, "velocity_ms": [0.0, 0.0, 0.0]}

@@ -8,7 +8,7 @@ no bit.
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from functools import cache
 from itertools import pairwise
@@ -20,7 +20,16 @@ import numpy as np
 from bankside.bulk import faults, sections
 from bankside.bulk.columns import Columns, Flags, Floats
 
-__all__ = ["Panels", "across", "faults_of", "lines", "panels_of", "stations", "use_threads"]
+__all__ = [
+    "KernelRefused",
+    "Panels",
+    "across",
+    "faults_of",
+    "lines",
+    "panels_of",
+    "stations",
+    "use_threads",
+]
 
 # So many stretches for each thread: none waits long for another that has the larger gaugings.
 _STRETCHES = 4
@@ -49,6 +58,18 @@ def _pool() -> ThreadPoolExecutor:
     return ThreadPoolExecutor(threads())
 
 
+class KernelRefused(Exception):
+    """The kernel cannot work out some gaugings; `why` has its words by their numbers."""
+
+    def __init__(self, why: dict[int, str]) -> None:
+        self.why = why
+        super().__init__(why)
+
+
+# What the kernel, and arithmetic itself, refuse with.
+_REFUSALS = (ValueError, IndexError, ArithmeticError)
+
+
 def across(
     count: int,
     work: Callable[..., None],
@@ -57,19 +78,35 @@ def across(
 ) -> None:
     """Call compiled `work(first, last, *arguments)` for stretches that cover `count` gaugings.
 
-    `room` gives the arrays that each call is to work in, besides.
+    `room` gives the arrays that each call is to work in, besides. KernelRefused, with all of them,
+    where the kernel refuses gaugings.
     """
     pieces = min(threads() * _STRETCHES, max(count // _LEAST, 1))
     bounds = [count * piece // pieces for piece in range(pieces + 1)]
-    if pieces == 1:
-        work(0, count, *arguments, *room())
-        return
     work(0, 0, *arguments, *room())  # compiles, once, before all threads ask for it
     waiting = [
-        _pool().submit(work, first, last, *arguments, *room()) for first, last in pairwise(bounds)
+        (first, last, _pool().submit(work, first, last, *arguments, *room()))
+        for first, last in pairwise(bounds)
     ]
-    for one in waiting:
-        one.result()
+    refused: dict[int, str] = {}
+    for first, last, one in waiting:
+        try:
+            one.result()
+        except _REFUSALS:
+            refused |= _one_by_one(first, last, work, *arguments, *room())
+    if refused:
+        raise KernelRefused(refused)
+
+
+def _one_by_one(
+    first: int, last: int, work: Callable[..., None], *arguments: Any
+) -> Iterator[tuple[int, str]]:
+    """Yield the gaugings of a stretch that the kernel refuses, with its words."""
+    for k in range(first, last):
+        try:
+            work(k, k + 1, *arguments)
+        except _REFUSALS as error:
+            yield k, str(error)
 
 
 def faults_of(columns: Columns) -> tuple[Flags, dict[int, str]]:

@@ -15,8 +15,8 @@ from bankside.gauging.uncertainty_flow import Assumed
 __all__ = ["Uncertainty", "figures_of", "read_of"]
 
 Uncertainty = Literal["all", "published", "none"]
-"""Which uncertainties are worked out: what lies between verticals takes a hundred times as long as
-all else together."""
+"""Which uncertainties are worked out: what lies between verticals takes far longer than all else
+together."""
 
 
 def figures_of(

@@ -9,7 +9,7 @@ import numpy as np
 import pyarrow as pa
 
 from bankside.bulk.columns import Floats
-from bankside.bulk.engine import faults_of, panels_of
+from bankside.bulk.engine import KernelRefused, faults_of, panels_of
 from bankside.bulk.figures import figures_of
 from bankside.bulk.filed import explained
 from bankside.bulk.findings import findings_table, look
@@ -32,23 +32,30 @@ def tables_of(
     refused += [Refused(int(found.rows[k]), str(found.ids[k]), said) for k, said in why.items()]
     if why:
         found = found.only(sound)
-    figures = figures_of(
-        found.columns, run.assumed, run.uncertainty if run.kind == "compute" else "none"
-    )
-    finite = np.isfinite(
-        figures["amount_m3s"]
-        + figures["area_m2"]
-        + figures["width_m"]
-        + figures["wetted_perimeter_m"]
-    )
-    if not finite.all():
-        refused += [
-            Refused(int(found.rows[k]), str(found.ids[k]), _TOO_LARGE)
-            for k in np.flatnonzero(~finite)
-        ]
-        found = found.only(finite)
-        figures = {name: values[finite] for name, values in figures.items()}
+    found, figures, odd = _worked_out(run, found)
+    refused += odd
     return _made(run, found, figures), sorted(refused, key=lambda one: one.row)
+
+
+def _worked_out(run: Run, found: Given) -> tuple[Given, Mapping[str, Floats], list[Refused]]:
+    """Return the figures, of those gaugings that have them, and what the kernel refused."""
+    uncertainty = run.uncertainty if run.kind == "compute" else "none"
+    try:
+        figures = figures_of(found.columns, run.assumed, uncertainty)
+    except KernelRefused as error:
+        why = error.why
+    else:
+        whole = sum(
+            figures[name] for name in ("amount_m3s", "area_m2", "width_m", "wetted_perimeter_m")
+        )
+        why = {int(k): _TOO_LARGE for k in np.flatnonzero(~np.isfinite(whole))}
+        if not why:
+            return found, figures, []
+    kept = np.ones(len(found.columns), np.bool_)
+    kept[list(why)] = False
+    odd = [Refused(int(found.rows[k]), str(found.ids[k]), said) for k, said in why.items()]
+    found, figures, more = _worked_out(run, found.only(kept))
+    return found, figures, [*odd, *more]
 
 
 def _made(run: Run, found: Given, figures: Mapping[str, Floats]) -> dict[str, pa.Table]:

@@ -144,8 +144,8 @@ def compute_command(
     figures_alone
         Write no panels.
     uncertainty
-        all: by every method; published: without what lies between verticals, which takes a hundred
-        times as long as the rest; none: discharge and section alone.
+        all: by every method; published: without what lies between verticals, which takes far longer
+        than the rest; none: discharge and section alone.
     """
     part = working.size
     run = Run(
