@@ -91,7 +91,7 @@ def _with_all(results: Mapping[str, Mapping[str, Any]]) -> dict[str, Mapping[str
 
 
 def _sparing(results: Mapping[str, Mapping[str, tuple[float, float]]]) -> str:
-    counts = list(next(iter(results.values())))
+    counts = sorted({count for row in results.values() for count in row}, key=int)
 
     def rows() -> Iterator[list[str]]:
         for kind, row in results.items():
