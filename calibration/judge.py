@@ -88,6 +88,16 @@ def beside_scatter(found: Sequence[Judged]) -> dict[str, dict[str, dict[str, flo
     }
 
 
+def narrowed(found: Sequence[Judged]) -> dict[str, float]:
+    """Return by which factors interpolated variance would hold the truth 95 and 93 times in 100.
+
+    So that its width can be held against the model's where both hold the truth alike.
+    """
+    name = "interpolated-variance"
+    beyond = [abs(one.error) / one.intervals[name].wide for one in found if name in one.intervals]
+    return {str(held): round(float(np.quantile(beyond, held / 100.0)), 3) for held in (95, 93)}
+
+
 def leaning(found: Sequence[Judged]) -> dict[str, dict[str, float]]:
     """Return by how much the truth is more than what was stated, by number of verticals.
 
@@ -134,6 +144,10 @@ def thinned() -> dict[str, Any] | None:
     found = [one for i, whole in enumerate(sections) for one in thinned_sections(i, whole)]
     return {
         "sections": len(sections),
+        "alike": {
+            name: _figures([one for one in found if one.alike is alike], WITH_READINGS)
+            for name, alike in (("within", True), ("beyond", False))
+        },
         "ways": {
             way: {
                 method: _figures([one for one in found if one.way == way], method)
@@ -156,6 +170,7 @@ def main() -> None:
         "beside interpolated variance": {
             crew: beside_scatter(of_crew) for crew, of_crew in by_crew.items()
         },
+        "narrowed": {crew: narrowed(of_crew) for crew, of_crew in by_crew.items()},
         "leaning": {crew: leaning(of_crew) for crew, of_crew in by_crew.items()},
         "without type": without_types(),
     }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from calibration.gaugings import CREWS
@@ -42,7 +42,9 @@ def blocks(results: Results) -> dict[str, str]:
         "target": _target(results),
         "without type": _without_type(results),
         "thinned": _thinned(results),
+        "thinned alike": _thinned_alike(results),
         "models": _tried(results.get("models"), ("perfect", "drawn")),
+        "halves": _tried(results.get("halves"), ("perfect",)),
         "constants": _tried(results.get("constants"), ("careful", "drawn")),
     }
 
@@ -146,10 +148,12 @@ def _target(results: Results) -> str:
                 f"{by_type[most]:.2f} ({most})",
                 f"{methods['between-verticals']['all']['coverage 95']:.1f}",
                 f"{methods['interpolated-variance']['all']['coverage 95']:.1f}",
+                *(f"{results['narrowed'][crew][held]:.2f}" for held in ("95", "93")),
             ]
 
     heads = ["crew", *_RATIOS, "least width, by type", "most", "ours holds, %"]
-    return table([*heads, "interpolated variance holds, %"], rows())
+    heads += ["interpolated variance holds, %", "it would hold 95 % times", "93 % times"]
+    return table(heads, rows())
 
 
 def _without_type(results: Results) -> str:
@@ -189,7 +193,22 @@ def _thinned(results: Results) -> str:
     return table([*heads, "mean width", "middle width", "score"], rows())
 
 
-def _tried(found: Mapping[str, Any] | None, crews: tuple[str, str]) -> str:
+def _thinned_alike(results: Results) -> str:
+    def rows() -> Iterator[list[str]]:
+        for name, here in results["thinned"]["alike"].items():
+            yield [
+                f"{name} the ranges",
+                str(here["gaugings"]),
+                f"{here['coverage 95']:.1f}",
+                f"{here['coverage 68']:.1f}",
+                f"{here['width']:.1f}",
+            ]
+
+    heads = ["whole transect", "thinned sections", "95 % holds", "68 % holds", "mean width"]
+    return table(heads, rows())
+
+
+def _tried(found: Mapping[str, Any] | None, crews: Sequence[str]) -> str:
     if found is None:
         return "Not tried with the model as it stands."
 

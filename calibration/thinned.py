@@ -16,6 +16,7 @@ from pathlib import Path
 import attrs
 
 from bankside.gauging.between import Between
+from bankside.gauging.between_remarks import unlike_the_judged
 from bankside.gauging.compute import compute
 from bankside.gauging.records import Gauging, Vertical
 from bankside.gauging.result import Result
@@ -45,10 +46,12 @@ _DRAWS = 5
 class Thinned:
     """A thinned section: which verticals were left out, what it misses, and the intervals.
 
-    `error` is the whole section's discharge less that of the thinned one, over the latter.
+    `error` is the whole section's discharge less that of the thinned one, over the latter; `alike`
+    says whether the whole section lies within the ranges of the simulated streams.
     """
 
     way: str
+    alike: bool
     verticals: int
     error: float
     intervals: dict[str, Interval]
@@ -66,7 +69,8 @@ def whole_sections(path: Path) -> list[Gauging]:
 
 def thinned_sections(number: int, gauging: Gauging) -> Iterator[Thinned]:
     """Yield a section without every second vertical, twice, and without random thirds."""
-    whole = compute(gauging).discharge_m3s
+    result = compute(gauging)
+    whole, alike = result.discharge_m3s, _alike(gauging, result)
     (channel,) = gauging.channels
     inner = channel.verticals[1:-1]
     for way, left_out in _left_out(number, len(inner)):
@@ -77,7 +81,12 @@ def thinned_sections(number: int, gauging: Gauging) -> Iterator[Thinned]:
         found = _thinned(gauging, section)
         if found is not None:
             discharge, intervals = found
-            yield Thinned(way, len(kept), (whole - discharge) / discharge, intervals)
+            yield Thinned(way, alike, len(kept), (whole - discharge) / discharge, intervals)
+
+
+def _alike(gauging: Gauging, result: Result) -> bool:
+    section = section_as_read(gauging, flow_of(gauging, result), Assumed())
+    return section is not None and not unlike_the_judged(section, gauging.units)
 
 
 def _left_out(number: int, count: int) -> Iterator[tuple[str, set[int]]]:

@@ -1,12 +1,14 @@
 """Try other figures in the model than the shipped ones, on gaugings that judge nothing else.
 
-Writes what each does to coverage, width and score into `calibration/results.json`.
+Writes what each does to coverage, width and score into `calibration/results.json`, part by part:
+`python -m calibration.tried models` tries these alone, `halves` and `constants` likewise.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+import sys
+from collections.abc import Callable, Mapping, Sequence
 from itertools import product
 from time import perf_counter
 from typing import Any
@@ -30,17 +32,19 @@ __all__ = ["CONSTANTS", "MODELS", "main"]
 TRYING = 5_000_000
 """The first seed: beyond what is fitted on, below what judges."""
 
-FITTED_OF_EACH, TRIED_OF_EACH = 12, 12
+FITTED_OF_EACH, TRIED_OF_EACH, HALVED_OF_EACH = 12, 12, 80
 
 CONSTANTS = (
     "DEPTH_READING_M",
     "ROD_M",
     "PILE_UP",
-    "CALIBRATION",
     "ZERO_MS",
     "PROFILE_COMMON",
+    "SURFACE_COMMON",
     "PROFILE_SMOOTH",
     "PROFILE_UNEVEN",
+    "AT_SURFACE",
+    "FLOAT",
     "PROFILE_LENGTH",
     "STANDS_IN",
 )
@@ -67,9 +71,11 @@ _SHAPES, _ROUGH = between_prior.SHAPE_LENGTHS, between_prior.UNEVENNESS
 _LENGTHS = between_prior.UNEVENNESS_LENGTHS_M
 _ROUGHER = (0.03, 0.07, 0.16, 0.37, 0.85, 2.0)
 
+_WIDER_SHAPE = "shape's deviation 2"
+
 MODELS: Mapping[str, Changes] = {
     "shape's deviation 0.8": {between_prior: {"SHAPE_DEVIATION": 0.8}},
-    "shape's deviation 2": {between_prior: {"SHAPE_DEVIATION": 2.0}},
+    _WIDER_SHAPE: {between_prior: {"SHAPE_DEVIATION": 2.0}},
     "scale to the power 0.2": {kernel: {"_SCALE_POWER": 0.2}},
     "scale to the power 0.6": {kernel: {"_SCALE_POWER": 0.6}},
     "scale reaches 0.03": {kernel: {"_SCALE_REACH": 0.03}},
@@ -78,6 +84,10 @@ MODELS: Mapping[str, Changes] = {
     "unevenness up to 2, its lengths 0.1, 0.5 and 2 m": _grid(_SHAPES, _ROUGHER, (0.1, 0.5, 2.0)),
     "lengths of unevenness 0.1, 0.4, 1.6 and 6 m": _grid(_SHAPES, _ROUGH, (0.1, 0.4, 1.6, 6.0)),
     "lengths of the shape 0.15 and 0.4": _grid((0.15, 0.4), _ROUGH, _LENGTHS),
+    "lengths of the shape 0.07, 0.15, 0.3, 0.6 and 1.2": _grid(
+        (0.07, 0.15, 0.3, 0.6, 1.2), _ROUGH, _LENGTHS
+    ),
+    "lengths of unevenness 0.08, 0.3, 1.2 and 5 m": _grid(_SHAPES, _ROUGH, (0.08, 0.3, 1.2, 5.0)),
 }
 """Other models; the prior is fitted anew for each."""
 
@@ -142,6 +152,27 @@ def models() -> dict[str, Any]:
     return found
 
 
+def by_halves() -> dict[str, Any]:
+    """Return what a wider shape does on what is fitted on, each half by the prior of the other.
+
+    So many more gaugings than are tried otherwise: what was so near on those is decided on these.
+    """
+    halves = [list(cases(FITTING, HALVED_OF_EACH, crews=("perfect",)))[i::2] for i in (0, 1)]
+
+    def judged_by_the_other() -> list[Judged]:
+        tables = [np.array(in_parallel(evidences, half)) for half in halves]
+        found: list[Judged] = []
+        for half, other in zip(halves, reversed(tables), strict=True):
+            with changed(prior_rows([float(one) for one in fitted_prior(other)])):
+                found += _intervals(half)
+        return found
+
+    standing = judged_by_the_other()
+    with changed(MODELS[_WIDER_SHAPE]):
+        wider = judged_by_the_other()
+    return {"as shipped": _beside(standing, standing), _WIDER_SHAPE: _beside(wider, standing)}
+
+
 def constants() -> dict[str, Any]:
     """Return what coverage and score are when one assumed constant is halved or doubled."""
     tried = list(cases(TRYING, TRIED_OF_EACH, crews=("careful", "drawn")))
@@ -151,17 +182,26 @@ def constants() -> dict[str, Any]:
         value = times * getattr(between_assumed, name)
         with changed({between_assumed: {name: value}}):
             found[f"{name} {value:g}"] = _beside(_intervals(tried), standing)
+        print(name, value, flush=True)
     return found
 
 
-def main() -> None:
-    """Try everything, and store it beside the judgement."""
-    start = perf_counter()
-    results = json.loads(RESULTS.read_text("utf-8"))
-    results |= {"models": models(), "constants": constants()}
-    RESULTS.write_text(json.dumps(results, indent=1) + "\n", encoding="utf-8")
-    print(f"{perf_counter() - start:.0f} s")
+_PARTS: Mapping[str, Callable[[], dict[str, Any]]] = {
+    "models": models,
+    "halves": by_halves,
+    "constants": constants,
+}
+
+
+def main(arguments: Sequence[str]) -> None:
+    """Try the parts named, or everything, and store each beside the judgement once it is done."""
+    for part in arguments or _PARTS:
+        start = perf_counter()
+        found = _PARTS[part]()
+        results = json.loads(RESULTS.read_text("utf-8")) | {part: found}
+        RESULTS.write_text(json.dumps(results, indent=1) + "\n", encoding="utf-8")
+        print(f"{part}: {perf_counter() - start:.0f} s", flush=True)
 
 
 if __name__ == "__main__":
-    main()
+    main(sys.argv[1:])

@@ -226,13 +226,15 @@ def _part_calls(rng: random.Random, section: Section) -> Iterator[Call]:
     yield "reading_variance_of", (depth[0], velocity[0], points, percent, rng.random() < 0.5)
     yield "reading_variance_of", (0.4, velocity[0], points, percent, rng.random() < 0.5)
     yield "profile_deviation", (rng.random(),)
-    yield "profile_share", (points,)
+    by_surface = [float(rng.random() < 0.3) for _ in carried]
+    yield "profile_share", (points, by_surface[0] != 0.0)
     yield "profile_length", (panels, depth)
     yield "readings_variance", (panels, [abs(value) for value in carried])
     yield "widths_variance", (panels, carried, percent)
     yield "rod_variance", (panels, velocity)
     yield "zero_variance", (panels, depth)
-    yield "systematic_variance", (carried[0],)
+    yield "meter_variance", (panels, carried, velocity, by_surface[0] != 0.0)
+    yield "common_profile_variance", (panels, carried, by_surface)
     for name in ("prior_weight", "shape_length_of", "unevenness_of", "unevenness_length_of"):
         yield name, (character,)
     yield "least_variance", (abs(carried[-1]),)

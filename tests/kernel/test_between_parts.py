@@ -5,14 +5,15 @@ from itertools import product
 import pytest
 
 from bankside.kernel.between_parts import (
+    common_profile_variance,
     mean_unit_discharge,
+    meter_variance,
     profile_deviation,
     profile_length,
     profile_share,
     reading_variance_of,
     readings_variance,
     rod_variance,
-    systematic_variance,
     widths_variance,
     zero_variance,
 )
@@ -55,14 +56,32 @@ def test_each_part_is_what_it_says_at_two_panels() -> None:
     assert rod_variance(PANELS, VELOCITY) == pytest.approx(
         (0.006 * (0.4 + 2 * 0.2)) ** 2 + (0.2 * head) ** 2
     )
-    assert zero_variance(PANELS, DEPTH) == pytest.approx((0.004 * (0.5 + 2 * 0.25)) ** 2)
-    assert systematic_variance(2.0) == pytest.approx(0.02**2 + 0.03**2)
+    assert zero_variance(PANELS, DEPTH) == pytest.approx((0.003 * (0.5 + 2 * 0.25)) ** 2)
+
+
+def test_a_rating_errs_by_the_velocity_and_the_same_way_at_both_panels() -> None:
+    """1.7 % of 0.2 less 2.25 % of 0.1 m³/s by the group table, 0.7 and 1.125 % by its own."""
+    flows = [0.2, -0.05]
+    assert meter_variance(PANELS, flows, VELOCITY, False) == pytest.approx(0.00115**2)
+    assert meter_variance(PANELS, flows, VELOCITY, True) == pytest.approx(0.000275**2)
+
+
+def test_surfaces_have_a_common_profile_of_their_own() -> None:
+    """1.5 % of 0.1 m³/s; with the second panel at the surface 1.5 % of 0.2 and 4 % of 0.1."""
+    flows = [0.2, -0.05]
+    assert common_profile_variance(PANELS, flows, [0.0, 0.0]) == pytest.approx(0.0015**2)
+    assert common_profile_variance(PANELS, flows, [0.0, 1.0]) == pytest.approx(0.005**2)
 
 
 def test_profiles_differ_by_roughness_and_points_and_share_eddies() -> None:
-    """2 % and a tenth of the root; 7/15 of that with two points; 1.25 mean depths, here 1/3 m."""
+    """2 % and a tenth of the root; 7/15 of that with two points, 2.4 times it at the surface.
+
+    Verticals nearer than 1.25 mean depths, here 1/3 m, share them.
+    """
     assert profile_deviation(0.25) == pytest.approx(0.02 + 0.05)
-    assert (profile_share(1.0), profile_share(2.0)) == (1.0, pytest.approx(7 / 15))
+    assert profile_share(1.0, False) == 1.0
+    assert profile_share(2.0, False) == pytest.approx(7 / 15)
+    assert profile_share(1.0, True) == 2.4
     assert profile_length(PANELS, DEPTH) == pytest.approx(1.25 / 3)
 
 

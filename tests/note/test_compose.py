@@ -440,6 +440,16 @@ def test_methods_far_apart_are_both_told(
         assert "Each is two standard uncertainties" in found.uncertainty_basis
 
 
+def test_more_than_the_discharge_is_told_as_an_amount() -> None:
+    """120 % of 2.1264 m³/s is 2.55: no percent of what is left over stands in the headline."""
+    made = (budget("between-verticals", 60.0),)
+    found = note_content(material(plain(METRES), findings=(), budgets=made)).headline
+
+    assert found.uncertainty == "± 2.6 m³/s"
+    assert found.uncertainty_basis.startswith("more than the discharge itself")
+    assert "%" not in found.uncertainty_basis.partition(":")[0]
+
+
 def test_quality_words_and_the_range_are_told_apart() -> None:
     """Where a word is held against one standard uncertainty, the note says that ± is two."""
     rules = load_rule_set("common-practice")

@@ -45,7 +45,9 @@ def test_the_model_stands_for_a_visit() -> None:
     assert made.budget == uncertainty_budgets(made.gauging, made.result)[0]
     assert made.budget.key == "between-verticals"
     assert even.budget is not None and even.budget.key == "between-verticals"
-    assert made.budget.standard_percent > 2 * even.budget.standard_percent
+    of_rough, of_even = made.budget.parts[0], even.budget.parts[0]
+    assert of_rough.name == of_even.name == "between verticals"
+    assert of_rough.percent > 5 * of_even.percent
 
 
 def test_the_uncertainty_is_a_share_of_the_amount() -> None:

@@ -96,10 +96,11 @@ def _mean(value: float | None, one: float, unit: str) -> str | None:
 
 def _budget(budget: Budget) -> dict[str, Any]:
     percent = to_figures(budget.expanded_percent, 2)
+    within = "more than the discharge" if budget.exceeds_discharge else f"± {percent} %"
     lower = "at least, " if budget.left_out else ""
     return {
         "key": budget.key,
         "method": budget.method,
         "percent": percent,
-        "words": f"± {percent} % ({lower}{budget.interval_words.replace(' (', ', ')}",
+        "words": f"{within} ({lower}{budget.interval_words.replace(' (', ', ')}",
     }

@@ -19,15 +19,17 @@ from bankside.kernel.between import (
     mixture_half_width,
     shared_variance,
 )
+from bankside.kernel.between_assumed import FLOAT
 from bankside.kernel.between_parts import (
+    common_profile_variance,
     mean_unit_discharge,
+    meter_variance,
     profile_deviation,
     profile_length,
     profile_share,
     reading_variance_of,
     readings_variance,
     rod_variance,
-    systematic_variance,
     widths_variance,
     zero_variance,
 )
@@ -58,6 +60,9 @@ OF_CHARACTERS = 5
 
 # Rows of `room`, once a gauging's stations as read are laid out.
 _TAPE, _DEPTH, _VELOCITY, _FLOW, _VARIANCE, _READ_VARIANCE, _SCALE, _PANEL, _PROFILE = range(9)
+_BY_SURFACE = 9
+# What `at_surface` says of a float.
+_FLOATED = 2.0
 # Rows of `characters`.
 _LOG, _WEIGHT, _BETWEEN, _HEARD, _DEVIATION = range(5)
 
@@ -73,6 +78,7 @@ def _laid_out(
     measured: Flags,
     points: Column,
     exposure: Column,
+    at_surface: Column,
     room: Column,
     ends: Whole,
 ) -> int:
@@ -87,10 +93,13 @@ def _laid_out(
                 room[_DEPTH, count] = depth[j]
                 room[_VELOCITY, count] = velocity[j]
                 room[_FLOW, count] = depth[j] * velocity[j]
+                exposed = 100.0 * FLOAT if at_surface[j] == _FLOATED else exposure[j]
                 room[_READ_VARIANCE, count] = reading_variance_of(
-                    depth[j], velocity[j], points[j], exposure[j], measured[j]
+                    depth[j], velocity[j], points[j], exposed, measured[j]
                 )
-                room[_PROFILE, count] = profile_share(points[j])
+                by_surface = at_surface[j] != 0.0 and points[j] == 1.0
+                room[_BY_SURFACE, count] = 1.0 if by_surface else 0.0
+                room[_PROFILE, count] = profile_share(points[j], by_surface)
                 flows = flows or room[_FLOW, count] != 0.0
                 count += 1
         if flows:
@@ -176,7 +185,13 @@ def _percent(variance: float, total: float) -> float:
 
 @helping
 def _stated(
-    total: float, profile: float, n: int, width_percent: float, room: Column, characters: Column
+    total: float,
+    profile: float,
+    n: int,
+    width_percent: float,
+    own_rating: bool,
+    room: Column,
+    characters: Column,
 ) -> tuple[float, float]:
     """Return the standard uncertainty in percent, and the variance that hangs on no character."""
     panels = room[_PANEL, :n]
@@ -184,7 +199,8 @@ def _stated(
     widths = widths_variance(panels, room[_FLOW, :n], width_percent)
     rod = rod_variance(panels, room[_VELOCITY, :n])
     zero = zero_variance(panels, room[_DEPTH, :n])
-    systematic = systematic_variance(total)
+    meter = meter_variance(panels, room[_FLOW, :n], room[_VELOCITY, :n], own_rating)
+    systematic = common_profile_variance(panels, room[_FLOW, :n], room[_BY_SURFACE, :n])
     weights, squares = characters[_WEIGHT, :CHARACTERS], characters[_LOG, :CHARACTERS]
     for c in range(CHARACTERS):
         off = profile_deviation(unevenness_of(c))
@@ -197,10 +213,11 @@ def _stated(
             _percent(widths, total),
             _percent(rod, total),
             _percent(zero, total),
+            _percent(meter, total),
             _percent(systematic, total),
         )
     )
-    return standard, (readings + widths) + (rod + zero + systematic)
+    return standard, (readings + widths) + (rod + zero + meter + systematic)
 
 
 @helping
@@ -231,6 +248,8 @@ def _between(
     measured: Flags,
     points: Column,
     exposure: Column,
+    at_surface: Column,
+    own_rating: Column,
     width_percent: float,
     standard: Column,
     half_95: Column,
@@ -259,6 +278,7 @@ def _between(
             measured,
             points,
             exposure,
+            at_surface,
             room,
             ends,
         )
@@ -267,7 +287,8 @@ def _between(
         profile = _prepared(waters, ends, room)
         _weighed(waters, ends, room, characters)
         n = ends[waters - 1]
-        standard[k], fixed = _stated(total, profile, n, width_percent, room, characters)
+        own = own_rating[starts[k]] != 0.0
+        standard[k], fixed = _stated(total, profile, n, width_percent, own, room, characters)
         half_95[k] = _half_width(0.95, total, fixed, profile, characters)
         half_68[k] = _half_width(0.68, total, fixed, profile, characters)
         if not math.isfinite(standard[k]):

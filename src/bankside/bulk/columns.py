@@ -26,12 +26,15 @@ class Read:
     """How the velocity of each station was read, in the figures of ISO 748's tables.
 
     As `gauging.uncertainty_points.ReadPanel`: number of points, and the percents of meter and
-    exposure for one of them.
+    exposure for one of them. `at_surface` is 1 where a meter read the surface alone, 2 where a
+    float did, else 0; `own_rating` is not 0 where the meter was calibrated itself.
     """
 
     points: Floats
     meter_percent: Floats
     exposure_percent: Floats
+    at_surface: Floats
+    own_rating: Floats
 
 
 @attrs.frozen(eq=False)
@@ -78,11 +81,7 @@ class Columns:
             measured=self.measured[stations],
             read=None
             if read is None
-            else Read(
-                read.points[stations],
-                read.meter_percent[stations],
-                read.exposure_percent[stations],
-            ),
+            else Read(*(getattr(read, field.name)[stations] for field in attrs.fields(Read))),
         )
 
 

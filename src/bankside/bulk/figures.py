@@ -41,7 +41,7 @@ def read_of(columns: Columns, assumed: Assumed) -> Read:
     if said is not None and not np.isnan(said.points).any():
         return said
     count = len(columns.tape_m)
-    read = Read(np.empty(count), np.empty(count), np.empty(count))
+    read = Read(np.empty(count), np.empty(count), np.empty(count), np.zeros(count), np.zeros(count))
     across(
         count,
         published.how_read,
@@ -56,6 +56,8 @@ def read_of(columns: Columns, assumed: Assumed) -> Read:
         np.where(unsaid, read.points, said.points),
         np.where(unsaid, read.meter_percent, said.meter_percent),
         np.where(unsaid, read.exposure_percent, said.exposure_percent),
+        said.at_surface,
+        said.own_rating,
     )
 
 
@@ -116,7 +118,8 @@ def _of_between(columns: Columns, read: Read, assumed: Assumed) -> dict[str, Flo
         len(columns),
         between.between,
         *(*stations(columns), columns.measured),
-        *(read.points, read.exposure_percent, assumed.width_percent),
+        *(read.points, read.exposure_percent, read.at_surface, read.own_rating),
+        assumed.width_percent,
         *of.values(),
         room=lambda: (*room(), np.empty((between.OF_CHARACTERS, between.CHARACTERS))),
     )

@@ -22,7 +22,7 @@ from bankside.gauging.reconcile import reconcile
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result, VerticalResult
 from bankside.gauging.uncertainty_flow import Assumed, flow_of
-from bankside.gauging.uncertainty_points import ReadPanel, read_panels
+from bankside.gauging.uncertainty_points import ReadPanel, has_own_rating, read_panels
 from bankside.gauging.units import metres_per, metres_per_second_per
 
 __all__ = ["gather", "row_of"]
@@ -87,6 +87,7 @@ def _points(gauging: Gauging, station: VerticalResult) -> list[float]:
 
 def _how_read(gauging: Gauging, result: Result) -> dict[str, list[float]]:
     """Return points and percents of every station; where there is no water none of them counts."""
+    own_rating = float(has_own_rating(gauging))
     panels = flow_of(gauging, result).panels
     read: dict[tuple[int, int], ReadPanel] = {
         (one.panel.channel, one.panel.vertical): one
@@ -97,6 +98,10 @@ def _how_read(gauging: Gauging, result: Result) -> dict[str, list[float]]:
         "points": [1.0 if one is None else float(one.points) for one in found],
         "meter_percent": [0.0 if one is None else one.meter_percent for one in found],
         "exposure_percent": [0.0 if one is None else one.exposure_percent for one in found],
+        "at_surface": [
+            0.0 if one is None else float(one.at_surface + one.floated) for one in found
+        ],
+        "own_rating": [own_rating] * len(found),
     }
 
 

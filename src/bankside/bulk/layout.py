@@ -17,13 +17,14 @@ __all__ = ["SCHEMA", "Given", "Refused", "given", "require_layout"]
 _NUMBERS = pa.list_(pa.float64())
 _STATIONS = ("tape_m", "depth_m", "velocity_ms")
 _READ = ("points", "meter_percent", "exposure_percent")
+_READ_BESIDES = ("at_surface", "own_rating")
 
 SCHEMA = pa.schema(
     [
         pa.field("gauging", pa.string(), nullable=False),
         *(pa.field(name, _NUMBERS, nullable=False) for name in _STATIONS),
         pa.field("measured", pa.list_(pa.bool_())),
-        *(pa.field(name, _NUMBERS) for name in _READ),
+        *(pa.field(name, _NUMBERS) for name in (*_READ, *_READ_BESIDES)),
         pa.field("fastest_ms", _NUMBERS),
         pa.field("slowest_ms", _NUMBERS),
         pa.field("edge", pa.list_(pa.bool_())),
@@ -36,7 +37,10 @@ SCHEMA = pa.schema(
 """Every column that is read; those that may be null may be left out."""
 
 _REQUIRED = tuple(field.name for field in SCHEMA if not field.nullable)
-_BY_STATION = (*_STATIONS, "measured", *_READ, "fastest_ms", "slowest_ms", "edge", "vertical")
+_BY_STATION = (
+    *(*_STATIONS, "measured", *_READ, *_READ_BESIDES),
+    *("fastest_ms", "slowest_ms", "edge", "vertical"),
+)
 
 
 @attrs.frozen
@@ -203,6 +207,11 @@ def _given(table: pa.Table, rows: Whole) -> Given:
     parts, counts = _channels(table, lengths)
     flat = {name: _flat(table, name, lengths) for name in _BY_STATION}
     measured, read = flat["measured"], [flat[name] for name in _READ]
+    # What says nothing was read inside the water, by a meter of a group rating.
+    besides = [
+        np.zeros(stations) if values is None else np.nan_to_num(values)
+        for values in (flat[name] for name in _READ_BESIDES)
+    ]
     columns = Columns(
         starts=starts,
         channels=np.concatenate([[0], np.cumsum(parts)]).astype(np.int64),
@@ -210,7 +219,7 @@ def _given(table: pa.Table, rows: Whole) -> Given:
         **{name: _there(flat[name]) for name in _STATIONS},
         # Only what says so was not read.
         measured=np.ones(stations, np.bool_) if measured is None else measured != 0.0,
-        read=None if any(one is None for one in read) else Read(*map(_there, read)),
+        read=None if any(one is None for one in read) else Read(*map(_there, read), *besides),
     )
     return Given(
         rows=rows,

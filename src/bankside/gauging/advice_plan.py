@@ -155,10 +155,10 @@ def target_remark(
         )
     flow = flow_of(gauging, result)
     section = section_as_read(gauging, flow, Assumed()) if flow.has_percents else None
-    if section is None or (channel is not None and channel not in section.channels):
-        return None
-    if channel is not None:
+    if section is not None and channel is not None:
         section = section.of_channel(channel)
+    if section is None:
+        return None
     how = HowRead.by(rules, gauging.meter)
     if exposure_seconds is not None:
         how = attrs.evolve(how, seconds=exposure_seconds)

@@ -16,50 +16,12 @@ import attrs
 from bankside.gauging.between import CHARACTERS, Between, between_over
 from bankside.gauging.between_line import Line
 from bankside.gauging.between_station import Station
-from bankside.kernel.between import mixture_half_width, shared_variance
-from bankside.kernel.between_parts import (
-    profile_deviation,
-    profile_length,
-    readings_variance,
-    rod_variance,
-    systematic_variance,
-    widths_variance,
-    zero_variance,
-)
-from bankside.kernel.totals import total_of
+from bankside.gauging.between_variances import Variances, panel_m, variances_over
+from bankside.kernel.between import mixture_half_width
+from bankside.kernel.between_parts import profile_deviation
+from bankside.kernel.totals import amount_of, has_shares, total_of
 
-__all__ = ["BetweenSection", "Variances", "section_over"]
-
-
-@attrs.frozen
-class Variances:
-    """What each part leaves open, in m⁶/s²; `profile` for profiles off by as much as the velocity.
-
-    Readings, profiles and the widths of panels count vertical by vertical, and more verticals make
-    them less; the rod, the meter's zero and what is systematic are the same at all of them.
-    """
-
-    readings: float
-    profile: float
-    width: float
-    rod: float
-    zero: float
-    systematic: float
-
-    @property
-    def common(self) -> float:
-        """Of what is the same at all verticals, whatever their number."""
-        return self.rod + self.zero + self.systematic
-
-    @property
-    def by_vertical(self) -> float:
-        """Of what counts vertical by vertical, but for profiles."""
-        return self.readings + self.width
-
-    @property
-    def fixed(self) -> float:
-        """Of all that does not hang on the character of the section."""
-        return self.by_vertical + self.common
+__all__ = ["BetweenSection", "section_over"]
 
 
 @attrs.frozen
@@ -68,9 +30,9 @@ class BetweenSection:
 
     `waters` have their stations along the tape; `channels` are the indexes of the channels of the
     record in which they lie, and `between` has a line for each. `total` is the discharge in m³/s by
-    its amount, to which all percents refer, `width_percent` what a panel's width is uncertain by.
-    `foretold`, where it is given, goes before what `between` says of the variance between verticals
-    by each character.
+    its amount, to which all percents refer, `width_percent` what a panel's width is uncertain by,
+    `own_rating` whether the meter was calibrated itself. `foretold`, where it is given, goes before
+    what `between` says of the variance between verticals by each character.
     """
 
     channels: tuple[int, ...]
@@ -78,27 +40,23 @@ class BetweenSection:
     between: Between
     total: float
     width_percent: float
+    own_rating: bool = False
     foretold: tuple[float, ...] | None = None
 
     @cached_property
     def variances(self) -> Variances:
         """What each part but that between verticals leaves open."""
-        all_ = [
-            (_panel_m(stations, i), one)
+        return variances_over(self.waters, self.width_percent, own_rating=self.own_rating)
+
+    @property
+    def mean_velocity_ms(self) -> float:
+        """The discharge by its amount over the area of all panels, m/s."""
+        area = math.fsum(
+            panel_m(stations, i) * one.depth_m
             for stations in self.waters
             for i, one in enumerate(stations)
-        ]
-        panels = [panel for panel, _ in all_]
-        return Variances(
-            readings=readings_variance(panels, [one.reading_variance for _, one in all_]),
-            profile=total_of([_profile_variance(stations) for stations in self.waters]),
-            width=widths_variance(
-                panels, [one.unit_discharge for _, one in all_], self.width_percent
-            ),
-            rod=rod_variance(panels, [one.velocity_ms for _, one in all_]),
-            zero=zero_variance(panels, [one.depth_m for _, one in all_]),
-            systematic=systematic_variance(self.total),
         )
+        return self.total / area
 
     @property
     def profile_square(self) -> float:
@@ -175,17 +133,21 @@ class BetweenSection:
         weights = between_over([_line(stations) for stations in waters]).weights
         return attrs.evolve(self, between=Between(self.between.lines, weights))
 
-    def of_channel(self, channel: int) -> BetweenSection:
-        """Return the waters of one channel by themselves; ValueError where nothing flows in it."""
+    def of_channel(self, channel: int) -> BetweenSection | None:
+        """Return the waters of one channel by themselves.
+
+        None where nothing flows in it, or so much back that no percent of the rest says anything.
+        """
         places = [place for place, index in enumerate(self.channels) if index == channel]
-        if not places:
-            raise ValueError("nothing flows in this channel")
         waters = tuple(self.waters[place] for place in places)
         flows = [
-            _panel_m(water, i) * one.unit_discharge
+            panel_m(water, i) * one.unit_discharge
             for water in waters
             for i, one in enumerate(water)
         ]
+        total = total_of(flows)
+        if not has_shares(total, amount_of(flows)):
+            return None
         return attrs.evolve(
             self,
             channels=(channel,) * len(places),
@@ -193,12 +155,16 @@ class BetweenSection:
             between=Between(
                 tuple(self.between.lines[place] for place in places), self.between.weights
             ),
-            total=abs(math.fsum(flows)),
+            total=abs(total),
         )
 
 
 def section_over(
-    waters: Sequence[tuple[int, Sequence[Station]]], total: float, width_percent: float
+    waters: Sequence[tuple[int, Sequence[Station]]],
+    total: float,
+    width_percent: float,
+    *,
+    own_rating: bool = False,
 ) -> BetweenSection:
     """Return the section of these waters, each with its channel, weighed by their readings.
 
@@ -210,6 +176,7 @@ def section_over(
         between=between_over([_line(stations) for _, stations in waters]),
         total=abs(total),
         width_percent=width_percent,
+        own_rating=own_rating,
     )
 
 
@@ -228,21 +195,3 @@ def _line(stations: Sequence[Station]) -> Line:
 def _profile_square(unevenness: float) -> float:
     deviation = profile_deviation(unevenness)
     return deviation * deviation
-
-
-def _panel_m(stations: Sequence[Station], i: int) -> float:
-    """Return the width of a panel: half the distance between both neighbours."""
-    low, high = stations[max(i - 1, 0)], stations[min(i + 1, len(stations) - 1)]
-    return (high.tape_m - low.tape_m) / 2.0
-
-
-def _profile_variance(stations: Sequence[Station]) -> float:
-    panels = [_panel_m(stations, i) for i in range(len(stations))]
-    return shared_variance(
-        [one.tape_m for one in stations],
-        [
-            abs(panel * one.unit_discharge * one.profile_share)
-            for panel, one in zip(panels, stations, strict=True)
-        ],
-        profile_length(panels, [one.depth_m for one in stations]),
-    )

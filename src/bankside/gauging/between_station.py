@@ -15,7 +15,8 @@ class Station:
 
     `vertical` is its index in the record, None for one that nobody has read yet. `exposure_percent`
     is what its exposure leaves of the velocity of each of its `points`. `measured` says whether the
-    velocity was read there; where there is water and it was not, another stands in.
+    velocity was read there; where there is water and it was not, another stands in. `at_surface`
+    says whether its one point was at the surface; with more points it says nothing.
     """
 
     vertical: int | None
@@ -25,6 +26,7 @@ class Station:
     points: int
     exposure_percent: float
     measured: bool = True
+    at_surface: bool = False
 
     @property
     def unit_discharge(self) -> float:
@@ -44,5 +46,10 @@ class Station:
 
     @property
     def profile_share(self) -> float:
-        """How much of one point's departure from the mean of the vertical counts here."""
-        return profile_share(float(self.points))
+        """How much of the departure of a point at 0.6 from the mean of the vertical counts here."""
+        return profile_share(float(self.points), self.by_surface)
+
+    @property
+    def by_surface(self) -> bool:
+        """Whether a coefficient makes its mean velocity of that at the surface."""
+        return self.at_surface and self.points == 1

@@ -77,6 +77,14 @@ class Budget:
     )
 
     @property
+    def exceeds_discharge(self) -> bool:
+        """Whether it is more than the discharge itself, so that no percent of that says anything.
+
+        That is so where nearly as much water runs back as on, or next to nothing was read.
+        """
+        return self.expanded_percent > 100.0
+
+    @property
     def interval_words(self) -> str:
         """What `expanded_percent` is, in words."""
         if self.key == "between-verticals":

@@ -5,14 +5,15 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 
+from bankside.gauging.between_remarks import between_remarks
 from bankside.gauging.between_section import BetweenSection, section_over
 from bankside.gauging.between_station import Station
 from bankside.gauging.budget import Budget, BudgetPart
-from bankside.gauging.notes import Note, sentences
+from bankside.gauging.notes import sentences
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import VerticalResult
 from bankside.gauging.uncertainty_flow import Assumed, Flow
-from bankside.gauging.uncertainty_points import ReadPanel, read_panels
+from bankside.gauging.uncertainty_points import ReadPanel, has_own_rating, read_panels
 from bankside.gauging.units import metres_per
 from bankside.kernel import between_assumed
 from bankside.kernel.uncertainty import root_sum_of_squares
@@ -25,7 +26,11 @@ _METHOD = "Between verticals, by what the readings tell (ours)"
 def section_as_read(gauging: Gauging, flow: Flow, assumed: Assumed) -> BetweenSection | None:
     """Return the section with what its readings tell of it, None where nothing flows."""
     waters = _waters(gauging, flow, assumed)
-    return section_over(waters, flow.total, assumed.width_percent) if waters else None
+    if not waters:
+        return None
+    return section_over(
+        waters, flow.total, assumed.width_percent, own_rating=has_own_rating(gauging)
+    )
 
 
 def between_budget(gauging: Gauging, flow: Flow, assumed: Assumed) -> Budget | str:
@@ -40,6 +45,7 @@ def between_budget(gauging: Gauging, flow: Flow, assumed: Assumed) -> Budget | s
     if section is None:
         return "What lies between verticals cannot be told: no vertical with flow was read."
     parts = tuple(_parts(section, flow))
+    remarks = [*flow.notes, *between_remarks(section, flow, gauging.units), *assumptions]
     return Budget(
         key="between-verticals",
         method=_METHOD,
@@ -47,7 +53,7 @@ def between_budget(gauging: Gauging, flow: Flow, assumed: Assumed) -> Budget | s
         standard_percent=root_sum_of_squares([part.percent for part in parts]),
         expanded_percent=section.half_width(0.95),
         two_thirds_percent=section.half_width(0.68),
-        remarks=sentences([*flow.notes, *_notes(section), *assumptions], gauging.units),
+        remarks=sentences(remarks, gauging.units),
     )
 
 
@@ -80,9 +86,14 @@ def _as_read(
                 depth_m=station.depth_m,
                 velocity_ms=station.velocity_ms,
                 points=0 if panel is None else panel.points,
-                exposure_percent=0.0 if panel is None else panel.exposure_percent,
+                exposure_percent=0.0 if panel is None else _exposure_percent(panel),
                 measured=station.measured,
+                at_surface=panel is not None and panel.at_surface,
             )
+
+
+def _exposure_percent(panel: ReadPanel) -> float:
+    return 100.0 * between_assumed.FLOAT if panel.floated else panel.exposure_percent
 
 
 def _parts(section: BetweenSection, flow: Flow) -> Iterator[BudgetPart]:
@@ -125,12 +136,23 @@ def _parts(section: BetweenSection, flow: Flow) -> Iterator[BudgetPart]:
         f"{between_assumed.ZERO_MS * 1e3:g} mm/s at all verticals (assumed)",
     )
     yield BudgetPart(
+        "meter",
+        section.percent(left.meter),
+        f"{'own' if section.own_rating else 'group'} rating, by the velocity of each vertical: ISO "
+        "748:2007, annex E (from memory, high); the same way at all verticals (ours)",
+    )
+    yield BudgetPart(
         "systematic",
         section.percent(left.systematic),
-        f"{100 * between_assumed.CALIBRATION:g} % for the meter's calibration and "
         f"{100 * between_assumed.PROFILE_COMMON:g} % for the vertical profile, the same at all "
-        "verticals (assumed)",
+        f"verticals{_by_surface(section)} (assumed)",
     )
+
+
+def _by_surface(section: BetweenSection) -> str:
+    if not any(one.by_surface for water in section.waters for one in water):
+        return ""
+    return f", {100 * between_assumed.SURFACE_COMMON:g} % where the surface alone was read"
 
 
 # Where unevenness begins to show, and where it rules (ours): the fitted figures between those of
@@ -142,33 +164,3 @@ def _rough_word(unevenness: float) -> str:
     if unevenness < _SOME:
         return "smooth"
     return "uneven" if unevenness < _MUCH else "rough"
-
-
-# Simulated gaugings with fewer verticals were not among those that it was judged by.
-_FEWEST_JUDGED = 8
-
-
-def _notes(section: BetweenSection) -> Iterator[Note]:
-    yield Note(
-        "The interval holds all that the readings leave possible; how often it held the true "
-        "discharge of simulated streams, and the whole of real transects, less often, is in "
-        "docs/uncertainty.md."
-    )
-    yield Note(
-        "Not in it: a stage that changes meanwhile, the angle of the flow, water beneath or past "
-        "the banks, slips, and that mid-section by few verticals leans to too little."
-    )
-    read = sum(one.measured and one.depth_m > 0.0 for water in section.waters for one in water)
-    if read < _FEWEST_JUDGED:
-        yield Note(
-            f"It was not judged by fewer than {_FEWEST_JUDGED} verticals: with {read} the figure "
-            "rests on what sections are like, hardly on this one."
-        )
-    unread = sum(
-        not one.measured and one.depth_m > 0.0 for water in section.waters for one in water
-    )
-    if unread:
-        yield Note(
-            "The velocity at an edge of water with depth was not read: it counts as uncertain by "
-            f"{100 * between_assumed.STANDS_IN:g} %."
-        )

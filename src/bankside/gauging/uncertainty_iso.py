@@ -8,7 +8,7 @@ from bankside.gauging.budget import Budget, BudgetPart
 from bankside.gauging.notes import Note, sentences
 from bankside.gauging.records import Gauging
 from bankside.gauging.uncertainty_flow import Assumed, Flow, verticals_part, width_part
-from bankside.gauging.uncertainty_points import ReadPanel, has_own_rating, read_panels
+from bankside.gauging.uncertainty_points import ReadPanel, has_own_rating, read_panels, table_notes
 from bankside.kernel.iso_tables import VERTICALS, verticals_uncertainty
 from bankside.kernel.uncertainty import panels_uncertainty, velocity_area_uncertainty
 
@@ -40,6 +40,7 @@ def iso_budget(gauging: Gauging, flow: Flow, assumed: Assumed) -> Budget:
         assumed.systematic_percent,
     )
     notes += [
+        *table_notes(gauging, panels),
         *flow.notes,
         *_stretch_notes(flow),
         *_depth_notes(panels),

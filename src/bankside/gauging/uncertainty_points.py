@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 import attrs
 
 from bankside.gauging.notes import Note
-from bankside.gauging.point_velocity import point_velocities
+from bankside.gauging.point_velocity import point_velocities, repeats_by_point
 from bankside.gauging.records import Gauging, Vertical
 from bankside.gauging.result import Panel
 from bankside.gauging.uncertainty_flow import Assumed
@@ -23,7 +23,7 @@ from bankside.kernel.iso_tables import (
 )
 from bankside.kernel.uncertainty import root_sum_of_squares
 
-__all__ = ["ReadPanel", "has_own_rating", "read_panels"]
+__all__ = ["ReadPanel", "has_own_rating", "read_panels", "table_notes"]
 
 # The points for which the table of the vertical profile is made (from memory).
 _TABLED = ((0.6,), (0.2, 0.8), (0.0, 0.2, 0.6, 0.8, 1.0))
@@ -36,7 +36,9 @@ class ReadPanel:
     """A panel and how sure its velocity is: number of points, and percents from the tables.
 
     With several points, `meter_percent` and `exposure_percent` are the root of the mean of their
-    squares, so that they may be divided by the root of `points` as for equal ones.
+    squares, so that they may be divided by the root of `points` as for equal ones. `at_surface`
+    says whether the surface alone was read, `floated` whether that was by a float: no exposure time
+    is written then, as there is none (ours: a record does not say what was read there).
     """
 
     panel: Panel
@@ -44,6 +46,8 @@ class ReadPanel:
     profile_percent: float
     meter_percent: float
     exposure_percent: float
+    at_surface: bool = False
+    floated: bool = False
 
 
 @attrs.frozen
@@ -63,11 +67,32 @@ def has_own_rating(gauging: Gauging) -> bool:
 def read_panels(
     gauging: Gauging, panels: Iterable[Panel], assumed: Assumed
 ) -> tuple[tuple[ReadPanel, ...], list[Note]]:
-    """Return the panels that have water, and what was assumed about their readings."""
+    """Return the panels that have water, and what every method assumes about their readings."""
     notes: list[Note] = []
     wet = [panel for panel in panels if panel.area_m2 > 0]
     read = tuple(_read_panels(gauging, wet, assumed, notes))
     return read, _in_short(notes, len(wet))
+
+
+def table_notes(gauging: Gauging, read: Sequence[ReadPanel]) -> list[Note]:
+    """Return where the tables know less than the panels: no velocity, or points of no table."""
+    notes: list[Note] = []
+    for one in read:
+        panel = one.panel
+        vertical = gauging.channels[panel.channel].verticals[panel.vertical]
+        if vertical.velocity:
+            notes += _untabled_points(vertical)
+        else:
+            share = 0.0 if panel.share is None else abs(panel.share)
+            notes.append(
+                Note(
+                    "No velocity was read at {at}: the panel counts as one read at one point, and "
+                    "how wrong the velocity in its place may be is in no part.",
+                    panel.tape,
+                    f"{share:.2g} % of the discharge",
+                )
+            )
+    return _in_short(notes, len(read))
 
 
 def _in_short(notes: Iterable[Note], count: int) -> list[Note]:
@@ -90,22 +115,16 @@ def _read_panels(
             points = list(_points(gauging, vertical, assumed, notes))
         else:
             points = [_Point(abs(panel.velocity_ms), assumed.exposure_seconds, _ONE_POINT)]
-            share = 0.0 if panel.share is None else abs(panel.share)
-            notes.append(
-                Note(
-                    "No velocity was read at {at}: the panel counts as one read at one point, and "
-                    "how wrong the velocity in its place may be is in no part.",
-                    panel.tape,
-                    f"{share:.2g} % of the discharge",
-                )
-            )
         notes += _beyond_tables(points, panel.tape)
-        yield _read_panel(panel, points, own_rating=has_own_rating(gauging))
+        yield _read_panel(panel, vertical, points, own_rating=has_own_rating(gauging))
 
 
-def _read_panel(panel: Panel, points: list[_Point], *, own_rating: bool) -> ReadPanel:
+def _read_panel(
+    panel: Panel, vertical: Vertical, points: list[_Point], *, own_rating: bool
+) -> ReadPanel:
     of_meter = meter_uncertainty_individual if own_rating else meter_uncertainty_group
     root = len(points) ** 0.5
+    at_surface = [point.fraction for point in points] == [0.0]
     return ReadPanel(
         panel=panel,
         points=len(points),
@@ -115,6 +134,8 @@ def _read_panel(panel: Panel, points: list[_Point], *, own_rating: bool) -> Read
             [exposure_uncertainty(p.velocity_ms, p.seconds, p.fraction) for p in points]
         )
         / root,
+        at_surface=at_surface,
+        floated=at_surface and all(reading.seconds is None for reading in vertical.velocity),
     )
 
 
@@ -138,25 +159,26 @@ def _points(
                 vertical.tape,
             )
         )
-    notes += _unusual_points(seconds, vertical.tape)
+    if all(at is None for at in seconds):
+        notes.append(
+            Note(
+                "The velocity at {at} is written without its points: it is taken as read at one, "
+                "at 0.6 of the depth, which has the widest figure.",
+                vertical.tape,
+            )
+        )
     for at, value in point_velocities(vertical.velocity, rating, []).items():
         yield _Point(abs(value * per), seconds[at], _ONE_POINT if at is None else at)
 
 
-def _unusual_points(fractions: Iterable[float | None], tape: float) -> Iterator[Note]:
-    given = sorted(at for at in fractions if at is not None)
-    if not given:
-        yield Note(
-            "The velocity at {at} is written without its points: it is taken as read at one, at "
-            "0.6 of the depth, which has the widest figure.",
-            tape,
-        )
-    elif tuple(given) not in _TABLED:
+def _untabled_points(vertical: Vertical) -> Iterator[Note]:
+    given = sorted(at for at in repeats_by_point(vertical.velocity) if at is not None)
+    if given and tuple(given) not in _TABLED:
         yield Note(
             "The table of the vertical profile is made for 0.6, for 0.2 and 0.8, and for five "
             "points: that at {at} has the figure of the next fewer points, probably too small if "
             "it is one.",
-            tape,
+            vertical.tape,
             ", ".join(f"{at:g}" for at in given),
         )
 

@@ -5,8 +5,9 @@ each is so much.
 """
 
 __all__ = [
-    "CALIBRATION",
+    "AT_SURFACE",
     "DEPTH_READING_M",
+    "FLOAT",
     "PILE_UP",
     "PROFILE_COMMON",
     "PROFILE_LENGTH",
@@ -14,6 +15,7 @@ __all__ = [
     "PROFILE_UNEVEN",
     "ROD_M",
     "STANDS_IN",
+    "SURFACE_COMMON",
     "TWO_POINTS",
     "ZERO_MS",
 ]
@@ -27,14 +29,14 @@ ROD_M = 0.006
 PILE_UP = 0.2
 """All depths together: part of the velocity head that they may be too large by."""
 
-CALIBRATION = 0.01
-"""The meter's calibration."""
-
-ZERO_MS = 0.004
-"""The meter's zero, m/s."""
+ZERO_MS = 0.003
+"""The meter's zero, m/s, beside what its rating may be off by at low velocities."""
 
 PROFILE_COMMON = 0.015
 """The vertical profile of the whole section."""
+
+SURFACE_COMMON = 0.04
+"""The same where the surface alone was read: its coefficient."""
 
 PROFILE_SMOOTH = 0.02
 """The profile of one vertical read at one point, on any bed; ISO 748:2007, annex E has 7.5 % for
@@ -45,6 +47,12 @@ PROFILE_UNEVEN = 0.10
 
 TWO_POINTS = 3.5 / 7.5
 """How much of that is left with two points."""
+
+AT_SURFACE = 2.4
+"""How many times as much it is where the surface alone was read."""
+
+FLOAT = 0.15
+"""A surface velocity by a float, each for itself."""
 
 PROFILE_LENGTH = 1.25
 """Verticals nearer than this share the eddies that make a profile differ, in mean depths."""

@@ -9,17 +9,19 @@ Source: ours (docs/uncertainty.md).
 import math
 
 from bankside.kernel import between_assumed as assumed
+from bankside.kernel.iso_tables import meter_uncertainty_group, meter_uncertainty_individual
 from bankside.kernel.section import STANDARD_GRAVITY, Floats, _require_pairs
 
 __all__ = [
+    "common_profile_variance",
     "mean_unit_discharge",
+    "meter_variance",
     "profile_deviation",
     "profile_length",
     "profile_share",
     "reading_variance_of",
     "readings_variance",
     "rod_variance",
-    "systematic_variance",
     "widths_variance",
     "zero_variance",
 ]
@@ -60,8 +62,13 @@ def profile_deviation(unevenness: float) -> float:
     return assumed.PROFILE_SMOOTH + assumed.PROFILE_UNEVEN * math.sqrt(unevenness)
 
 
-def profile_share(points: float) -> float:
-    """How much of one point's departure from the mean of the vertical counts."""
+def profile_share(points: float, by_surface: bool) -> float:
+    """How much of the departure of a point at 0.6 from the mean of the vertical counts.
+
+    `by_surface` says that the surface alone was read.
+    """
+    if by_surface:
+        return assumed.AT_SURFACE
     return assumed.TWO_POINTS if points > 1.0 else 1.0
 
 
@@ -133,7 +140,47 @@ def zero_variance(panel_widths: Floats, depth: Floats) -> float:
     return off * off
 
 
-def systematic_variance(total: float) -> float:
-    """Variance by calibration and profile, the same at all verticals."""
-    calibration, profile = assumed.CALIBRATION * total, assumed.PROFILE_COMMON * total
-    return calibration * calibration + profile * profile
+def meter_variance(
+    panel_widths: Floats, unit_discharge: Floats, velocity: Floats, own_rating: bool
+) -> float:
+    """Variance by the meter's rating, after ISO 748's table for the velocity of each vertical.
+
+    It is one meter, so it errs the same way at all velocities (ours): what it makes of the panels
+    is added up, not its squares.  `own_rating` says that the meter was calibrated itself.
+
+    Raises ValueError for fewer than two stations or unequal lengths.
+    """
+    _require_pairs(panel_widths, unit_discharge)
+    _require_pairs(panel_widths, velocity)
+    off = 0.0
+    for i in range(len(panel_widths)):
+        speed = abs(velocity[i])
+        if own_rating:
+            percent = meter_uncertainty_individual(speed)
+        else:
+            percent = meter_uncertainty_group(speed)
+        off += panel_widths[i] * unit_discharge[i] * percent / 100.0
+    return off * off
+
+
+def common_profile_variance(
+    panel_widths: Floats, unit_discharge: Floats, by_surface: Floats
+) -> float:
+    """Variance by the profile of the whole section, the same at all verticals.
+
+    Those that were read at the surface alone, where `by_surface` is not 0, err by its coefficient
+    instead, apart from the others.
+
+    Raises ValueError for fewer than two stations or unequal lengths.
+    """
+    _require_pairs(panel_widths, unit_discharge)
+    _require_pairs(panel_widths, by_surface)
+    inside, surface = 0.0, 0.0
+    for i in range(len(panel_widths)):
+        if by_surface[i] != 0.0:
+            surface += panel_widths[i] * unit_discharge[i]
+        else:
+            inside += panel_widths[i] * unit_discharge[i]
+    inside *= assumed.PROFILE_COMMON
+    surface *= assumed.SURFACE_COMMON
+    return inside * inside + surface * surface

@@ -78,6 +78,11 @@ def _uncertainty(material: NoteMaterial, drawing: SectionDrawing) -> tuple[str, 
         f"± {to_figures(whole * budget.expanded_percent / 100.0, 2)} {units.discharge}"
         for budget in budgets
     ]
+    if budgets[0].exceeds_discharge:
+        return off[0], (
+            "more than the discharge itself, of which no percent says anything: "
+            f"{budgets[0].interval_words} by {budgets[0].method}"
+        )
     if len(budgets) == 1:
         return percents[0], f"{off[0]}: {budgets[0].interval_words} by {budgets[0].method}"
     short = (
