@@ -203,8 +203,12 @@ def _known(text: str) -> str | None:
     return _KEY.get(key) or _ONE_MEANING.get(_singular(key))
 
 
-_ONE_MEANING = {
-    _singular(written): name
-    for written, name in _KEY.items()
-    if {name} == {other for way, other in _KEY.items() if _singular(way) == _singular(written)}
-}
+def _of_one_meaning() -> dict[str, str]:
+    """Return key by singular form, where all ways to write it that have this form mean the same."""
+    meanings: dict[str, set[str]] = {}
+    for written, name in _KEY.items():
+        meanings.setdefault(_singular(written), set()).add(name)
+    return {form: name for form, (name, *others) in meanings.items() if not others}
+
+
+_ONE_MEANING = _of_one_meaning()
