@@ -22,6 +22,7 @@ from bankside.gauging.rule_sets.load import BASE, load_rule_set
 from bankside.practice.crew import CAREFUL, PERFECT
 from bankside.practice.making import make_stream
 from bankside.practice.section_types import SECTION_TYPES
+from bankside.practice.stream import SimulatedStream
 from calibration.advice_document import ADVICE_RESULTS
 from calibration.advised_visit import Step, Visit, fixed, planned
 
@@ -41,6 +42,13 @@ TARGETS: Final = {"whole": 8.0, "verticals": 5.0}
 
 COUNTS: Final = (12, 14, 16, 18, 20, 22, 25)
 """At so many verticals advised and equal spacing are compared."""
+
+LOW_WATER: Final = ", low water"
+"""Behind the name of a section type whose streams are taken so low that all of each is waded."""
+
+_CONCENTRATED: Final = "bar and thalweg"
+# Of the limits from which the leader decides, so much at most is read at low water (ours).
+_WADED: Final = 0.6
 
 _RULES = load_rule_set(BASE)
 
@@ -91,7 +99,9 @@ def _stated(step: Step, common: bool) -> float:
 def sparing(kind: str, number: int) -> dict[int, tuple[float, float]]:
     """Return the errors of advised and of equal verticals by their number, without other errors."""
     seed = SEEDS + number
-    stream = make_stream(kind, seed)
+    low = kind.endswith(LOW_WATER)
+    stream = make_stream(kind.removesuffix(LOW_WATER), seed)
+    stream = at_low_water(stream) if low else stream
     steps = Visit(stream, PERFECT, seed, FIRST, _RULES).follow(
         None, most=max(COUNTS), kinds=("vertical",)
     )
@@ -102,6 +112,20 @@ def sparing(kind: str, number: int) -> dict[int, tuple[float, float]]:
         for step in equal
         if step.verticals in advised
     }
+
+
+def at_low_water(stream: SimulatedStream) -> SimulatedStream:
+    """Return a stream with depths and velocities lowered until all of it can be waded.
+
+    Each by one factor, so the form of the section stays as it is.
+    """
+    deepest = _WADED * _RULES.si("wade_depth_caution") / max(stream.depths)
+    depths = [depth * min(1.0, deepest) for depth in stream.depths]
+    strongest = max(d * abs(v) for d, v in zip(depths, stream.velocities, strict=True))
+    slower = min(1.0, _WADED * _RULES.si("wade_product_caution") / strongest)
+    return attrs.evolve(
+        stream, depths=depths, velocities=[velocity * slower for velocity in stream.velocities]
+    )
 
 
 def main(arguments: Sequence[str]) -> None:
@@ -119,7 +143,7 @@ def main(arguments: Sequence[str]) -> None:
             print(_line(kind, row), flush=True)
     results["sparing"] = {}
     print(f"\nError in %, advised / equal verticals, perfect crew, at {COUNTS}")
-    for kind in kinds:
+    for kind in (*kinds, _CONCENTRATED + LOW_WATER):
         pairs = list(_in_parallel(_spare, ((kind, i) for i in range(count))))
         spared = errors(pairs)
         results["sparing"][kind] = spared
