@@ -13,14 +13,12 @@ import statistics
 from tests.practice.test_debrief import PLANTED
 from tests.practice.trainee import Trainee, practise
 
-from bankside.practice.debrief.debrief import debrief
-from bankside.practice.debrief.error_parts import ErrorParts
-from bankside.practice.session.document import Practice
+from bankside.practice.debrief.error_parts import ErrorParts, error_parts, take_apart
 from bankside.practice.session.practice_streams import PRACTICE_STREAMS
 from bankside.practice.session.reach import make_reach
 
-SEEDS = 4
-# Worse than these no leader would miss; so little that one has to look.
+SEEDS = 12
+# So little that one has to look for it.
 SMALL = {
     "facing 20° off": ("meter handling", Trainee(hold={"facing": 20.0})),
     "tape 15° askew": ("tape", Trainee(skew=15.0, angles=False)),
@@ -61,8 +59,8 @@ def _worst_sections() -> None:
 
 
 def _parts(stream: str, seed: int, trainee: Trainee) -> ErrorParts:
-    session, _, record = practise(stream, seed, trainee)
-    return debrief(Practice(session, None, record)).parts
+    _, followed, record = practise(stream, seed, trainee)
+    return error_parts(followed, take_apart(followed, record))
 
 
 if __name__ == "__main__":
