@@ -123,7 +123,7 @@ def test_rising_water_holds_everybody_back() -> None:
     rising = attrs.evolve(few, stage=(StageReading(1.0), StageReading(1.3)))
     findings = _by_check(check_gauging(rising, RULES))
 
-    assert findings["Level changed"].advice.startswith("The water is rising: come out")
+    assert findings["Level changed"].advice.startswith("The water rose: come out")
     crowded = findings["One panel carries too much"]
     assert crowded.advice.startswith("Only once the leader holds it safe: ")
     falling = attrs.evolve(few, stage=(StageReading(1.3), StageReading(1.0)))
