@@ -76,7 +76,7 @@ def test_other_acts_are_done_where_water_was_read(made: Gauging, target: float) 
     for act in _acts(made, target):
         if act.kind in ("second point", "longer exposure"):
             assert act.tape in wet
-        if act.kind in ("stop", "elsewhere"):
+        if act.kind in ("enough", "elsewhere"):
             assert act.tape is None and act.channel is None
 
 
