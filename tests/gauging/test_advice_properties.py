@@ -100,7 +100,7 @@ def test_a_mirrored_section_has_mirrored_advice(made: Gauging) -> None:
 
 def test_a_symmetric_section_has_symmetric_advice() -> None:
     """What is advised on one side is advised on the other, and brings as much."""
-    depths = [0.3, 0.5, 0.8, 0.5, 0.3]
+    depths = [0.3, 0.5, 0.7, 0.5, 0.3]
     inner = [read(1.0 * i, depth, depth) for i, depth in enumerate(depths, start=1)]
     acts = _acts(gauging(left(), *inner, right(6), units=METRIC))
     by_tape = {a.tape: a.percent for a in acts if a.kind == "vertical" and a.tape is not None}

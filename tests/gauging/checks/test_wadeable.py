@@ -33,7 +33,7 @@ def test_what_may_well_be_there_is_the_straight_line_and_twice_the_departures() 
 
 
 def test_nobody_is_sent_to_beside_or_between_readings_at_a_limit() -> None:
-    """0.66 m²/s at 2 and at 4 m, with 0.65 m²/s (7 ft²/s) the limit; 3 m lies between them."""
+    """0.66 m²/s at 2 and at 4 m, with 0.6 m²/s the limit; 3 m lies between them."""
     made = [read(float(i), 0.3, 0.2) for i in range(1, 9)]
     made[1], made[3] = read(2, 0.6, 1.1), read(4, 0.6, 1.1)
 
