@@ -58,8 +58,8 @@ def test_the_strongest_vertical_is_named_with_the_limits() -> None:
     assert look.words == (
         "At the last visit, on 2025-09-02, depth times velocity was up to 3 ft²/s, at tape 2 ft, "
         "and the depth up to 2 ft. From 6.46 ft²/s (0.6 m²/s) on the leader decides, from "
-        "10 ft²/s on nobody wades. The stage was 1.32 ft; where it stands higher today, the water is stronger than "
-        "that."
+        "10 ft²/s on nobody wades. The stage was 1.32 ft; where it stands higher today, the water "
+        "is stronger than that."
     )
 
 
