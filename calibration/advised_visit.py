@@ -124,7 +124,7 @@ class Visit:
             acts = self.advice(target, common=common)
             elsewhere = any(act.kind == "elsewhere" for act in acts)
             steps.append(self.step(done, elsewhere=elsewhere))
-            stopped = any(act.kind == "stop" for act in acts)
+            stopped = any(act.kind == "enough" for act in acts)
             todo = [act for act in acts if act.kind in kinds]
             if stopped or not todo or steps[-1].verticals >= most:
                 break

@@ -207,7 +207,7 @@ def test_what_to_do_next() -> None:
 @pytest.mark.parametrize(
     ("said", "target", "kind"),
     [
-        ("30", 30.0, "stop"),
+        ("30", 30.0, "enough"),
         ("2", 2.0, "elsewhere"),
         ("0", None, "no more"),
         ("-3", None, "no more"),

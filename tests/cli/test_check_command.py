@@ -47,7 +47,7 @@ def test_a_finding_names_place_advice_and_rule(
     out = " ".join(capsys.readouterr().out.split())
     assert "EXPLAIN" in out and CHECK in out
     assert "At tape 1 m" in out and "Let the leader decide" in out
-    assert "Rule: 7 ft²/s" in out and "common practice, no source" in out
+    assert "Rule: 0.6 m²/s" in out and "Australian Rainfall & Runoff" in out
     assert "Rule set: common-practice" in out
 
 

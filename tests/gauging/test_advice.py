@@ -7,14 +7,15 @@ import pytest
 
 from bankside.gauging.advice import Act, advise
 from bankside.gauging.advice_design import added
-from bankside.gauging.advice_grounds import grounds_of
+from bankside.gauging.advice_grounds import Grounds, grounds_of
 from bankside.gauging.advice_plan import target_remark
+from bankside.gauging.advice_sides import sides
 from bankside.gauging.checks.answers import accepted, key_of
 from bankside.gauging.checks.examined import examine
 from bankside.gauging.checks.finding import Finding
 from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.compute import compute
-from bankside.gauging.header_records import RotorSize
+from bankside.gauging.header_records import CrewMember, RotorSize
 from bankside.gauging.records import (
     Gauging,
     Meter,
@@ -26,6 +27,7 @@ from bankside.gauging.rule_sets.rule_set import RuleSet
 
 from .checks.sections import METRIC, RULES, gauging, left, read, right
 
+TWO = (CrewMember("I. Marrow"), CrewMember("O. Tern"))
 FIGURE = r"± [\d.]+ %"
 
 
@@ -46,7 +48,13 @@ def _rough(count: int) -> Gauging:
     return gauging(left(), *inner, right(0.5 * (count + 1)), units=METRIC)
 
 
-def _told(made: Gauging, target: float | None = None, rules: RuleSet = RULES) -> tuple[Act, ...]:
+def _told(
+    made: Gauging,
+    target: float | None = None,
+    rules: RuleSet = RULES,
+    crew: tuple[CrewMember, ...] = TWO,
+) -> tuple[Act, ...]:
+    made = attrs.evolve(made, crew=crew)
     return advise(examine(made, rules, finished=True), target=target)
 
 
@@ -59,19 +67,19 @@ def _wanting(least: float, share: float = 10.0) -> RuleSet:
     return attrs.evolve(RULES, values={**RULES.values, **changed})
 
 
-def test_stop_where_target_and_rule_set_are_met() -> None:
+def test_enough_where_target_and_rule_set_are_met() -> None:
     """One act, and it says how sure the discharge is and by how many verticals."""
     (act,) = _told(_smooth(24), target=12)
 
-    assert (act.kind, act.seconds, act.tape) == ("stop", 0.0, None)
-    assert re.fullmatch(rf"Stop: {FIGURE} reached with 24 verticals\.", act.words)
+    assert (act.kind, act.seconds, act.tape) == ("enough", 0.0, None)
+    assert re.fullmatch(rf"Enough: {FIGURE} reached with 24 verticals\.", act.words)
 
 
 def test_the_rule_set_is_not_broken_unsaid() -> None:
     """With the target met and verticals missing, they come first; who stops says so."""
     acts = _told(_smooth(14), target=14)
 
-    assert acts[0].kind == "vertical" and acts[-1].kind == "stop"
+    assert acts[0].kind == "vertical" and acts[-1].kind == "enough"
     assert '; ± 14 % is reached, 6 more are asked for by the rule set "common-practice".' in (
         acts[0].words
     )
@@ -81,16 +89,16 @@ def test_the_rule_set_is_not_broken_unsaid() -> None:
         acts[-1].words,
     )
     (alone,) = _told(_smooth(14), target=14, rules=_wanting(14, share=15))
-    assert alone.kind == "stop"
+    assert alone.kind == "enough"
 
 
-def test_a_heavy_panel_holds_back_the_stop() -> None:
+def test_a_heavy_panel_comes_before_enough() -> None:
     """At the target and with all its verticals: the panel above the limit comes first."""
     made = _smooth(14)  # its two middle panels carry 10.7 %, those beside them 10.2 %
 
     acts = _told(made, target=14, rules=_wanting(14))
 
-    assert [act.kind for act in acts[:-1]] == ["vertical"] * 5 and acts[-1].kind == "stop"
+    assert [act.kind for act in acts[:-1]] == ["vertical"] * 5 and acts[-1].kind == "enough"
     assert all(4 < (act.tape or 0) < 8 for act in acts[:-1])
     wants = 'yet the rule set "common-practice" wants no panel above 10 % of the discharge'
     assert f"; ± 14 % is reached, {wants}." in acts[0].words
@@ -130,11 +138,16 @@ def test_verticals_that_the_rule_set_wants_are_told_whatever_they_bring() -> Non
     assert acts[0].words.endswith('; the rule set "common-practice" asks for 6 more.')
 
 
+def _grounds(made: Gauging) -> Grounds | None:
+    examined = examine(made, RULES, finished=True)
+    return grounds_of(examined, sides(examined)[0])
+
+
 def test_the_figure_told_is_that_of_the_budget() -> None:
     """The weight of kinks chooses the place alone: read as expected, the interval is as told."""
     made = _smooth(8)
     act = _told(made)[0]
-    grounds = grounds_of(examine(made, RULES, finished=True))
+    grounds = _grounds(made)
     assert grounds is not None and act.tape is not None
     section = grounds.section.of_the_likely(1e-3)
 
@@ -156,7 +169,7 @@ def test_before_the_target_the_best_act_comes_first_with_what_it_brings() -> Non
         r"verticals to ± 6\.5 %\.",
         acts[0].words,
     )
-    assert all(act.kind not in ("stop", "elsewhere") for act in acts)
+    assert all(act.kind not in ("enough", "elsewhere") for act in acts)
 
 
 def test_a_rough_bed_is_told_not_to_do() -> None:
@@ -265,6 +278,29 @@ def test_nobody_is_sent_anywhere_while_a_finding_calls_out() -> None:
     acts = advise(examine(settled, RULES, finished=True), later, target=5)
     assert [act.tape for act in acts] == [None] * len(acts)
     assert "nobody is sent there" in acts[0].words
+
+
+def test_alone_is_nobody_sent_in_whatever_is_answered() -> None:
+    """An answer says why one name is written; it puts nobody on the bank. A second name does."""
+    alone = attrs.evolve(_smooth(12), crew=TWO[:1])
+    findings = check_gauging(alone, RULES)
+    assert any(one.check == "Alone at the stream" for one in findings)
+    assert advise(examine(alone, RULES, finished=True), findings) == ()
+    settled, later = _accepted(alone)
+    assert advise(examine(settled, RULES, finished=True), later) == ()
+
+    both = attrs.evolve(alone, crew=TWO)
+    assert advise(examine(both, RULES, finished=True), check_gauging(both, RULES)) != ()
+
+
+def test_where_no_crew_is_written_the_first_act_says_that_nobody_goes_in_alone() -> None:
+    """Nobody knows who is there."""
+    acts = _told(_smooth(8), crew=())
+
+    assert acts[0].words.endswith(" Nobody goes in alone.")
+    assert not any("alone" in act.words for act in (*acts[1:], *_told(_smooth(8))))
+    (enough,) = _told(_smooth(24), target=12, crew=())
+    assert "alone" not in enough.words
 
 
 def test_water_that_rose_sends_nobody_back_once_it_is_accepted() -> None:

@@ -31,7 +31,7 @@ def test_half_way_where_one_more_leaves_least() -> None:
     assert re.fullmatch(
         r"Read a vertical at tape 10\.5 ft: ± [\d.]+ % becomes about ± [\d.]+ %, as [\d.]+ % of "
         r"what is open between verticals lies between tapes 9 and 12 ft; the rule set "
-        r"\"common-practice\" asks for 2 more\.",
+        r"\"common-practice\" asks for 2 more\. Nobody goes in alone\.",
         found.words,
     )
 
@@ -93,8 +93,8 @@ def test_nobody_is_sent_beside_a_vertical_where_the_leader_decides(answered: boo
 
     assert found.tape is not None and not 3 < found.tape < 7
     assert found.words.endswith(
-        " A vertical between tapes 3 and 6 ft would bring more, but nobody is sent there: the "
-        "water is, or may well be, too deep or too fast."
+        " A vertical between tapes 3 and 6 ft would bring more, but nobody is sent there: there "
+        "or on the way the water is, or may well be, too deep or too fast."
     )
 
 

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from bankside.gauging.advice import Act, advise
 from bankside.gauging.advice_design import HowRead, added, cuts
+from bankside.gauging.advice_sides import sides
 from bankside.gauging.between import CHARACTERS
 from bankside.gauging.between_section import BetweenSection
 from bankside.gauging.checks.examined import examine
@@ -76,14 +77,18 @@ def test_other_acts_are_done_where_water_was_read(made: Gauging, target: float) 
     for act in _acts(made, target):
         if act.kind in ("second point", "longer exposure"):
             assert act.tape in wet
-        if act.kind in ("stop", "elsewhere"):
+        if act.kind in ("enough", "elsewhere"):
             assert act.tape is None and act.channel is None
 
 
 @given(sections())
 @settings(max_examples=40, deadline=None)
 def test_a_mirrored_section_has_mirrored_advice(made: Gauging) -> None:
-    """From the other bank the same place is best, to the next mark of the tape."""
+    """From the other bank the same place is best, to the next mark of the tape.
+
+    Where strong water parts it, two sides that bring as much are told from by the order of calling.
+    """
+    assume(len(sides(examine(made, RULES, finished=True))) == 1)
     called = made.channels[0].verticals
     end = called[-1].tape
     turned = [attrs.evolve(one, tape=round(end - one.tape, 6)) for one in reversed(called)]
@@ -100,7 +105,7 @@ def test_a_mirrored_section_has_mirrored_advice(made: Gauging) -> None:
 
 def test_a_symmetric_section_has_symmetric_advice() -> None:
     """What is advised on one side is advised on the other, and brings as much."""
-    depths = [0.3, 0.5, 0.8, 0.5, 0.3]
+    depths = [0.3, 0.5, 0.7, 0.5, 0.3]
     inner = [read(1.0 * i, depth, depth) for i, depth in enumerate(depths, start=1)]
     acts = _acts(gauging(left(), *inner, right(6), units=METRIC))
     by_tape = {a.tape: a.percent for a in acts if a.kind == "vertical" and a.tape is not None}

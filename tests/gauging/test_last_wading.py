@@ -57,24 +57,24 @@ def test_the_strongest_vertical_is_named_with_the_limits() -> None:
     assert (look.channel, look.tape, look.verdict) == (0, 2, "below the limits")
     assert look.words == (
         "At the last visit, on 2025-09-02, depth times velocity was up to 3 ft²/s, at tape 2 ft, "
-        "and the depth up to 2 ft. From 7 ft²/s on the leader decides, from 10 ft²/s on nobody "
-        "wades. The stage was 1.32 ft; where it stands higher today, the water is stronger than "
-        "that."
+        "and the depth up to 2 ft. From 6.46 ft²/s (0.6 m²/s) on the leader decides, from "
+        "10 ft²/s on nobody wades. The stage was 1.32 ft; where it stands higher today, the water "
+        "is stronger than that."
     )
 
 
 @pytest.mark.parametrize(
     ("velocity", "verdict"),
     [
-        (3.49, "below the limits"),
-        (3.5, "the leader decides"),
+        (3.22, "below the limits"),
+        (3.23, "the leader decides"),
         (4.99, "the leader decides"),
         (5.0, "nobody wades"),
         (-5.0, "nobody wades"),
     ],
 )
 def test_the_verdict_at_the_limits(velocity: float, verdict: str) -> None:
-    """2 ft of water: 7 ft²/s at 3.5 ft/s, 10 at 5 ft/s, whichever way it runs."""
+    """2 ft of water: 0.6 m²/s at 3.229 ft/s, 10 at 5 ft/s, whichever way it runs."""
     assert last_wading(_visit((2.0, velocity)), RULES).verdict == verdict
 
 
@@ -96,7 +96,7 @@ def test_a_visit_without_velocities_says_so() -> None:
 
     assert (look.product_m2s, look.verdict) == (None, None)
     assert look.words.startswith("At the last visit no depth was read together with a velocity. ")
-    assert "0.65 m²/s (7 ft²/s)" in look.words
+    assert "From 0.6 m²/s on the leader decides" in look.words
 
 
 def test_the_channel_is_named_where_there_are_several() -> None:

@@ -118,7 +118,7 @@ def test_equal_discharges_at_even_times_are_the_time() -> None:
 def test_a_level_that_stands_is_its_own_mean(minutes: float | None) -> None:
     """However it is weighted, a level that does not move is the mean."""
     mean = _mean(_gauging(_read((10.0, 0), (10.0, 60)), ((1.0, minutes), (3.0, minutes))))
-    assert (mean.value, mean.change, mean.rise) == (10.0, 0.0, 0.0)
+    assert (mean.value, mean.change, mean.climb) == (10.0, 0.0, 0.0)
 
 
 @pytest.mark.parametrize(
@@ -144,18 +144,18 @@ def test_water_running_upstream_is_no_weight() -> None:
     assert "upstream" in mean.remarks[0]
 
 
-def test_change_and_rise() -> None:
-    """A level that falls and comes back changed, and did not rise: in the order of time."""
+def test_change_and_climb() -> None:
+    """The most it rose from any reading to a later one, in the order of time."""
     mean = _mean(_gauging(_read((10.1, 60), (10.0, 0), (9.7, 30))))
     assert mean.change == pytest.approx(0.4, rel=CLOSE)
-    assert mean.rise == pytest.approx(0.1, rel=1e-9)
+    assert mean.climb == pytest.approx(0.4, rel=1e-9)
     assert mean.words(mean.change or 0.0) == "0.4 ft"
 
 
 def test_one_reading_and_none() -> None:
     """One reading stands for the mean, with a remark; without any there is none."""
     mean = _mean(_gauging(_read((10.0, 0))))
-    assert (mean.value, mean.change, mean.rise, len(mean.remarks)) == (10.0, None, None, 1)
+    assert (mean.value, mean.change, mean.climb, len(mean.remarks)) == (10.0, None, None, 1)
     assert mean.how == "the one reading"
     assert mean_stage(_gauging(()), None) is None
 

@@ -140,7 +140,7 @@ def material(
 ) -> NoteMaterial:
     """What a note of the gauging is made from, with a finding and a budget of our own."""
     rules = load_rule_set("common-practice")
-    found = "At tape 3 m depth times velocity is 0.67 m²/s, from 7 ft²/s on."
+    found = "At tape 3 m depth times velocity is 0.67 m²/s, from 0.6 m²/s on."
     budget = Budget(
         "iso-748",
         "ISO 748:2007, 9.3 (formula and tables from memory)",

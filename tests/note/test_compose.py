@@ -221,9 +221,10 @@ def test_findings_come_with_rule_and_answer() -> None:
     ]
     assert answered == [
         "explain",
-        "At tape 3 m depth times velocity is 0.67 m²/s, from 7 ft²/s on. Let the leader decide.\n"
+        "At tape 3 m depth times velocity is 0.67 m²/s, from 0.6 m²/s on. Let the leader decide.\n"
         "Answered: roped (I. Marrow, 10:05 (UTC-07:00))",
-        "7 ft²/s: common practice, no source",
+        "0.6 m²/s: Australian Rainfall & Runoff, book 6, ch. 7 (Cox et al. 2010): moderate hazard "
+        "for adults from 0.6 m²/s on (from memory)",
     ]
     assert unanswered[0] == "stop\nnot answered"
     assert unanswered[2] == ""

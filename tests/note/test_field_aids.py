@@ -41,27 +41,27 @@ def test_the_rod_in_metres() -> None:
 
 
 def test_no_wading_velocity_is_above_its_limit() -> None:
-    """By hand: 7 and 10 ft²/s over the depth, rounded down to a tenth, up to 5 and 8 ft/s."""
+    """By hand: 6.458 (0.6 m²/s) and 10 ft²/s over the depth, down to a tenth, to 5 and 8 ft/s."""
     feet = [(limit.depth, limit.leader, limit.nobody) for limit in wading_limits("ft", RULES)]
 
     assert feet == [
-        ("1.0", "> 5.0", "> 8.0"),  # 7 and 10 ft/s, but the checks speak above 5 and 8 ft/s
-        ("1.5", "≥ 4.6", "≥ 6.6"),  # 4.667, 6.667
-        ("2.0", "≥ 3.5", "≥ 5.0"),
-        ("2.5", "≥ 2.8", "≥ 4.0"),
-        ("3.0", "≥ 2.3", "≥ 3.3"),
-        ("3.5", "≥ 2.0", "≥ 2.8"),  # 2.857
-        ("4.0", "≥ 1.7", "≥ 2.5"),  # 1.75; nothing deeper was read in a publication
+        ("1.0", "> 5.0", "> 8.0"),  # 6.46 and 10 ft/s, but the checks speak above 5 and 8 ft/s
+        ("1.5", "≥ 4.3", "≥ 6.6"),  # 4.306, 6.667
+        ("2.0", "≥ 3.2", "≥ 5.0"),
+        ("2.5", "≥ 2.5", "≥ 4.0"),
+        ("3.0", "≥ 2.1", "≥ 3.3"),
+        ("3.5", "≥ 1.8", "≥ 2.8"),  # 2.857
+        ("4.0", "≥ 1.6", "≥ 2.5"),  # 1.615; nothing deeper was read in a publication
     ]
 
 
 def test_wading_velocities_in_metres() -> None:
-    """By hand: 0.92903 and 0.65032 m²/s; 5 ft/s is 1.524 m/s, 8 ft/s 2.4384 m/s; 4 ft 1.219 m."""
+    """By hand: 0.92903 and 0.6 m²/s; 5 ft/s is 1.524 m/s, 8 ft/s 2.4384 m/s; 4 ft 1.219 m."""
     metres = {limit.depth: (limit.leader, limit.nobody) for limit in wading_limits("m", RULES)}
 
     assert metres["0.3"] == ("> 1.52", "> 2.43")
-    assert metres["0.5"] == ("≥ 1.30", "≥ 1.85")
-    assert metres["1.0"] == ("≥ 0.65", "≥ 0.92")
+    assert metres["0.5"] == ("≥ 1.20", "≥ 1.85")
+    assert metres["1.0"] == ("≥ 0.60", "≥ 0.92")
     assert [*metres][-1] == "1.2"
 
 
@@ -85,9 +85,9 @@ def test_the_tables_follow_the_rules_of_the_crew() -> None:
 def test_the_words_say_above_where_the_checks_do() -> None:
     """Depth and velocity alone are judged above their limits, their product from its limit on."""
     assert wading_words("ft", RULES) == (
-        "The leader decides: depth × velocity from 7 ft²/s, above 4 ft or 5 ft/s. Nobody wades: "
-        "depth × velocity from 10 ft²/s, above 5 ft or 8 ft/s. Less for a bad bed, cold water or a "
-        "light person."
+        "The leader decides: depth × velocity from 6.46 ft²/s (0.6 m²/s), above 4 ft or 5 ft/s. "
+        "Nobody wades: depth × velocity from 10 ft²/s, above 5 ft or 8 ft/s. Less for a bad bed, "
+        "cold water or a light person."
     )
 
 
@@ -96,8 +96,8 @@ def test_one_depth_is_not_left_to_the_leader_and_forbidden() -> None:
     florida = load_rule_set("after-florida-ft-1800")
 
     assert wading_words("ft", florida).startswith(
-        "The leader decides: depth × velocity from 7 ft²/s, above 5 ft/s. Nobody wades: "
-        "depth × velocity from 10 ft²/s, above 4 ft or 8 ft/s."
+        "The leader decides: depth × velocity from 6.46 ft²/s (0.6 m²/s), above 5 ft/s. Nobody "
+        "wades: depth × velocity from 10 ft²/s, above 4 ft or 8 ft/s."
     )
     assert [limit.depth for limit in wading_limits("ft", florida)][-1] == "3.5"
 
@@ -114,10 +114,10 @@ def test_equal_limits_leave_nothing_to_the_leader() -> None:
 
 
 def test_limits_are_told_in_the_unit_of_the_sheet() -> None:
-    """A sheet in metres says metres first, and the rule's own feet beside them."""
+    """A sheet in metres says metres first, and the rule's own feet beside them; or the other way."""
     assert "0.762 m (2.5 ft)" in method_words("m", RULES)
     assert "0.929 m²/s (10 ft²/s)" in wading_words("m", RULES)
-    assert "m²" not in wading_words("ft", RULES)
+    assert "6.46 ft²/s (0.6 m²/s)" in wading_words("ft", RULES)
 
 
 def test_two_points_for_every_rotor_need_no_mark() -> None:

@@ -140,7 +140,7 @@ def test_what_to_do_next_leads_to_where_it_pays(page: Page, served: str, tmp_pat
     expect(page.get_by_role("heading", name="Begun and not read")).to_have_count(0)
 
 
-def test_the_target_set_in_the_plan_says_when_to_stop(
+def test_the_target_set_in_the_plan_says_when_it_is_enough(
     page: Page, served: str, tmp_path: Path
 ) -> None:
     """Without one nothing more is worth it; ± 9 % is reached, and ± 3 % is not to be had here."""
@@ -149,7 +149,7 @@ def test_the_target_set_in_the_plan_says_when_to_stop(
     worked_out(page)
     section = page.get_by_role("region", name="What to do next")
     expect(section).to_contain_text("Nothing more is worth its time")
-    for target, told in (("9", "Stop: ± 7.3 % reached"), ("3", "Not in this section")):
+    for target, told in (("9", "Enough: ± 7.7 % reached"), ("3", "Not in this section")):
         to(page, "plan")
         _say(page, "Wanted: ± at the most, %", target)
         to(page, "check")

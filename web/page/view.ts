@@ -86,7 +86,7 @@ export interface Compared {
 }
 
 export interface NextAct {
-  readonly kind: "vertical" | "second point" | "longer exposure" | "no more" | "stop" | "elsewhere";
+  readonly kind: "vertical" | "second point" | "longer exposure" | "no more" | "enough" | "elsewhere";
   readonly channel: string | null;
   readonly tape: string | null;
   /** The vertical that is read again. */

@@ -5,10 +5,11 @@ from __future__ import annotations
 import attrs
 
 from bankside.gauging.advice_design import HowRead
+from bankside.gauging.advice_sides import Side
 from bankside.gauging.between_section import BetweenSection
 from bankside.gauging.between_station import Station
 from bankside.gauging.checks.examined import Examined
-from bankside.gauging.checks.wadeable import Wadeable, wadeable
+from bankside.gauging.checks.wadeable import Wadeable
 from bankside.gauging.records import Gauging, Vertical
 from bankside.gauging.share_limits import above, limits_of
 from bankside.gauging.uncertainty_between import section_as_read
@@ -22,14 +23,16 @@ class Grounds:
     """What acts rest on.
 
     `section` is that of `gauging` as it was read, `how` how the next vertical is read, `wading`
-    where each channel of the record may be waded. `heavy` are the verticals, each a channel and a
-    tape position as called, whose panels carry more than the rule set allows.
+    where each channel of the record may be waded, and `bank` from which bank, in words, where
+    strong water parts the section. `heavy` are the verticals, each a channel and a tape position as
+    called, whose panels carry more than the rule set allows.
     """
 
     gauging: Gauging
     section: BetweenSection
     how: HowRead
     wading: tuple[Wadeable, ...]
+    bank: str = ""
     heavy: frozenset[tuple[int, float]] = frozenset()
 
     def verticals(self, place: int) -> tuple[Vertical, ...]:
@@ -58,8 +61,8 @@ class Grounds:
         return self.wades(place).anew((low.tape_m + high.tape_m) / 2.0)
 
 
-def grounds_of(examined: Examined) -> Grounds | None:
-    """Return what advice rests on; None before both edges of water of every channel are read.
+def grounds_of(examined: Examined, side: Side) -> Grounds | None:
+    """Return what advice rests on from one side; None before all edges of water are read.
 
     None as well where nothing flows that percents could be told of.
     """
@@ -83,6 +86,7 @@ def grounds_of(examined: Examined) -> Grounds | None:
         gauging=examined.gauging,
         section=section,
         how=HowRead.by(examined.rules, examined.gauging.meter),
-        wading=wadeable(examined),
+        wading=side.wading,
+        bank=side.bank,
         heavy=frozenset(heavy),
     )

@@ -12,13 +12,17 @@ from bankside.gauging.checks.examined import Examined
 from bankside.gauging.rounding import to_figures
 
 __all__ = [
+    "NOT_ALONE",
     "act_words",
     "common_in_the_way",
     "elsewhere_words",
+    "enough_words",
     "left_out_words",
     "no_more_words",
-    "stop_words",
 ]
+
+NOT_ALONE: Final = "Nobody goes in alone."
+"""What is added where nobody wrote down who is there."""
 
 _MOSTLY_COMMON: Final = 0.8
 # How many units of the last digit two figures are apart at the least, and how many digits they take
@@ -35,9 +39,12 @@ def common_in_the_way(floor: float, target: float) -> bool:
     return floor > _MOSTLY_COMMON * target
 
 
-def act_words(examined: Examined, one: Possible, after: float, outlook: Outlook) -> str:
-    """Return what an act is, and what it brings, in one sentence."""
-    at = f"{examined.at(one.tape)}{_channel(examined, one)}"
+def act_words(examined: Examined, one: Possible, after: float, outlook: Outlook, bank: str) -> str:
+    """Return what an act is, and what it brings, in one sentence.
+
+    `bank` says from which bank it is done, in words, where strong water parts the section.
+    """
+    at = f"{examined.at(one.tape)}{_channel(examined, one)}{f', {bank}' if bank else ''}"
     beyond = ", beyond what the rule set asks" if one.beyond else ""
     what = {
         "vertical": f"Read a vertical at {at}",
@@ -75,11 +82,11 @@ def _still(one: Possible, outlook: Outlook) -> str:
     return f"; about {outlook.needed} more verticals to {_target(outlook)}"
 
 
-def stop_words(outlook: Outlook) -> str:
+def enough_words(outlook: Outlook) -> str:
     """Return that the target is reached, and what the rule set has to say to that."""
     reached = f"{_percent(outlook.now)} reached with {_verticals(outlook.read)}"
     if not outlook.departs:
-        return f"Stop: {reached}."
+        return f"Enough: {reached}."
     wanted = f'yet the rule set "{outlook.rules}" asks for {outlook.read + outlook.missing}'
     if not outlook.missing:
         wanted = _heavy(outlook)
@@ -93,8 +100,13 @@ def _heavy(outlook: Outlook) -> str:
     )
 
 
-def no_more_words(outlook: Outlook) -> str:
-    """Return that no act is worth its time, and by how little it would lower the interval."""
+def no_more_words(outlook: Outlook, left_out: str) -> str:
+    """Return that no act is worth its time, and by how little it would lower the interval.
+
+    Where something better is left out, that nothing is left where somebody may be sent.
+    """
+    if left_out:
+        return "Nothing that is worth its time is left where somebody may be sent."
     return (
         "No more vertical, second point or longer exposure is worth its time: each would take "
         f"less than {to_figures(outlook.least_gain, 1)} off {_percent(outlook.now)}."
@@ -107,7 +119,7 @@ def left_out_words(examined: Examined, one: Possible) -> str:
     where = f"{examined.at(*one.between)}{_channel(examined, one)}"
     return (
         f"A vertical between {where} would bring more, but nobody is "
-        "sent there: the water is, or may well be, too deep or too fast."
+        "sent there: there or on the way the water is, or may well be, too deep or too fast."
     )
 
 

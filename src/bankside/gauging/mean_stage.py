@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import Literal
 
 import attrs
@@ -37,15 +37,16 @@ class MeanStage:
 
     All stages are in `unit`, as called. `weighting` is "discharge", "time" or "none" (the plain
     mean of the readings). `change` is the highest reading less the lowest, None with one reading
-    only; `rise` is the last less the first, negative where the stage fell, in the order of time or
-    else as written. `remarks` say in sentences how the mean came about and what it rests on.
+    only; `climb` is the most that the stage rose from any reading to a later one, 0 where it only
+    fell, in the order of time or else as written. `remarks` say in sentences how the mean came
+    about and what it rests on.
     """
 
     value: float
     unit: LengthUnit
     weighting: StageWeighting
     change: float | None
-    rise: float | None
+    climb: float | None
     readings: int
     remarks: tuple[str, ...]
 
@@ -81,10 +82,15 @@ def mean_stage(gauging: Gauging, result: Result | None) -> MeanStage | None:
         unit=gauging.units.length,
         weighting=weighting,
         change=max(values) - min(values) if several else None,
-        rise=values[-1] - values[0] if several else None,
+        climb=_climb(values) if several else None,
         readings=len(values),
         remarks=remarks,
     )
+
+
+def _climb(values: Sequence[float]) -> float:
+    lowest = accumulate(values, min)
+    return max(value - low for value, low in zip(values, lowest, strict=True))
 
 
 def _timed(readings: Sequence[StageReading]) -> bool:

@@ -26,6 +26,7 @@ from bankside.gauging.rule_sets.load import load_rule_set
 RULES = load_rule_set("common-practice")
 START = datetime(2026, 7, 14, 10, 0, tzinfo=UTC)
 FEET = Units("ft", "ft/s")
+METRIC = Units("m", "m/s")
 
 
 def minute(minutes: float) -> datetime:

@@ -1,11 +1,12 @@
 """A level that moves: by length, by part of the mean depth, and read often enough."""
 
+import attrs
 import pytest
 
 from bankside.gauging.checks.stage import CHECKS
 from bankside.gauging.records import Gauging, StageReading
 
-from .conditions_building import findings, gauging, minute, section
+from .conditions_building import METRIC, findings, gauging, minute, section
 
 CHANGED, SELDOM = CHECKS
 
@@ -50,14 +51,38 @@ def test_it_tells_the_mean_and_how_it_was_weighted() -> None:
 
 
 @pytest.mark.parametrize("finished", [True, False])
-@pytest.mark.parametrize("levels", [(10.0, 10.06), (10.0, 10.21), (10.0, 10.1, 10.05)])
+@pytest.mark.parametrize(
+    "levels",
+    [
+        (10.0, 10.06),
+        (10.0, 10.21),
+        (10.0, 10.1, 10.05),
+        (10.1, 10.0, 10.06),  # below the first, and rising
+        (10.0, 10.06, 10.0),  # a pulse that passed: another may come
+    ],
+)
 def test_nobody_is_sent_into_rising_water(levels: tuple[float, ...], finished: bool) -> None:
     """They come out first, and the leader says when to go in again."""
     (finding,) = findings([CHANGED], _stages(2.1, *levels), finished=finished)
     assert finding.advice == (
-        "The water is rising: come out, ask about storms and releases upstream; measure again only "
+        "The water rose: come out, ask about storms and releases upstream; measure again only "
         "when the leader says so."
     )
+
+
+@pytest.mark.parametrize("levels", [(1.10, 1.00, 1.06), (1.05, 1.00, 1.04), (1.00, 1.05, 1.00)])
+def test_a_rise_counts_from_the_lowest_reading_before_it(levels: tuple[float, ...]) -> None:
+    """In metres; all three end at the first reading or below it."""
+    made = attrs.evolve(_stages(0.6, *levels), units=METRIC)
+    (finding,) = findings([CHANGED], made, finished=False)
+    assert (finding.severity, finding.comes_out) == ("fix now", True)
+
+
+def test_water_that_fell_and_rises_a_little_is_looked_at_again() -> None:
+    """0.1 ft down, which has to be explained, and 0.03 ft up again, which may be the beginning."""
+    (finding,) = findings([CHANGED], _stages(2.1, 10.1, 10.0, 10.03))
+    assert (finding.severity, finding.comes_out) == ("explain", False)
+    assert "if it goes on rising, come out" in finding.advice
 
 
 @pytest.mark.parametrize("finished", [True, False])
@@ -76,12 +101,11 @@ def test_a_small_rise_is_looked_at_again_from_the_bank(finished: bool) -> None:
     [
         ((10.0, 9.97), "Read the stage now and then until the end"),
         ((10.0, 9.94), "Read the stage again before leaving"),
-        ((10.0, 10.06, 10.0), "Read the stage again before leaving"),
         ((10.0, 9.79), "Measure again, and faster"),
     ],
 )
 def test_falling_water_may_be_measured_again(levels: tuple[float, ...], advice: str) -> None:
-    """Nobody is in danger from water that falls, or is back where it was."""
+    """Nobody is in danger from water that only falls."""
     (finding,) = findings([CHANGED], _stages(2.1, *levels))
     assert finding.advice.startswith(advice)
 

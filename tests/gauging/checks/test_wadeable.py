@@ -7,7 +7,7 @@ import pytest
 
 from bankside.gauging.checks.examined import examine
 from bankside.gauging.checks.wadeable import Wadeable, wadeable
-from bankside.gauging.records import Gauging, Vertical
+from bankside.gauging.records import Bank, Channel, Gauging, Vertical
 
 from .sections import METRIC, RULES, gauging, left, read, right
 
@@ -33,7 +33,7 @@ def test_what_may_well_be_there_is_the_straight_line_and_twice_the_departures() 
 
 
 def test_nobody_is_sent_to_beside_or_between_readings_at_a_limit() -> None:
-    """0.66 m²/s at 2 and at 4 m, with 0.65 m²/s (7 ft²/s) the limit; 3 m lies between them."""
+    """0.66 m²/s at 2 and at 4 m, with 0.6 m²/s the limit; 3 m lies between them."""
     made = [read(float(i), 0.3, 0.2) for i in range(1, 9)]
     made[1], made[3] = read(2, 0.6, 1.1), read(4, 0.6, 1.1)
 
@@ -68,6 +68,48 @@ def test_a_laxer_rule_set_sends_nobody_farther() -> None:
     (channel,) = wadeable(examine(made, rules, finished=True))
 
     assert not channel.again(1.0)
+
+
+@pytest.mark.parametrize("inner", [read(4, 0.6, 1.6), read(4, 1.6, 0.1)])
+def test_a_reading_at_which_nobody_wades_closes_its_channel_and_those_behind(
+    inner: Vertical,
+) -> None:
+    """0.96 m²/s, and 1.6 m of depth: 10 ft²/s (0.93 m²/s) and 5 ft (1.52 m) are the limits."""
+    shallow = [read(float(i), 0.3, 0.2) for i in range(1, 4)]
+    calm = Channel((left(), *shallow, right(4)))
+    made = Gauging(METRIC, (calm, Channel((left(), *shallow, inner, right(5))), calm))
+
+    before, at, behind = wadeable(examine(made, RULES, finished=True))
+
+    assert before.anew(1.5) and not before.closed
+    assert at.closed and behind.closed
+    assert not any(one.again(1.0) or one.anew(1.5) for one in (at, behind))
+
+
+@pytest.mark.parametrize(
+    ("bank", "depth", "velocity", "sent"),
+    [
+        ("undercut", 0.5, 0.4, True),
+        ("undercut", 0.62, 0.4, False),  # half of 4 ft is 0.61 m
+        ("undercut", 0.5, 0.7, False),  # 0.35 m²/s beside it
+        ("undercut", None, 0.4, False),
+        ("steep", 0.62, 0.4, False),
+        (None, 0.62, 0.4, False),
+        ("sloping", 0.0, 0.7, True),
+    ],
+)
+def test_nobody_is_sent_below_a_cut_bank_unless_the_water_there_is_weak(
+    bank: Bank | None, depth: float | None, velocity: float, sent: bool
+) -> None:
+    """Between the last vertical, 0.5 m deep, and the edge; farther out somebody may go."""
+    inner = [read(float(i), 0.5, 0.3) for i in range(1, 6)]
+    edge = right(7, depth, bank=bank)
+    made = gauging(left(), *inner, read(6, 0.5, velocity), edge, units=METRIC)
+
+    (channel,) = wadeable(examine(made, RULES, finished=True))
+
+    assert channel.anew(6.5) is sent
+    assert channel.anew(5.5) and channel.again(6.0)
 
 
 @pytest.mark.parametrize("made", [gauging(), gauging(left())])

@@ -6,17 +6,17 @@ import type { NextAct, View } from "../view.ts";
 const MOST_OTHERS = 3;
 
 export interface Told {
-  /** What is to be done, or that it is time to stop. */
+  /** What is to be done, or that it is enough. */
   readonly first: NextAct | null;
   /** What may be done instead. */
   readonly others: readonly NextAct[];
-  /** That it is time to stop all the same, where the rule set has something before it. */
+  /** That it is enough all the same, where the rule set has something before it. */
   readonly last: NextAct | null;
 }
 
 export function told(next: readonly NextAct[]): Told {
   const [first = null, ...rest] = next;
-  const last = rest.find(({ kind }) => kind === "stop") ?? null;
+  const last = rest.find(({ kind }) => kind === "enough") ?? null;
   return { first, others: rest.filter((act) => act !== last).slice(0, MOST_OTHERS), last };
 }
 
@@ -31,9 +31,9 @@ export function titleOf({ kind, tape, words }: NextAct, unit: string): string {
     case "longer exposure":
       return `Read longer ${at}`;
     case "no more":
-      return "Nothing more is worth its time";
-    case "stop":
-      return words.startsWith("Stop") ? "Stop" : "Or stop, against the rule set";
+      return words.startsWith("No more") ? "Nothing more is worth its time" : "Nobody is sent in again";
+    case "enough":
+      return words.startsWith("Enough") ? "Enough" : "Or leave it, against the rule set";
     case "elsewhere":
       return "Not in this section";
   }
@@ -53,7 +53,7 @@ export function whyNothing({ finished, next, result }: View): string | null {
   if (result === null) return "It cannot be told without a discharge.";
   return (
     "Nobody is sent anywhere now: a finding calls the crew out of the water, doubts a figure, " +
-    "says that somebody is alone or that the water rose, or is to be fixed first."
+    "says that somebody is alone (until a second name is written) or that the water rose, or is to be fixed first."
   );
 }
 

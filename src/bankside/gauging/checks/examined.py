@@ -132,7 +132,7 @@ class Examined:
     def limit(self, threshold: Threshold) -> str:
         """Return a limit in the crew's system, as its rule set has it in brackets if that differs.
 
-        "7 ft²/s" where the tape is in feet, "0.65 m²/s (7 ft²/s)" where it is in metres.
+        "10 ft²/s" where the tape is in feet, "0.929 m²/s (10 ft²/s)" where it is in metres.
         """
         return threshold.words_in("ft" if self.gauging.units.length in ("ft", "in") else "m")
 

@@ -45,6 +45,7 @@ from bankside.gauging.checks.consequences import with_consequences
 from bankside.gauging.checks.examined import examine
 from bankside.gauging.checks.finding import SEVERITIES, Check, Finding
 from bankside.gauging.checks.wadeable import Wadeable, wadeable
+from bankside.gauging.notes import tape_positions
 from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.gauging.units import metres_per
@@ -127,17 +128,35 @@ def _out_of_the_water(
 ) -> Finding:
     """Return a finding that sends nobody to where another says to come out, or where it is strong.
 
+    In a channel that nobody wades what is unread stays so, and the advice says no more than that.
     Only the reading that a stop hangs on, a slip of the pen perhaps, is to be looked at all the
     same: its advice begins with what was called. No place is left at which to add a vertical.
     """
     if finding.severity == "stop" or finding.check not in _WADING or _is_slip(finding):
         return finding
+    if finding.hangs_on is None and _in_closed_water(finding, channels):
+        return attrs.evolve(finding, advice=_left(finding, gauging), places=())
     called_out = any(
         one.answer is None and (one.severity == "stop" or one.comes_out) for one in findings
     )
     if not called_out and not _into_strong_water(finding, gauging, channels):
         return finding
     return attrs.evolve(finding, advice=f"{_NOT_YET} {finding.advice}", places=())
+
+
+def _in_closed_water(finding: Finding, channels: Sequence[Wadeable]) -> bool:
+    """Return whether a place that a finding names lies in a channel that nobody wades."""
+    if finding.places:
+        return any(channels[place.channel].closed for place in finding.places)
+    meant = channels if finding.channel is None else (channels[finding.channel],)
+    return bool(finding.tapes) and any(one.closed for one in meant)
+
+
+def _left(finding: Finding, gauging: Gauging) -> str:
+    """Return that it stays as it is, naming no place at which somebody would stand."""
+    tapes = finding.tapes
+    at = f" at {tape_positions(tapes, gauging.units.length)}" if tapes else ""
+    return f"Leave it as it is{at}: nobody is sent in, as the water is too strong to wade."
 
 
 def _into_strong_water(finding: Finding, gauging: Gauging, channels: Sequence[Wadeable]) -> bool:

@@ -23,8 +23,9 @@ def _changed(examined: Examined) -> Iterator[Finding]:
     if judged is None:
         return
     severity, threshold = judged
-    rising = (mean.rise or 0.0) > 0
-    if rising and severity == "explain" and not examined.finished:
+    climbed = _judged(examined, (mean.climb or 0.0) * examined.metres)
+    comes_out = climbed is not None and climbed[0] != "note"
+    if comes_out and severity == "explain" and not examined.finished:
         severity = "fix now"  # the crew stands in it
     if examined.finished:
         so_far = ""
@@ -36,18 +37,18 @@ def _changed(examined: Examined) -> Iterator[Finding]:
         severity=severity,
         found=f"The stage changed by {mean.words(mean.change)}{so_far} over {mean.readings} "
         f"readings, more than {examined.limit(threshold)}{_of_depth(threshold)}{told}.",
-        advice=_advice(severity, rising),
+        advice=_ROSE if comes_out else _ADVICE[severity] if climbed is None else _ROSE_A_LITTLE,
         thresholds=(threshold,),
-        comes_out=rising and severity != "note",
+        comes_out=comes_out,
     )
 
 
-# Rising water goes before any figure; fewer verticals would keep people in it.
-_RISING = (
-    "The water is rising: come out, ask about storms and releases upstream; measure again only "
-    "when the leader says so."
+# Water that rose, and may go on, goes before any figure; fewer verticals would keep people in it.
+_ROSE = (
+    "The water rose: come out, ask about storms and releases upstream; measure again only when the "
+    "leader says so."
 )
-_RISING_A_LITTLE = (
+_ROSE_A_LITTLE = (
     "Read the stage again now, from the bank: if it goes on rising, come out and ask about storms "
     "and releases upstream."
 )
@@ -58,12 +59,6 @@ _ADVICE: dict[Severity, str] = {
     "height.",
     "note": "Read the stage now and then until the end, and go by the mean gauge height.",
 }
-
-
-def _advice(severity: Severity, rising: bool) -> str:
-    if not rising:
-        return _ADVICE[severity]
-    return _RISING_A_LITTLE if severity == "note" else _RISING
 
 
 def _judged(examined: Examined, change_m: float) -> tuple[Severity, Threshold] | None:

@@ -3,14 +3,15 @@
 It goes by the readings alone, never by what was answered to a finding: who accepts one says that
 the reading stands, not that somebody goes there again. The limits are those from which the leader
 decides (`wade_product_caution`, `wade_depth_caution`) of the rule set, or of common practice where
-these are lower.
+these are lower. From the limits on at which nobody wades (`wade_product_stop`, `wade_depth_stop`)
+the whole channel is closed, and those behind it.
 """
 
 from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import Final
 
@@ -28,6 +29,12 @@ __all__ = ["Wadeable", "wadeable"]
 _MARGIN: Final = 2.0
 
 _ENDS: Final = 2
+
+# What part of the limits a cut bank has to stay below to be gone to (ours).
+_AT_CUT_BANK: Final = 0.5
+
+_CUT: Final = ("steep", "undercut")
+_ALL: Final = (-math.inf, math.inf)
 
 
 @attrs.frozen
@@ -74,7 +81,9 @@ class Wadeable:
     `depth` and `product`, the depth times the fastest velocity, are those read across it, and
     `most_depth` and `most_product` the limits. Nobody is sent between `keeps_out`, None where there
     is no such stretch: from the neighbour before the first reading at a limit to the one after the
-    last, as who goes between two of them wades through one.
+    last, as who goes between two of them wades through one. It is all of the tape where nobody
+    wades the channel. `cut_banks` are where a new vertical would stand below a steep or undercut
+    bank in water that is not weak.
     """
 
     depth: _Across
@@ -82,6 +91,16 @@ class Wadeable:
     most_depth: float
     most_product: float
     keeps_out: tuple[float, float] | None
+    cut_banks: tuple[tuple[float, float], ...] = ()
+
+    @property
+    def closed(self) -> bool:
+        """Whether nobody is sent anywhere in the channel."""
+        return self.keeps_out == _ALL
+
+    def shut(self) -> Wadeable:
+        """Return it closed."""
+        return attrs.evolve(self, keeps_out=_ALL)
 
     def again(self, tape_m: float) -> bool:
         """Return whether somebody may go to a vertical that was read."""
@@ -91,14 +110,23 @@ class Wadeable:
         """Return whether somebody may go to a place between those that were read."""
         return (
             self.again(tape_m)
+            and not any(low < tape_m < high for low, high in self.cut_banks)
             and not above(self.depth.likely_most(tape_m), self.most_depth)
             and below(self.product.likely_most(tape_m), self.most_product)
         )
 
 
 def wadeable(examined: Examined) -> tuple[Wadeable, ...]:
-    """Return where somebody may be sent, for each channel of the record."""
-    return tuple(_wadeable(examined, channel) for channel in examined.channels)
+    """Return where somebody may be sent, for each channel of the record.
+
+    Channels stand in the order in which they were crossed: behind one that nobody wades, all are
+    closed.
+    """
+    found: list[Wadeable] = []
+    for channel in examined.channels:
+        one = _wadeable(examined, channel)
+        found.append(one.shut() if found and found[-1].closed else one)
+    return tuple(found)
 
 
 def _wadeable(examined: Examined, channel: ExaminedChannel) -> Wadeable:
@@ -109,13 +137,42 @@ def _wadeable(examined: Examined, channel: ExaminedChannel) -> Wadeable:
     tapes = tuple(known)
     depth = _Across(tapes, tuple(known.values()))
     product = _Across(tapes, tuple(products.get(tape, 0.0) for tape in tapes))
-    strong = [
-        i
-        for i in range(len(tapes))
-        if above(depth.values[i], most_depth) or not below(product.values[i], most_product)
-    ]
+    strong = _at(depth, product, most_depth, most_product)
     keeps_out = None
     if strong:
         around = (-math.inf, *tapes, math.inf)
         keeps_out = around[strong[0]], around[strong[-1] + 2]
-    return Wadeable(depth, product, most_depth, most_product, keeps_out)
+    nobody = (strictest(examined.rules, f"wade_{name}_stop").si for name in ("depth", "product"))
+    if _at(depth, product, *nobody):
+        keeps_out = _ALL
+    cut_banks = tuple(_cut_banks(channel, products, most_depth, most_product))
+    return Wadeable(depth, product, most_depth, most_product, keeps_out, cut_banks)
+
+
+def _at(depth: _Across, product: _Across, most_depth: float, most_product: float) -> list[int]:
+    """Return which readings are at a limit: above that of depth, at that of the product."""
+    return [
+        i
+        for i in range(len(depth.tape_m))
+        if above(depth.values[i], most_depth) or not below(product.values[i], most_product)
+    ]
+
+
+def _cut_banks(
+    channel: ExaminedChannel,
+    products: Mapping[float, float],
+    most_depth: float,
+    most_product: float,
+) -> Iterator[tuple[float, float]]:
+    """Yield the strips from a steep or undercut edge to the last vertical, unless weak."""
+    across = channel.across
+    for edge, beside in zip(across[:1] + across[-1:], across[1:2] + across[-2:-1], strict=False):
+        if edge.vertical.edge is None or not (edge.depth_m or edge.vertical.bank in _CUT):
+            continue
+        weak = (
+            edge.depth_m is not None
+            and below(edge.depth_m, _AT_CUT_BANK * most_depth)
+            and below(products.get(beside.tape_m, 0.0), _AT_CUT_BANK * most_product)
+        )
+        if not weak:
+            yield min(edge.tape_m, beside.tape_m), max(edge.tape_m, beside.tape_m)
