@@ -320,7 +320,7 @@ def test_three_things_are_said_and_safety_comes_first() -> None:
     found = debrief(Practice(session, None, record)).better
 
     assert len(found) == 3
-    assert "asked for a stop" in found[0].why
+    assert "called everybody out" in found[0].why
     assert len({better.what for better in found}) == 3
     assert all(better.source for better in found)
     well = debriefed("easy run", 12).better

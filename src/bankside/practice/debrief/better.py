@@ -8,7 +8,7 @@ from typing import Final
 import attrs
 
 from bankside.practice.debrief.error_parts import ErrorParts
-from bankside.practice.debrief.heeded import Heeded
+from bankside.practice.debrief.heeded import Heeded, called_out
 from bankside.practice.debrief.source_words import SOURCES
 from bankside.practice.session.followed import Followed
 from bankside.practice.session.shown import ShownPoint, ShownStage
@@ -23,6 +23,10 @@ _SHORT: Final = 30.0
 _BIG_JUMP: Final = "Too big a jump from the bank"
 _ASKEW: Final = 5.0
 _NO_SOURCE: Final = "common practice, no source"
+_WAIT: Final = (
+    "Leave the water, read the gauge from the bank, and wait or come another day: the leader says "
+    "when anybody goes in again."
+)
 
 
 @attrs.frozen
@@ -43,27 +47,38 @@ def three_better(
     at every stream fills them up.
     """
     found: dict[str, Better] = {}
-    seen = (*_seen(followed, unit), *_beside_banks(rows))
-    for better in (*_stops(rows), *seen, *_dear(parts), *_always()):
+    out = called_out(rows)
+    told = (*_stops(rows), *_seen(followed, unit))
+    # Nothing that keeps people in the water is told to somebody who was called out of it.
+    more = (
+        _ashore() if out else (*_short(followed), *_beside_banks(rows), *_dear(parts), *_always())
+    )
+    for better in (*told, *more):
         found.setdefault(better.what, better)
     return tuple(found.values())[:_THREE]
 
 
 def _stops(rows: Sequence[Heeded]) -> Iterator[Better]:
     for row in rows:
-        if row.severity == "stop" and row.fate == "left open":
-            yield Better(
-                f'The check "{row.check}" asked for a stop, and it was passed over.',
-                row.advice or "Come out, and talk it over before anybody goes on.",
-                "the rule set of the checks, docs/rules.md",
-            )
+        if not row.calls_out or row.fate == "put right":
+            continue
+        if row.fate == "came out":
+            why = f'The check "{row.check}" called everybody out, and nobody read on: well done.'
+            yield Better(why, _WAIT, _NO_SOURCE)
+            continue
+        answered = " An answer does not stand for coming out." if row.fate == "answered" else ""
+        yield Better(
+            f'The check "{row.check}" called everybody out, and it was passed over.{answered}',
+            row.advice or "Come out, and talk it over before anybody goes on.",
+            "the rule set of the checks, docs/rules.md",
+        )
 
 
 def _seen(followed: Followed, unit: str) -> Iterator[Better]:
     """Yield what can be seen in the acts themselves, whatever it cost this time."""
     acts = followed.session.acts
     holds = [act for act in acts if act.do == "hold"]
-    handling, exposure = SOURCES["meter handling"], SOURCES["exposure"]
+    handling = SOURCES["meter handling"]
     if followed.cleared_late:
         yield Better(
             "Stones were moved after the first reading, so that not all readings are of one bed.",
@@ -84,6 +99,16 @@ def _seen(followed: Followed, unit: str) -> Iterator[Better]:
     if wrong:
         why = f"Some readings were made while somebody or the meter {', or '.join(wrong)}."
         yield Better(why, handling.better, handling.source)
+    gauge = sum(1 for shown in followed.shown if isinstance(shown, ShownStage))
+    if followed.reach.kind.rise and gauge < 2:
+        level = SOURCES["level"]
+        why = "The level rose, and the gauge was not read both before and after."
+        yield Better(why, level.better, level.source)
+
+
+def _short(followed: Followed) -> Iterator[Better]:
+    """Yield that readings were shorter than can be told from chance."""
+    exposure = SOURCES["exposure"]
     short = [shown for shown in followed.shown if isinstance(shown, ShownPoint)]
     few = sum(1 for shown in short if shown.seconds < _SHORT)
     if few:
@@ -91,11 +116,6 @@ def _seen(followed: Followed, unit: str) -> Iterator[Better]:
             f"{few} of {len(short)} readings were shorter than {_SHORT:g} s.",
             *(exposure.better, exposure.source),
         )
-    gauge = sum(1 for shown in followed.shown if isinstance(shown, ShownStage))
-    if followed.reach.kind.rise and gauge < 2:
-        level = SOURCES["level"]
-        why = "The level rose, and the gauge was not read both before and after."
-        yield Better(why, level.better, level.source)
 
 
 def _beside_banks(rows: Sequence[Heeded]) -> Iterator[Better]:
@@ -115,6 +135,17 @@ def _dear(parts: ErrorParts) -> Iterator[Better]:
             yield Better(
                 f"{words.name}: {percent:+.1f} % of the discharge.", words.better, words.source
             )
+
+
+def _ashore() -> Iterator[Better]:
+    """Yield what is worth doing wherever everybody was called out of the water."""
+    for what in (
+        _WAIT,
+        "Agree beforehand on the one word that brings everybody out, and look upstream between "
+        "verticals.",
+        "Write down why you came out: that the discharge could not be measured is a result.",
+    ):
+        yield Better("Worth doing wherever water says no.", what, _NO_SOURCE)
 
 
 def _always() -> Iterator[Better]:

@@ -10,7 +10,7 @@ from bankside.gauging.rule_sets.choice import rules_of
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.practice.debrief.better import Better, three_better
 from bankside.practice.debrief.error_parts import ErrorParts, error_parts, take_apart
-from bankside.practice.debrief.heeded import Heeded, heeded
+from bankside.practice.debrief.heeded import Heeded, called_out, heeded
 from bankside.practice.debrief.one_more_vertical import OneMoreVertical, one_more_vertical
 from bankside.practice.session.document import Practice
 from bankside.practice.session.followed import Followed, follow
@@ -57,12 +57,12 @@ def debrief(practice: Practice, rules: RuleSet | None = None) -> Debrief:
     apart = take_apart(followed, record)
     parts = error_parts(followed, apart)
     findings = check_gauging(record, used, finished=True)
-    rows = heeded(practice.told, findings)
+    rows = heeded(practice, followed, used, findings)
     return Debrief(
         practice=practice,
         section=followed.section.name,
         parts=parts,
-        one_more=one_more_vertical(apart, used, findings),
+        one_more=None if called_out(rows) else one_more_vertical(apart, used, findings),
         findings=rows,
         better=three_better(followed, parts, rows, record.units.velocity),
         minutes=_minutes(followed),

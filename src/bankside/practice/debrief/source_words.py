@@ -37,8 +37,8 @@ SOURCES: Final[Mapping[Source, SourceWords]] = {
     "spacing": SourceWords(
         "Number and places of the verticals",
         "bed and velocity between the verticals, which nobody read",
-        "Put verticals closer where it is deep and fast and where the bed changes, so that none "
-        "carries more than 10 % and few more than 5 %.",
+        "Only where the leader lets you stand: put verticals closer where most of the water goes "
+        "and where the bed changes, so that none carries more than 10 % and few more than 5 %.",
         "USGS practice as quoted in MDPI Water 2018, 10, 1010 (read)",
     ),
     "tape": SourceWords(
@@ -52,7 +52,8 @@ SOURCES: Final[Mapping[Source, SourceWords]] = {
         "Edges of water",
         "edges in the wrong place, left out, or taken for sloping where they have a depth",
         "Write down both edges with how the water ends there, first and last of all rows, and put "
-        "the next vertical close to them.",
+        "the next vertical close to them, only where the leader lets you stand: beside an undercut "
+        "bank it is deepest.",
         "British Columbia manual, 1998, D.3.2 (read)",
     ),
     "depth reading": SourceWords(
@@ -92,7 +93,8 @@ SOURCES: Final[Mapping[Source, SourceWords]] = {
     "level": SourceWords(
         "Level that changed",
         "water that rose or fell while it was measured",
-        "Read the gauge before, in the middle and after; where it moves, be quick and say so.",
+        "Read the gauge before, in the middle and after. Where it rises, leave the water, read it "
+        "from the bank, and wait or come another day; the leader says when anybody goes in again.",
         "British Columbia manual, 1998, F.3, and ISO 748:2021 sample text (read)",
     ),
     "arithmetic": SourceWords(
