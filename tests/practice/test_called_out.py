@@ -29,7 +29,7 @@ STAYS = ("one more vertical", "Measure once more", "Stay 40 seconds", "be quick"
 
 def rising(gauge_after: int, verticals: int = 24) -> Practice:
     """A gauging of rising water: so many verticals, then the gauge, then the others if any."""
-    session, followed, record = practise("rising stage", 3, Trainee(seconds=120))
+    session, _, record = practise("rising stage", 3, Trainee(seconds=120))
     acts = list(session.acts)
     marks = [place for place, act in enumerate(acts) if act.do == "sound"]
     cut = marks[verticals] if verticals < len(marks) else len(acts)
