@@ -231,6 +231,24 @@ def test_a_level_that_rises_has_a_part_of_its_own() -> None:
     assert debriefed("easy run", 1, Trainee(seconds=600)).parts.percent("level") == 0.0
 
 
+def test_an_upright_bank_written_as_shown_is_nobodys_mistake() -> None:
+    """The velocity that the method takes there is its own, whatever it is off."""
+    edges, points = [], []
+    for seed in range(8):
+        session, followed, record = practise("undercut bank", seed)
+        assert any(row.edge and row.depth for row in record.channels[0].verticals)
+        found = debrief(Practice(session, None, record)).parts
+        edges.append(abs(found.percent("edges")))
+        # Had the true velocity been written there, nothing would be left of the method's part.
+        apart = take_apart(followed, record)
+        taken = apart.discharge(frozenset({"points"})) - apart.discharge(frozenset())
+        points.append(abs(taken))
+
+    # Only what the marks of tape and rod are rounded to: less than a debrief tells of.
+    assert max(edges) < 0.5
+    assert min(points) > 0.0
+
+
 def test_perfect_readings_leave_the_spacing_alone() -> None:
     """Truth at every mark, written down in full: nothing but what lies between is off."""
     session, followed, record = practise("easy run", 8)

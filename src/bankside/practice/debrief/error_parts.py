@@ -59,6 +59,7 @@ class TakenApart:
         there: set[Source] = set()
         for edges, verticals in self.channels:
             there |= {"edges"} if edges.touched() else set()
+            there |= {"points"} if edges.takes_velocity() else set()
             there = there.union(*(one.touched() for one in verticals))
         if abs(self.filed - 1.0) > 1e-12:
             there.add("arithmetic")

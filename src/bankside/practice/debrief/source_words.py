@@ -65,7 +65,8 @@ SOURCES: Final[Mapping[Source, SourceWords]] = {
     ),
     "points": SourceWords(
         "One or two points for a whole vertical",
-        "what 0.6, or 0.2 and 0.8, differ from the true mean of a vertical; nobody's mistake",
+        "what 0.6, or 0.2 and 0.8, differ from the true mean of a vertical, and the velocity that "
+        "is taken at an upright bank; nobody's mistake",
         "Where velocity looks odd over the depth, read a second point: two points err about half "
         "as much as one.",
         "ISO 748:2007 Annex E (from memory)",
