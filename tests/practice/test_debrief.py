@@ -249,6 +249,40 @@ def test_an_upright_bank_written_as_shown_is_nobodys_mistake() -> None:
     assert min(points) > 0.0
 
 
+def test_a_section_is_blamed_only_for_what_it_cost() -> None:
+    """Where its part goes against the whole error it saved something, and nothing is claimed."""
+    told: dict[bool, int] = {True: 0, False: 0}
+    blamed: dict[bool, int] = {True: 0, False: 0}
+    for seed in range(30):
+        reach = make_reach("pocket water", seed)
+        worst = max(reach.sections, key=lambda one: one.error).name
+        found = debriefed("pocket water", seed, Trainee(section=worst))
+        part = dict(found.parts.parts)["section choice"]
+        with_it = part * found.parts.error > 0.0
+        told[with_it] += 1
+        blamed[with_it] += any(one.why.startswith("Choice of the section") for one in found.better)
+
+    assert told[False] >= 3
+    assert blamed[False] == 0
+    assert blamed[True] >= 0.5 * told[True]
+
+
+def test_long_readings_are_not_told_to_be_longer() -> None:
+    """What is left after two minutes at every point is chance."""
+    short, long = (
+        [
+            one
+            for seed in range(12)
+            for one in debriefed("pocket water", seed, Trainee(seconds=seconds)).better
+            if "xposure" in one.why or "shorter than 30 s" in one.why
+        ]
+        for seconds in (10, 120)
+    )
+
+    assert short and all("Stay 40 seconds" in one.what for one in short)
+    assert not any("Stay 40 seconds" in one.what for one in long)
+
+
 def test_perfect_readings_leave_the_spacing_alone() -> None:
     """Truth at every mark, written down in full: nothing but what lies between is off."""
     session, followed, record = practise("easy run", 8)

@@ -11,6 +11,7 @@ from bankside.practice.debrief.error_parts import ErrorParts
 from bankside.practice.debrief.heeded import Heeded, called_out
 from bankside.practice.debrief.source_words import SOURCES
 from bankside.practice.session.followed import Followed
+from bankside.practice.session.reach import section_error
 from bankside.practice.session.shown import ShownPoint, ShownStage
 
 __all__ = ["Better", "three_better"]
@@ -19,10 +20,18 @@ _THREE: Final = 3
 # A part smaller than this, in percent of the discharge, is told by nobody's habits (ours).
 _COUNTS: Final = 0.5
 _SHORT: Final = 30.0
+# Who stayed so long did what is asked for; what is left is chance (as the words on exposure).
+_LONG: Final = 40.0
+# A section errs clearly more than the better one from so many times on (ours).
+_CLEARLY: Final = 1.5
 # The check on the strip beside a bank, by its name.
 _BIG_JUMP: Final = "Too big a jump from the bank"
 _ASKEW: Final = 5.0
 _NO_SOURCE: Final = "common practice, no source"
+_CHANCE: Final = (
+    "Nothing: every reading was as long as is asked for, and this is what the water happened to do "
+    "in those seconds. Chance shows in one gauging, habits in several."
+)
 _WAIT: Final = (
     "Leave the water, read the gauge from the bank, and wait or come another day: the leader says "
     "when anybody goes in again."
@@ -51,7 +60,9 @@ def three_better(
     told = (*_stops(rows), *_seen(followed, unit))
     # Nothing that keeps people in the water is told to somebody who was called out of it.
     more = (
-        _ashore() if out else (*_short(followed), *_beside_banks(rows), *_dear(parts), *_always())
+        _ashore()
+        if out
+        else (*_short(followed), *_beside_banks(rows), *_dear(parts, followed), *_always())
     )
     for better in (*told, *more):
         found.setdefault(better.what, better)
@@ -126,15 +137,42 @@ def _beside_banks(rows: Sequence[Heeded]) -> Iterator[Better]:
         yield Better(why, edges.better, edges.source)
 
 
-def _dear(parts: ErrorParts) -> Iterator[Better]:
+def _dear(parts: ErrorParts, followed: Followed) -> Iterator[Better]:
     """Yield what the largest parts of the error ask for; the method's own part asks for nothing."""
     for source, part in sorted(parts.parts, key=lambda one: -abs(one[1])):
         percent = 100.0 * part / parts.discharge
-        if abs(percent) >= _COUNTS and source not in ("points", "level"):
-            words = SOURCES[source]
-            yield Better(
-                f"{words.name}: {percent:+.1f} % of the discharge.", words.better, words.source
-            )
+        if abs(percent) < _COUNTS or source in ("points", "level"):
+            continue
+        words = SOURCES[source]
+        why = f"{words.name}: {percent:+.1f} % of the discharge."
+        if source == "section choice":
+            yield from _of_the_section(parts, followed, why)
+        elif source == "exposure" and _stayed_long(followed):
+            yield Better(why, _CHANCE, _NO_SOURCE)
+        else:
+            yield Better(why, words.better, words.source)
+
+
+def _of_the_section(parts: ErrorParts, followed: Followed, why: str) -> Iterator[Better]:
+    """Yield that another section errs less, where this one cost something and clearly errs more.
+
+    What one gauging is off at one section is a single draw: it may be lucky at a poor one.
+    """
+    water, part = followed.water, dict(parts.parts)["section choice"]
+    if water is None or part * parts.error <= 0.0:
+        return
+    here, there = section_error(water.stream), followed.reach.section(parts.best).error
+    if here > _CLEARLY * there:
+        words = SOURCES["section choice"]
+        usual = (
+            f" Twenty verticals are usually off by {100.0 * here:.1f} % here and by "
+            f"{100.0 * there:.1f} % at {parts.best}."
+        )
+        yield Better(why + usual, words.better, words.source)
+
+
+def _stayed_long(followed: Followed) -> bool:
+    return all(one.seconds >= _LONG for one in followed.shown if isinstance(one, ShownPoint))
 
 
 def _ashore() -> Iterator[Better]:

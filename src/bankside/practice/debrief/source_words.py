@@ -28,7 +28,8 @@ class SourceWords:
 SOURCES: Final[Mapping[Source, SourceWords]] = {
     "section choice": SourceWords(
         "Choice of the section",
-        "what true readings in the same places of the better section would have saved",
+        "how much more, or less, true readings are off here than in the same places of the better "
+        "section: one draw, and partly chance",
         "Walk the reach before the tape is out, and take the place that is straight and even, "
         "with all the water in one go: a smoother section buys more than ten more verticals.",
         "Florida DEP FT 1800 and Montana volunteer monitoring (read); ten verticals: computed on "
