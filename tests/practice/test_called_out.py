@@ -112,6 +112,16 @@ def test_nobody_who_was_called_out_is_told_to_stay(verticals: int) -> None:
     assert not any(phrase in words(found) for phrase in STAYS)
 
 
+def test_a_gauge_read_only_at_the_end_calls_nobody_in_time() -> None:
+    """Nothing was passed over, but it is no leaving either: the error decides."""
+    practice = rising(24)
+    found = debrief(practice)
+    (one,) = tries_of([practice])
+
+    assert (one.left, one.stops) == (False, 0)
+    assert "all had been read by then" in found.better[0].why
+
+
 def test_leaving_before_any_vertical_is_right_too() -> None:
     """The gauge rose while the tape was hung: there is no discharge, and that is the result."""
     practice = rising(1, verticals=1)

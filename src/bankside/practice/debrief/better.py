@@ -9,6 +9,7 @@ import attrs
 
 from bankside.practice.debrief.error_parts import ErrorParts
 from bankside.practice.debrief.heeded import Heeded, called_out
+from bankside.practice.debrief.read_on import broken_off
 from bankside.practice.debrief.source_words import SOURCES
 from bankside.practice.session.followed import Followed
 from bankside.practice.session.reach import section_error
@@ -31,6 +32,10 @@ _NO_SOURCE: Final = "common practice, no source"
 _CHANCE: Final = (
     "Nothing: every reading was as long as is asked for, and this is what the water happened to do "
     "in those seconds. Chance shows in one gauging, habits in several."
+)
+_IN_TIME: Final = (
+    "Look at the gauge, and at each depth times velocity, between verticals, so that the call "
+    "comes in time; then leave the water."
 )
 _WAIT: Final = (
     "Leave the water, read the gauge from the bank, and wait or come another day: the leader says "
@@ -57,7 +62,7 @@ def three_better(
     """
     found: dict[str, Better] = {}
     out = called_out(rows)
-    told = (*_stops(rows), *_seen(followed, unit))
+    told = (*_stops(rows, broken_off(followed)), *_seen(followed, unit))
     # Nothing that keeps people in the water is told to somebody who was called out of it.
     more = (
         _ashore()
@@ -69,13 +74,16 @@ def three_better(
     return tuple(found.values())[:_THREE]
 
 
-def _stops(rows: Sequence[Heeded]) -> Iterator[Better]:
+def _stops(rows: Sequence[Heeded], in_time: bool) -> Iterator[Better]:
     for row in rows:
         if not row.calls_out or row.fate == "put right":
             continue
         if row.fate == "came out":
-            why = f'The check "{row.check}" called everybody out, and nobody read on: well done.'
-            yield Better(why, _WAIT, _NO_SOURCE)
+            why = f'The check "{row.check}" called everybody out, and nobody read on'
+            if in_time:
+                yield Better(f"{why}: well done.", _WAIT, _NO_SOURCE)
+            else:
+                yield Better(f"{why}, but all had been read by then.", _IN_TIME, _NO_SOURCE)
             continue
         answered = " An answer does not stand for coming out." if row.fate == "answered" else ""
         yield Better(

@@ -14,9 +14,11 @@ from bankside.gauging.units import metres_per
 from bankside.practice.session.followed import Followed
 from bankside.practice.session.shown import ShownDepth, ShownPoint, ShownStage
 
-__all__ = ["read_on"]
+__all__ = ["broken_off", "read_on"]
 
 _SAME_MARK: Final = 1e-6
+# A gauging was broken off where more of the discharge than this lies beyond its readings (ours).
+_UNREAD: Final = 0.1
 
 
 def read_on(followed: Followed, record: Gauging, rules: RuleSet, finding: Finding) -> bool:
@@ -35,6 +37,17 @@ def read_on(followed: Followed, record: Gauging, rules: RuleSet, finding: Findin
         for shown in followed.shown[told + 1 :]
         if isinstance(shown, ShownDepth | ShownPoint)
     )
+
+
+def broken_off(followed: Followed) -> bool:
+    """Return whether a good part of the section was left unread: somebody came out in time."""
+    water = followed.water
+    places = [one.y for one in followed.shown if isinstance(one, ShownDepth | ShownPoint)]
+    if water is None or not places:
+        return True
+    stream = water.stream
+    between = stream.discharge_between(min(places), max(places))
+    return between < (1.0 - _UNREAD) * stream.discharge
 
 
 def _read_at(followed: Followed, marks: set[float]) -> int | None:

@@ -22,6 +22,7 @@ from bankside.practice.debrief.heeded import (
     left_to_mend,
 )
 from bankside.practice.debrief.parts import Source
+from bankside.practice.debrief.read_on import broken_off
 from bankside.practice.session.document import Practice
 from bankside.practice.session.followed import follow
 
@@ -34,9 +35,9 @@ class Try:
 
     `percent` is None where it gives no discharge, and `refused` then says why. `stops` counts the
     findings that called everybody out and were passed over, `unmended` those that were to be put
-    right in the water and were left open. `left` says whether somebody was called out and came out:
-    that is the right end, whatever the discharge. `first` says whether it was the person's first
-    try at that stream.
+    right in the water and were left open. `left` says whether somebody was called out and came
+    out before all was read: that is the right end, whatever the discharge. `first` says whether it
+    was the person's first try at that stream.
     """
 
     person: str
@@ -88,8 +89,9 @@ def _try(practice: Practice, person: str, first: bool) -> Try:
     except InputRefused as error:
         why = "; ".join(fault.message for fault in error.faults)
         rows = _rows(practice)
-        stops, left = ignored_stops(rows), came_out(rows)
-        return Try(*where, None, None, False, stops, first, left_to_mend(rows), left, why)
+        left = came_out(rows) and broken_off(follow(session))
+        stops, unmended = ignored_stops(rows), left_to_mend(rows)
+        return Try(*where, None, None, False, stops, first, unmended, left, why)
     return Try(
         *where,
         percent=found.percent,
@@ -98,7 +100,7 @@ def _try(practice: Practice, person: str, first: bool) -> Try:
         stops=ignored_stops(found.findings),
         first=first,
         unmended=left_to_mend(found.findings),
-        left=came_out(found.findings),
+        left=found.left,
     )
 
 
