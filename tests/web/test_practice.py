@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
 
+from bankside.gauging.json_text import parsed
+from bankside.practice.debrief.debrief import debrief
+from bankside.practice.session.document import Practice, practice_from_document
 from bankside.practice.session.reach import make_reach
 
 from .trainee import Habits, Trainee
@@ -56,9 +60,17 @@ def _figure(text: str) -> float:
     ],
 )
 def test_a_debrief_names_what_was_done_wrong(
-    page: Page, served: str, habits: Habits, causes: tuple[str, ...], least: float, most: float
+    page: Page,
+    served: str,
+    tmp_path: Path,
+    habits: Habits,
+    causes: tuple[str, ...],
+    least: float,
+    most: float,
 ) -> None:
     """A careful person is within 5 %; others learn where it came from, and the parts add up."""
+    # Nobody answers the browser's own question where to put a file.
+    page.add_init_script("delete window.showSaveFilePicker")
     Trainee(page, habits).play(served, STREAM, NUMBER)
     whole, parts = _debrief(page)
 
@@ -68,3 +80,16 @@ def test_a_debrief_names_what_was_done_wrong(
     assert set(causes) <= set(told[:3]), parts
     expect(page.locator("main ol > li")).to_have_count(3)
     expect(page.get_by_text("Practice. No real stream.")).to_be_visible()
+    kept = _handed_in(page, tmp_path)
+    assert kept.person == "T. Quayle"
+    assert debrief(kept).percent == pytest.approx(whole, abs=0.6)
+
+
+def _handed_in(page: Page, folder: Path) -> Practice:
+    """Return the session as its file for the leader holds it."""
+    page.get_by_role("textbox", name="Who practised").fill("T. Quayle")
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Save this practice as a file").click()
+    path = folder / download.value.suggested_filename
+    download.value.save_as(path)
+    return practice_from_document(parsed(path.read_text(encoding="utf-8")))

@@ -125,6 +125,15 @@ def _with_words(table: pa.Table) -> pa.Table:
 
 def _figures(folder: Path, figure: str, name: str) -> pa.Table:
     table = _table(folder, "gaugings", ["gauging", figure])
+    several = pc.value_counts(table["gauging"])
+    several = several.filter(pc.greater(several.field("counts"), 1))
+    if len(several) > 0:
+        found = several[0].as_py()
+        message = (
+            f'must have every id once to be compared (found "{found["values"]}" '
+            f"{found['counts']} times)"
+        )
+        raise InputRefused([Fault(message, file=str(folder))])
     return table.rename_columns(["gauging", name])
 
 

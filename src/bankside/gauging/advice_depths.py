@@ -102,7 +102,11 @@ def soundings_remark(
         how = attrs.evolve(how, seconds=exposure_seconds)
     known = {tape: 0.0 for tape in edges} | dict(soundings)
     section = section_of_depths(list(known.items()), how)
-    source = Source(f"{len(soundings)} soundings alone", "; slow pools and weed ask for more")
+    source = Source(
+        f"{len(soundings)} soundings alone",
+        "; slow pools and weed ask for more",
+        "more soundings may tell otherwise, or a smoother section do with fewer",
+    )
     width = abs(edges[1] - edges[0])
     count = fewest_verticals(section, target, how)
     return target_words(section, target, how, count, source, rules, width)
@@ -115,8 +119,12 @@ def _refuse_odd(soundings: Sequence[tuple[float, float]], edges: tuple[float, fl
         faults.append(f"soundings must be {FEWEST_SOUNDINGS} or more (got {len(soundings)})")
     if len({tape for tape, _ in soundings}) < len(soundings):
         faults.append("soundings must stand at different tape positions (got two at one)")
-    if any(not low <= tape <= high for tape, _ in soundings):
-        faults.append("soundings must lie between the edges of water (got one beyond them)")
+    beyond = [str(i) for i, (tape, _) in enumerate(soundings, 1) if not low <= tape <= high]
+    if beyond:
+        faults.append(
+            f"soundings must lie between the edges of water (got number {', '.join(beyond)} "
+            "beyond them)"
+        )
     if any(not depth >= 0.0 for _, depth in soundings):
         faults.append("depths must be 0 or more (got a negative one)")
     elif soundings and not any(low < tape < high and depth > 0.0 for tape, depth in soundings):

@@ -48,6 +48,7 @@ class Source:
 
     words: str
     caution: str = ""
+    instead: str = "a smoother section would do with fewer"
 
 
 _EARLIER: Final = Source("the earlier gauging")
@@ -205,7 +206,7 @@ def _unreached(section: BetweenSection, target: float, how: HowRead, source: Sou
         f"would still leave ± {to_figures(left, 2)} %"
     )
     if not common_in_the_way(section.floor, target):
-        return f"{sentence}; a smoother section would do with fewer."
+        return f"{sentence}; {source.instead}."
     return (
         f"{sentence}, as rod, meter and profile, the same at all verticals, alone leave "
         f"± {to_figures(section.floor, 2)} %."

@@ -77,8 +77,13 @@ class Requirements(Checked):
 
 
 def requirements_to_document(requirements: Requirements) -> dict[str, Any]:
-    """Return what a leader asks for as JSON takes it."""
-    return {"format": FORMAT, **unstructured(requirements)}
+    """Return what a leader asks for as JSON takes it, usual values as well: a file to change."""
+    usual = {
+        field.name: getattr(requirements, field.name)
+        for field in attrs.fields(Requirements)
+        if getattr(requirements, field.name) is not None
+    }
+    return {"format": FORMAT, **usual, **unstructured(requirements)}
 
 
 def requirements_from_document(document: object) -> Requirements:
