@@ -231,6 +231,58 @@ def test_a_level_that_rises_has_a_part_of_its_own() -> None:
     assert debriefed("easy run", 1, Trainee(seconds=600)).parts.percent("level") == 0.0
 
 
+def test_an_upright_bank_written_as_shown_is_nobodys_mistake() -> None:
+    """The velocity that the method takes there is its own, whatever it is off."""
+    edges, points = [], []
+    for seed in range(8):
+        session, followed, record = practise("undercut bank", seed)
+        assert any(row.edge and row.depth for row in record.channels[0].verticals)
+        found = debrief(Practice(session, None, record)).parts
+        edges.append(abs(found.percent("edges")))
+        # Had the true velocity been written there, nothing would be left of the method's part.
+        apart = take_apart(followed, record)
+        taken = apart.discharge(frozenset({"points"})) - apart.discharge(frozenset())
+        points.append(abs(taken))
+
+    # Only what the marks of tape and rod are rounded to: less than a debrief tells of.
+    assert max(edges) < 0.5
+    assert min(points) > 0.0
+
+
+def test_a_section_is_blamed_only_for_what_it_cost() -> None:
+    """Where its part goes against the whole error it saved something, and nothing is claimed."""
+    told: dict[bool, int] = {True: 0, False: 0}
+    blamed: dict[bool, int] = {True: 0, False: 0}
+    for seed in range(30):
+        reach = make_reach("pocket water", seed)
+        worst = max(reach.sections, key=lambda one: one.error).name
+        found = debriefed("pocket water", seed, Trainee(section=worst))
+        part = dict(found.parts.parts)["section choice"]
+        with_it = part * found.parts.error > 0.0
+        told[with_it] += 1
+        blamed[with_it] += any(one.why.startswith("Choice of the section") for one in found.better)
+
+    assert told[False] >= 3
+    assert blamed[False] == 0
+    assert blamed[True] >= 0.5 * told[True]
+
+
+def test_long_readings_are_not_told_to_be_longer() -> None:
+    """What is left after two minutes at every point is chance."""
+    short, long = (
+        [
+            one
+            for seed in range(12)
+            for one in debriefed("pocket water", seed, Trainee(seconds=seconds)).better
+            if "xposure" in one.why or "shorter than 30 s" in one.why
+        ]
+        for seconds in (10, 120)
+    )
+
+    assert short and all("Stay 40 seconds" in one.what for one in short)
+    assert not any("Stay 40 seconds" in one.what for one in long)
+
+
 def test_perfect_readings_leave_the_spacing_alone() -> None:
     """Truth at every mark, written down in full: nothing but what lies between is off."""
     session, followed, record = practise("easy run", 8)
@@ -320,7 +372,7 @@ def test_three_things_are_said_and_safety_comes_first() -> None:
     found = debrief(Practice(session, None, record)).better
 
     assert len(found) == 3
-    assert "asked for a stop" in found[0].why
+    assert "called everybody out" in found[0].why
     assert len({better.what for better in found}) == 3
     assert all(better.source for better in found)
     well = debriefed("easy run", 12).better

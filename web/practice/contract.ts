@@ -113,7 +113,7 @@ export interface DebriefView {
   readonly better: readonly { readonly why: string; readonly what: string; readonly source: string }[];
   readonly findings: readonly (Told & {
     readonly advice: string;
-    readonly fate: "put right" | "answered" | "left open";
+    readonly fate: "put right" | "came out" | "answered" | "left open";
   })[];
   readonly one_more: { readonly tape: number; readonly percent: number } | null;
   readonly section_true: readonly { readonly tape: number; readonly depth: number; readonly velocity: number }[];

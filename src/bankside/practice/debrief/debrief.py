@@ -10,8 +10,9 @@ from bankside.gauging.rule_sets.choice import rules_of
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.practice.debrief.better import Better, three_better
 from bankside.practice.debrief.error_parts import ErrorParts, error_parts, take_apart
-from bankside.practice.debrief.heeded import Heeded, heeded
+from bankside.practice.debrief.heeded import Heeded, called_out, came_out, heeded
 from bankside.practice.debrief.one_more_vertical import OneMoreVertical, one_more_vertical
+from bankside.practice.debrief.read_on import broken_off
 from bankside.practice.session.document import Practice
 from bankside.practice.session.followed import Followed, follow
 
@@ -22,7 +23,8 @@ __all__ = ["Debrief", "debrief"]
 class Debrief:
     """How far off a practice gauging was, where that came from, and what to do better.
 
-    `section` is the one that was chosen. `minutes` is how long all of it took.
+    `section` is the one that was chosen. `minutes` is how long all of it took,
+    and `left` whether a call to come out ended it before all was read.
     """
 
     practice: Practice
@@ -32,6 +34,7 @@ class Debrief:
     findings: tuple[Heeded, ...]
     better: tuple[Better, ...]
     minutes: float
+    left: bool
 
     @property
     def percent(self) -> float:
@@ -57,15 +60,16 @@ def debrief(practice: Practice, rules: RuleSet | None = None) -> Debrief:
     apart = take_apart(followed, record)
     parts = error_parts(followed, apart)
     findings = check_gauging(record, used, finished=True)
-    rows = heeded(practice.told, findings)
+    rows = heeded(practice, followed, used, findings)
     return Debrief(
         practice=practice,
         section=followed.section.name,
         parts=parts,
-        one_more=one_more_vertical(apart, used, findings),
+        one_more=None if called_out(rows) else one_more_vertical(apart, used, findings),
         findings=rows,
         better=three_better(followed, parts, rows, record.units.velocity),
         minutes=_minutes(followed),
+        left=came_out(rows) and broken_off(followed),
     )
 
 

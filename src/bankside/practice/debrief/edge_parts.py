@@ -19,7 +19,8 @@ class ChannelEdges:
     """The two edges of a channel: the true ones, and those written down, if any.
 
     All in m and m/s, on a square line; `skew` is the cosine by which the tape lengthens it, from
-    `left` on.
+    `left` on. Where an upright bank was written without a velocity, the one that the method takes
+    there from the vertical beside it is the method's error (source "points"), and nobody's.
     """
 
     written: tuple[Vertical, ...]
@@ -29,13 +30,18 @@ class ChannelEdges:
 
     def verticals(self, wrong: frozenset[str]) -> Iterator[Vertical]:
         """Yield the edges with the errors of these sources, and of no others."""
-        slanted = "tape" in wrong
-        if "edges" in wrong:
-            for edge in self.written:
-                yield edge if slanted else attrs.evolve(edge, tape=self._square(edge.tape))
-            return
-        for edge in self.true:
-            yield attrs.evolve(edge, tape=self._slanted(edge.tape)) if slanted else edge
+        slanted, as_written = "tape" in wrong, "edges" in wrong
+        taken = {edge.edge: truth for edge, truth in self._taken()}
+        for edge in self.written if as_written else self.true:
+            tape = edge.tape
+            if as_written and not slanted:
+                tape = self._square(tape)
+            elif slanted and not as_written:
+                tape = self._slanted(tape)
+            velocity = edge.velocity
+            if edge.edge in taken:
+                velocity = () if "points" in wrong else taken[edge.edge].velocity
+            yield attrs.evolve(edge, tape=tape, velocity=velocity)
 
     def touched(self) -> bool:
         """Return whether an edge is missing or not just where it is."""
@@ -43,6 +49,18 @@ class ChannelEdges:
             abs(self._square(one.tape) - other.tape) > 1e-9 or one.depth != other.depth
             for one, other in zip(self.written, self.true, strict=True)
         )
+
+    def takes_velocity(self) -> bool:
+        """Return whether the method takes a velocity at a bank that nobody read there."""
+        return any(True for _ in self._taken())
+
+    def _taken(self) -> Iterator[tuple[Vertical, Vertical]]:
+        """Yield the edges written at which the method takes a velocity, each with the true one."""
+        truth = {edge.edge: edge for edge in self.true}
+        for edge in self.written:
+            true = truth[edge.edge]
+            if edge.depth and true.depth and not edge.velocity and edge.wall_factor is None:
+                yield edge, true
 
     def _square(self, tape: float) -> float:
         return self.left + (tape - self.left) * self.skew

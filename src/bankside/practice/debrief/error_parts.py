@@ -1,6 +1,6 @@
 """Where the error of a practice gauging came from: parts that add up to the whole of it.
 
-Eight sources change the readings. They are shared out by the value of Shapley, as a tape that is
+Nine sources change the readings. They are shared out by the value of Shapley, as a tape that is
 askew and a meter that is askew make an error together which neither would make alone, and no order
 of blaming them would be right. What is left where all readings are true is the error between the
 verticals. It is told apart in a stated order: what verticals in the same places of the better
@@ -59,6 +59,7 @@ class TakenApart:
         there: set[Source] = set()
         for edges, verticals in self.channels:
             there |= {"edges"} if edges.touched() else set()
+            there |= {"points"} if edges.takes_velocity() else set()
             there = there.union(*(one.touched() for one in verticals))
         if abs(self.filed - 1.0) > 1e-12:
             there.add("arithmetic")

@@ -28,7 +28,8 @@ class SourceWords:
 SOURCES: Final[Mapping[Source, SourceWords]] = {
     "section choice": SourceWords(
         "Choice of the section",
-        "what true readings in the same places of the better section would have saved",
+        "how much more, or less, true readings are off here than in the same places of the better "
+        "section: one draw, and partly chance",
         "Walk the reach before the tape is out, and take the place that is straight and even, "
         "with all the water in one go: a smoother section buys more than ten more verticals.",
         "Florida DEP FT 1800 and Montana volunteer monitoring (read); ten verticals: computed on "
@@ -37,8 +38,8 @@ SOURCES: Final[Mapping[Source, SourceWords]] = {
     "spacing": SourceWords(
         "Number and places of the verticals",
         "bed and velocity between the verticals, which nobody read",
-        "Put verticals closer where it is deep and fast and where the bed changes, so that none "
-        "carries more than 10 % and few more than 5 %.",
+        "Only where the leader lets you stand: put verticals closer where most of the water goes "
+        "and where the bed changes, so that none carries more than 10 % and few more than 5 %.",
         "USGS practice as quoted in MDPI Water 2018, 10, 1010 (read)",
     ),
     "tape": SourceWords(
@@ -52,7 +53,8 @@ SOURCES: Final[Mapping[Source, SourceWords]] = {
         "Edges of water",
         "edges in the wrong place, left out, or taken for sloping where they have a depth",
         "Write down both edges with how the water ends there, first and last of all rows, and put "
-        "the next vertical close to them.",
+        "the next vertical close to them, only where the leader lets you stand: beside an undercut "
+        "bank it is deepest.",
         "British Columbia manual, 1998, D.3.2 (read)",
     ),
     "depth reading": SourceWords(
@@ -64,7 +66,8 @@ SOURCES: Final[Mapping[Source, SourceWords]] = {
     ),
     "points": SourceWords(
         "One or two points for a whole vertical",
-        "what 0.6, or 0.2 and 0.8, differ from the true mean of a vertical; nobody's mistake",
+        "what 0.6, or 0.2 and 0.8, differ from the true mean of a vertical, and the velocity that "
+        "is taken at an upright bank; nobody's mistake",
         "Where velocity looks odd over the depth, read a second point: two points err about half "
         "as much as one.",
         "ISO 748:2007 Annex E (from memory)",
@@ -92,7 +95,8 @@ SOURCES: Final[Mapping[Source, SourceWords]] = {
     "level": SourceWords(
         "Level that changed",
         "water that rose or fell while it was measured",
-        "Read the gauge before, in the middle and after; where it moves, be quick and say so.",
+        "Read the gauge before, in the middle and after. Where it rises, leave the water, read it "
+        "from the bank, and wait or come another day; the leader says when anybody goes in again.",
         "British Columbia manual, 1998, F.3, and ISO 748:2021 sample text (read)",
     ),
     "arithmetic": SourceWords(

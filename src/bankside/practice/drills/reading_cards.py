@@ -7,7 +7,8 @@ from collections.abc import Callable, Mapping
 from decimal import Decimal
 from typing import Final
 
-from bankside.gauging.rod import scale_for
+from bankside.gauging.rod import rod_points, scale_for
+from bankside.gauging.rule_sets.load import BASE, load_rule_set
 from bankside.practice.drills.question import Question
 from bankside.practice.parameters import seeded
 
@@ -54,7 +55,7 @@ def _rod(card: str, depth: Decimal, unit: str, marks: str, rng: random.Random) -
             "heaped": float(swing * 2),
         },
         depth,
-        max(_HUNDREDTH, swing),
+        max(_HUNDREDTH, swing / 2),
         unit,
         f"Read the middle of the swing, at the side of the rod, not where water heaps up "
         f"{_NO_SOURCE}.",
@@ -82,8 +83,10 @@ def _tape(card: str, rng: random.Random) -> Question:
 
 def _setting(card: str, rng: random.Random) -> Question:
     """Ask what the scale of a top-setting rod is set to."""
-    depth = _hundredths(rng, 30, 320)
-    fraction = Decimal(rng.choice(("0.2", "0.6", "0.8")))
+    # As often where two points are read as where one is.
+    depth = _hundredths(rng, *rng.choice(((30, 249), (250, 320))))
+    points = rod_points(depth, "ft", load_rule_set(BASE))
+    fraction = Decimal(str(rng.choice(points).fraction))
     return Question(
         card,
         f"The depth is {depth} ft. What is the scale of the top-setting rod set to for {fraction} "
@@ -102,8 +105,7 @@ def _inches(card: str, rng: random.Random) -> Question:
     value = feet + Decimal(inches) / 12
     return Question(
         card,
-        f"Somebody calls {feet} foot {inches}, in inches. What is written, in feet with two "
-        "decimals?",
+        f"Somebody calls {feet} feet {inches} inches. What is written, in feet with two decimals?",
         {"draw": "words", "feet": feet, "inches": inches},
         value.quantize(_HUNDREDTH),
         _HUNDREDTH,
@@ -117,13 +119,15 @@ def _spacing(card: str, rng: random.Random) -> Question:
     count, step = rng.choice((19, 24, 29)), _hundredths(rng, 20, 90)
     left = _hundredths(rng, 10, 300)
     right = left + step * (count + 1)
+    # The width over the number of verticals is what is done wrongly: it lies step / count away.
+    within = min(_HUNDREDTH, (step / count * Decimal("0.4")).quantize(Decimal("0.0001")))
     return Question(
         card,
         f"The edges of water are at {left} and {right} m. How far apart are {count} equally spaced "
         "verticals, in m?",
         {"draw": "edges", "left": float(left), "right": float(right), "verticals": count},
         step,
-        _HUNDREDTH,
+        within,
         "m",
         f"There is one gap more than verticals: the width over {count + 1} {_NO_SOURCE}.",
     )

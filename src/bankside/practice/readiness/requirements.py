@@ -38,7 +38,7 @@ def _known_kinds(asked: "Requirements") -> Iterator[Fault]:
 
 @attrs.frozen
 class Requirements(Checked):
-    """So many streams within so many percent, and no finding passed over that calls a stop.
+    """So many streams within so many percent, and no finding passed over that calls people out.
 
     The last `streams` first tries of a person count. Training on one water does not carry to
     another kind (read, abstract), so kinds can be asked for: so many of them, or by name.
@@ -62,7 +62,11 @@ class Requirements(Checked):
     )
     no_stop_ignored: bool = attrs.field(
         default=True,
-        metadata=about(Flag(), "whether no finding that calls a stop may be left open"),
+        metadata=about(Flag(), "whether findings that call everybody out count when passed over"),
+    )
+    no_fix_now_open: bool = attrs.field(
+        default=True,
+        metadata=about(Flag(), "whether findings to be put right in the water need an answer"),
     )
     leader: str | None = attrs.field(
         default=None, metadata=about(Text(), "who asks for it, and signs")

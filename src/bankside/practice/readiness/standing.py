@@ -52,8 +52,8 @@ def standings_of(tries: Sequence[Try], requirements: Requirements) -> tuple[Pers
 def _standing(tries: Sequence[Try], requirements: Requirements) -> PersonStanding:
     firsts = [one for one in tries if one.first]
     counted = firsts[-requirements.streams :]
-    errors = [one.percent for one in counted if one.percent is not None]
-    within = sum(1 for error in errors if abs(error) <= requirements.within_percent)
+    errors = [one.percent for one in counted if one.percent is not None and not one.left]
+    within = sum(1 for one in counted if _is_right(one, requirements))
     bias = sum(errors) / len(errors) if errors else None
     spread = None
     if bias is not None and len(errors) > 1:
@@ -65,9 +65,17 @@ def _standing(tries: Sequence[Try], requirements: Requirements) -> PersonStandin
     )
 
 
+def _is_right(one: Try, requirements: Requirements) -> bool:
+    """Return whether a try ended rightly: near enough, or out of the water when called out."""
+    near = one.percent is not None and abs(one.percent) <= requirements.within_percent
+    return one.left or near
+
+
 def _cost_most(counted: Sequence[Try]) -> str:
     """Return what cost most oftenest; what the method itself costs is nobody's to mend."""
-    largest = Counter(one.largest for one in counted if one.largest not in (None, "points"))
+    largest = Counter(
+        one.largest for one in counted if not one.left and one.largest not in (None, "points")
+    )
     for source, _ in largest.most_common(1):
         if source is not None:
             return SOURCES[source].name
@@ -94,8 +102,14 @@ def _still(counted: Sequence[Try], within: int, requirements: Requirements) -> I
     stops = sum(one.stops for one in counted)
     if requirements.no_stop_ignored and stops:
         yield (
-            "A finding that calls a stop was left open: answer it or put it right, every time. "
-            "In real water it may be somebody's life."
+            "A finding that calls everybody out was passed over: come out or put it right, every "
+            "time; an answer does not stand for that. In real water it may be somebody's life."
+        )
+    unmended = sum(one.unmended for one in counted if not one.left)
+    if requirements.no_fix_now_open and unmended:
+        yield (
+            'A finding of "fix now" was left open: put it right while you are there, or answer it '
+            "with a reason."
         )
 
 

@@ -10,21 +10,34 @@ from collections.abc import Sequence
 
 import attrs
 
+from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.rule_sets.choice import rules_of
 from bankside.practice.debrief.debrief import debrief
-from bankside.practice.debrief.heeded import ignored_stops
+from bankside.practice.debrief.heeded import (
+    Heeded,
+    came_out,
+    heeded,
+    ignored_stops,
+    left_to_mend,
+)
 from bankside.practice.debrief.parts import Source
+from bankside.practice.debrief.read_on import broken_off
 from bankside.practice.session.document import Practice
+from bankside.practice.session.followed import follow
 
 __all__ = ["Try", "tries_of"]
 
 
 @attrs.frozen
 class Try:
-    """One session: how far off it was in percent, what cost most, and which stops were left open.
+    """One session: how far off it was in percent, what cost most, and which findings were ignored.
 
-    `percent` is None where it gives no discharge, and `refused` then says why. `first` says whether
-    it was the person's first at that stream.
+    `percent` is None where it gives no discharge, and `refused` then says why. `stops` counts the
+    findings that called everybody out and were passed over, `unmended` those that were to be put
+    right in the water and were left open. `left` says whether somebody was called out and came
+    out before all was read: that is the right end, whatever the discharge. `first` says whether it
+    was the person's first try at that stream.
     """
 
     person: str
@@ -36,6 +49,8 @@ class Try:
     better_section: bool
     stops: int
     first: bool
+    unmended: int = 0
+    left: bool = False
     refused: str = ""
 
 
@@ -73,7 +88,10 @@ def _try(practice: Practice, person: str, first: bool) -> Try:
         found = debrief(practice)
     except InputRefused as error:
         why = "; ".join(fault.message for fault in error.faults)
-        return Try(*where, None, None, False, 0, first, why)
+        rows = _rows(practice)
+        left = came_out(rows) and broken_off(follow(session))
+        stops, unmended = ignored_stops(rows), left_to_mend(rows)
+        return Try(*where, None, None, False, stops, first, unmended, left, why)
     return Try(
         *where,
         percent=found.percent,
@@ -81,4 +99,15 @@ def _try(practice: Practice, person: str, first: bool) -> Try:
         better_section=found.section == found.parts.best,
         stops=ignored_stops(found.findings),
         first=first,
+        unmended=left_to_mend(found.findings),
+        left=found.left,
     )
+
+
+def _rows(practice: Practice) -> tuple[Heeded, ...]:
+    """Return what became of the findings of a session that gives no discharge."""
+    if practice.record is None:
+        return ()
+    rules, _ = rules_of(practice.record)
+    findings = check_gauging(practice.record, rules, finished=True)
+    return heeded(practice, follow(practice.session), rules, findings)

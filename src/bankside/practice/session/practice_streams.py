@@ -69,7 +69,8 @@ PRACTICE_STREAMS: Final[Mapping[str, PracticeStream]] = {
         ),
         PracticeStream(
             "rising stage",
-            "The level rises while it is measured: read the gauge, be quick, and say so.",
+            "The level rises while it is measured: read the gauge between verticals, and leave the "
+            "water when it says so. To have left is to have done it right.",
             "run",
             "cobble bed",
             rise=0.04,

@@ -10,6 +10,7 @@ from typing import Any, Final
 
 import attrs
 
+from bankside.gauging.rule_sets.load import BASE, load_rule_set
 from bankside.kernel.discharge import mid_section_discharge
 from bankside.practice.making import stream_of
 from bankside.practice.parameters import Range, seeded
@@ -19,7 +20,7 @@ from bankside.practice.session.practice_streams import PRACTICE_STREAMS, Practic
 from bankside.practice.session.water import Water
 from bankside.practice.stream import SimulatedStream
 
-__all__ = ["Candidate", "Reach", "calmed", "make_reach", "section_error"]
+__all__ = ["Candidate", "Reach", "calmed", "make_reach", "section_error", "strength"]
 
 _NAMES: Final = ("A", "B", "C")
 # By how much what makes a section bad is less in the better one (ours).
@@ -32,8 +33,9 @@ _ROUGH: Final = (
 _CLEARLY: Final = 0.5
 # Velocities of a section are changed by no more than this factor to give it the discharge (ours).
 _FACTOR: Final = 1.8
-# Depth times velocity that nobody wades beyond, in m²/s (`docs/rules.md`, 10 ft²/s).
-_WADED: Final = 0.9
+# The better section stays so far below the limits from which the leader decides (ours): a point is
+# read faster than the mean of its vertical, and no weaker section is to be preferred to it.
+_WELL_BELOW: Final = 0.8
 _VERTICALS: Final = 20
 _OFFSETS: Final = 8
 _HOUR: Final = 3600.0
@@ -104,7 +106,9 @@ def _drawn(kind: PracticeStream, rng: random.Random) -> _Made | None:
     bad, beside = SECTION_TYPES[kind.kind], SECTION_TYPES[kind.beside]
     calm = calmed(bad)
     tried = islice(_streams(calm, rng.getrandbits(32)), _TRIED)
-    errors = [(section_error(one), place, one) for place, one in enumerate(tried) if _is_waded(one)]
+    errors = [
+        (section_error(one), place, one) for place, one in enumerate(tried) if _is_easily_waded(one)
+    ]
     if not errors:
         return None
     best_error, _, first = min(errors)
@@ -180,9 +184,25 @@ def _cleared(section_type: SectionType, stream: SimulatedStream) -> SimulatedStr
     return stream_of(bare, stream.seed)
 
 
+def strength(stream: SimulatedStream) -> float:
+    """Return the greatest depth times mean velocity of a section, in m²/s."""
+    return max(d * abs(v) for d, v in zip(stream.depths, stream.velocities, strict=True))
+
+
 def _is_waded(stream: SimulatedStream) -> bool:
-    pairs = zip(stream.depths, stream.velocities, strict=True)
-    return stream.discharge > 0.0 and max(d * abs(v) for d, v in pairs) <= _WADED
+    """Return whether a section is below the limit at which nobody wades, and nowhere too deep."""
+    rules = load_rule_set(BASE)
+    return (
+        stream.discharge > 0.0
+        and strength(stream) < rules.si("wade_product_stop")
+        and max(stream.depths) <= rules.si("wade_depth_caution")
+    )
+
+
+def _is_easily_waded(stream: SimulatedStream) -> bool:
+    """Return whether a section is well below the limits from which the leader decides."""
+    most = load_rule_set(BASE).si("wade_product_caution")
+    return _is_waded(stream) and strength(stream) < _WELL_BELOW * most
 
 
 def _water(kind: PracticeStream, stream: SimulatedStream) -> Water:

@@ -71,11 +71,13 @@ def certificate(person: PersonStanding, requirements: Requirements) -> SurveyRep
 
 
 def _asked(requirements: Requirements) -> FactGroup:
-    stops = "none left open" if requirements.no_stop_ignored else "not looked at"
+    stops = "none passed over" if requirements.no_stop_ignored else "not looked at"
+    mend = "none left open" if requirements.no_fix_now_open else "not looked at"
     facts = [
         Fact("Streams", f"{requirements.streams} within ± {requirements.within_percent:g} %"),
         Fact("Kinds", f"{requirements.kinds} at least"),
-        Fact("Findings that call a stop", stops),
+        Fact("Findings that call people out", stops),
+        Fact("Findings to fix now", mend),
         Fact("Leader", requirements.leader or "nobody named"),
     ]
     if requirements.must:
@@ -103,7 +105,7 @@ def _words(person: PersonStanding, requirements: Requirements) -> Part:
             sentences=(
                 f"{person.person} gauged {requirements.streams} practice streams of {kinds} "
                 f"kinds, each at the first try, and came within ± {requirements.within_percent:g} "
-                "% of a discharge that is known. Well done.",
+                "% of a discharge that is known, or out of the water when called out. Well done.",
             ),
         )
     habit = f" What cost most so far: {person.cost_most}." if person.cost_most else ""
@@ -123,7 +125,7 @@ def _table(people: Sequence[PersonStanding]) -> Table:
             Column("within", align="right"),
             Column("mean", "%", "right"),
             Column("spread", "%", "right"),
-            Column("stops left open", align="right"),
+            Column("stops passed over", align="right"),
             Column("cost most"),
             Column("ready", weight=1.0),
         ),
@@ -161,7 +163,7 @@ def _tries(tries: Sequence[Try]) -> Table:
                 Cell(one.day or "", "" if one.day else "open"),
                 Cell(one.stream),
                 Cell(str(one.seed)),
-                Cell(_percent(one.percent).removesuffix(" %"), "strong"),
+                Cell(_off(one), "strong"),
                 Cell("the better one" if one.better_section else "another one"),
                 Cell("" if one.largest is None else SOURCES[one.largest].name),
             )
@@ -185,6 +187,10 @@ def _signatures(requirements: Requirements) -> Part:
 
     columns = (Column("name"), Column("signature", weight=1.0), Column("date", weight=0.4))
     return Part("Signed", tables=(Table("Signatures", columns, tuple(lines())),))
+
+
+def _off(one: Try) -> str:
+    return "came out" if one.left else _percent(one.percent).removesuffix(" %")
 
 
 def _percent(value: float | None) -> str:

@@ -33,9 +33,10 @@ _ABOUT: Final = (
 )
 _SIGNS: Final = (
     "h is how many standard deviations of the means a mean is off; k is the spread of a crew's "
-    "repeats over the repeatability. A straggler is beyond the 5 % level, an outlier beyond that "
-    "of 1 %: chance alone makes one crew in twenty, or in a hundred, look so. A comparison shows "
-    "where to look for a habit that can be changed; it is no mark for anybody."
+    "repeats over the repeatability: chance alone puts one crew in twenty above the 5 % line, and "
+    "one in a hundred above that of 1 %. By the tests of Cochran and Grubbs a straggler is beyond "
+    "5 %, an outlier beyond 1 %. A comparison shows where to look for a habit that can be changed; "
+    "it is no mark for anybody."
 )
 
 

@@ -13,6 +13,9 @@ from bankside.survey.crews.outlying import Outlying, Standing, Tested
 __all__ = ["GROUP_HEADS", "groups_table", "precision_table", "precision_words", "spread_words"]
 
 GROUP_HEADS: Final = {"crew": "crew", "meter": "meter", "person": "who read"}
+_SEVERAL: Final = {"crew": "crews", "meter": "meters", "person": "people"}
+# With fewer groups the spread between them is a rough figure (ISO 5725, from memory: 8 to 15).
+_ENOUGH: Final = 8
 
 
 def groups_table(compared: Compared) -> Table:
@@ -64,8 +67,19 @@ def precision_words(compared: Compared) -> str:
 
 
 def spread_words(compared: Compared) -> tuple[str, ...]:
-    """Return what the tests of Cochran and Grubbs say, and who was left out of the comparison."""
-    return (*_tests(compared), *compared.left_out)
+    """Return how rough it is, what the tests of Cochran and Grubbs say, and who was left out."""
+    return (*_few(compared), *_tests(compared), *compared.left_out)
+
+
+def _few(compared: Compared) -> Iterator[str]:
+    count = len(compared.precision.groups)
+    if 1 < count < _ENOUGH:
+        free = "1 degree" if count == 2 else f"{count - 1} degrees"
+        yield (
+            f"From {count} {_SEVERAL[compared.by]}: take the reproducibility as a rough figure. "
+            f"What they differ by has {free} of freedom; {_ENOUGH} or more are usual (ISO 5725, "
+            "from memory)."
+        )
 
 
 def _row(standing: Standing, compared: Compared) -> tuple[Cell, ...]:
@@ -90,9 +104,10 @@ def _figure(tested: Tested | None) -> str:
 def _word(standing: Standing) -> Cell:
     """Return the graver of what h and k make of a group."""
     words = {tested.word: name for name, tested in _named(standing)}
-    for word in ("outlier", "straggler"):
+    # ISO 5725-2 keeps straggler and outlier for the tests of Cochran and Grubbs (from memory).
+    for word, level in (("outlier", "1 %"), ("straggler", "5 %")):
         if word in words:
-            return Cell(f"{word} by {words[word]}", "strong")
+            return Cell(f"above the {level} line for {words[word]}", "strong")
     return Cell("no" if standing.h or standing.k else "cannot be told", "fine")
 
 

@@ -1,7 +1,8 @@
 """Which group stands out: Mandel's h and k, and the tests of Cochran and of Grubbs.
 
-Beyond the critical value at 1 % a group is an outlier, between those at 5 % and 1 % a straggler
-(ISO 5725-2, from memory). Critical values are worked out from Student's t and Fisher's F.
+By Cochran and Grubbs a group is an outlier beyond the critical value at 1 %, a straggler between
+those at 5 % and 1 %; h and k stand above a line at the same levels (ISO 5725-2, from memory).
+Critical values are worked out from Student's t and Fisher's F.
 """
 
 from __future__ import annotations
