@@ -114,7 +114,7 @@ def test_equal_limits_leave_nothing_to_the_leader() -> None:
 
 
 def test_limits_are_told_in_the_unit_of_the_sheet() -> None:
-    """A sheet in metres says metres first, and the rule's own feet beside; or the other way."""
+    """A sheet in metres says metres first, the rule's own feet beside them, or the other way."""
     assert "0.762 m (2.5 ft)" in method_words("m", RULES)
     assert "0.929 m²/s (10 ft²/s)" in wading_words("m", RULES)
     assert "6.46 ft²/s (0.6 m²/s)" in wading_words("ft", RULES)

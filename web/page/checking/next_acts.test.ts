@@ -29,6 +29,7 @@ test("every act has words and figures of its own", () => {
   assert.equal(titleOf(act("second point", at("6.4")), "m"), "A second point at 6.4 m");
   assert.equal(titleOf(act("longer exposure", at("6.4")), "m"), "Read longer at 6.4 m");
   assert.equal(titleOf(act("no more"), "m"), "Nothing more is worth its time");
+  assert.equal(titleOf(act("no more", { words: "Nothing that is worth …" }), "m"), "Nobody is sent in again");
   assert.equal(titleOf(act("enough", { words: "Enough: ± 7.9 % reached." }), "m"), "Enough");
   assert.match(titleOf(act("enough", { words: "± 7.9 % reached, yet …" }), "m"), /^Or leave it/);
   assert.equal(titleOf(act("elsewhere"), "m"), "Not in this section");

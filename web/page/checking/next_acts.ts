@@ -31,7 +31,7 @@ export function titleOf({ kind, tape, words }: NextAct, unit: string): string {
     case "longer exposure":
       return `Read longer ${at}`;
     case "no more":
-      return words.startsWith("No more") ? "Nothing more is worth its time" : "Nobody is sent in again";
+      return words.startsWith("Nothing") ? "Nobody is sent in again" : "Nothing more is worth its time";
     case "enough":
       return words.startsWith("Enough") ? "Enough" : "Or leave it, against the rule set";
     case "elsewhere":
