@@ -291,7 +291,7 @@ def test_a_finding_is_answered_at_the_desk_and_the_figure_is_that_of_the_archive
     row = desk_office.row("QL-01", "2026-07-22")
     go(desk, f"#/desk/gaugings/{row['id']}", re.compile("^Quill Brook"))
     result = desk.locator("section", has=desk.get_by_role("heading", name="Discharge"))
-    expect(result).to_contain_text("by Bridge between verticals", timeout=180_000)
+    expect(result).to_contain_text("by Between verticals", timeout=180_000)
     expect(result).not_to_contain_text("The figure that is filed is")
     expect(desk.get_by_role("img", name=re.compile("verticals"))).to_be_visible()
     findings = desk.locator("section", has=desk.get_by_role("heading", name="Findings", exact=True))
