@@ -39,3 +39,12 @@ def test_few_crews_are_a_rough_figure(count: int, said: str | None) -> None:
 
     assert any(said in one for one in words) if said else not any("rough" in one for one in words)
     assert any("has 1 degree of freedom" in one for one in words) == (count == 2)
+
+
+def test_grubbs_gives_no_all_clear_among_three() -> None:
+    """One of three can be off by 1.1547 at most, below the 1 % line: silence there says nothing."""
+    three = spread_words(compared((1.0, 1.01), (1.02, 1.01), (1.06, 1.07)))
+    four = spread_words(compared((1.0, 1.01), (1.02, 1.01), (1.03, 1.02), (1.04, 1.03)))
+
+    assert any("among 3 this test can find next to nothing" in one for one in three)
+    assert not any("next to nothing" in one for one in four)

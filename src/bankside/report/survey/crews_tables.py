@@ -16,6 +16,8 @@ GROUP_HEADS: Final = {"crew": "crew", "meter": "meter", "person": "who read"}
 _SEVERAL: Final = {"crew": "crews", "meter": "meters", "person": "people"}
 # With fewer groups the spread between them is a rough figure (ISO 5725, from memory: 8 to 15).
 _ENOUGH: Final = 8
+# The most that one of three can be off is (3 - 1) / sqrt(3), hardly more than the critical values.
+_TOO_FEW_FOR_GRUBBS: Final = 3
 
 
 def groups_table(compared: Compared) -> Table:
@@ -143,17 +145,20 @@ def _tests(compared: Compared) -> Iterator[str]:
         (compared.spread, "the repeats that differ most are those of"),
     ):
         if found is not None:
-            yield _tested_words(found, words)
+            yield _tested_words(found, words, len(compared.precision.groups))
 
 
-def _tested_words(outlying: Outlying, words: str) -> str:
+def _tested_words(outlying: Outlying, words: str, groups: int) -> str:
     found = outlying.found
-    name = "Grubbs' test" if words.startswith("the mean") else "Cochran's test"
+    by_mean = words.startswith("the mean")
+    name = "Grubbs' test" if by_mean else "Cochran's test"
     verdict = {
         "outlier": "an outlier, which is to be explained before anybody uses these figures",
         "straggler": "a straggler: worth a look, and no more",
         "": "within what chance allows",
     }[found.word]
+    if by_mean and groups <= _TOO_FEW_FOR_GRUBBS and not found.word:
+        verdict = f"among {groups} this test can find next to nothing, so look at the figures"
     return (
         f"{name}: {words} {outlying.group.name}, {found.value:.3f} beside "
         f"{found.straggler_from:.3f} (5 %) and {found.outlier_from:.3f} (1 %): {verdict}."
