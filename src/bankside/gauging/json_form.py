@@ -32,12 +32,14 @@ def read_json(text: str, file: str | None, read: Callable[[object], _Read]) -> _
 class JsonForm:
     """A form by its name, such as `bankside.survey`, and the version that is read and written.
 
-    `plural` is the name of the form that holds several of them, if there is one.
+    `plural` is the name of the form that holds several of them, if there is one; `hint` is what is
+    said besides where a document of another form is found.
     """
 
     name: str
     version: int = 1
     plural: str | None = None
+    hint: str = ""
 
     @property
     def format(self) -> str:
@@ -67,11 +69,17 @@ class JsonForm:
         InputRefused if it is no object, or not of this form and version.
         """
         if not isinstance(document, JsonObject):
-            raise refused(f"{thing} must be a JSON object (got {shown(document)})")
+            raise refused(f"{thing} must be a JSON object (got {shown(document)}){self._hint}")
         found = document.get("format")
         if found != self.format or "format" in document.repeated:
-            wanted = f'format must be "{self.format}", written once (got {shown(found)})'
+            wanted = (
+                f'format must be "{self.format}", written once (got {shown(found)})' + self._hint
+            )
             raise refused(self.newer(found) or wanted, path="format")
         members = JsonObject((key, value) for key, value in document.items() if key != "format")
         members.repeated = document.repeated
         return members
+
+    @property
+    def _hint(self) -> str:
+        return f"; {self.hint}" if self.hint else ""

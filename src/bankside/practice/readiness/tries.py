@@ -26,7 +26,7 @@ from bankside.practice.debrief.read_on import broken_off
 from bankside.practice.session.document import Practice
 from bankside.practice.session.followed import follow
 
-__all__ = ["Try", "tries_of"]
+__all__ = ["Try", "in_order", "tries_of", "try_of"]
 
 
 @attrs.frozen
@@ -56,18 +56,18 @@ class Try:
 
 def tries_of(practices: Sequence[Practice]) -> tuple[Try, ...]:
     """Return the tries of all persons, by day, in the order given; InputRefused without a name."""
+    return in_order([try_of(practice) for practice in practices])
+
+
+def in_order(tries: Sequence[Try]) -> tuple[Try, ...]:
+    """Return tries by day, else in the order given, each told whether it was the first there."""
     seen: set[tuple[str, str, int]] = set()
     found = []
-    for practice in sorted(practices, key=_day):
-        person = _person(practice)
-        key = (person.casefold(), practice.session.stream, practice.session.seed)
-        found.append(_try(practice, person, key not in seen))
+    for one in sorted(tries, key=lambda each: each.day or "9999"):
+        key = (one.person.casefold(), one.stream, one.seed)
+        found.append(attrs.evolve(one, first=key not in seen))
         seen.add(key)
     return tuple(found)
-
-
-def _day(practice: Practice) -> str:
-    return "9999" if practice.day is None else practice.day.isoformat()
 
 
 def _person(practice: Practice) -> str:
@@ -80,10 +80,11 @@ def _person(practice: Practice) -> str:
     return " ".join(practice.person.split())
 
 
-def _try(practice: Practice, person: str, first: bool) -> Try:
+def try_of(practice: Practice) -> Try:
+    """Return what one session came to, as if it were the first; InputRefused without a name."""
     session = practice.session
     day = None if practice.day is None else practice.day.isoformat()
-    where = (person, day, session.stream, session.seed)
+    where = (_person(practice), day, session.stream, session.seed)
     try:
         found = debrief(practice)
     except InputRefused as error:
@@ -91,14 +92,14 @@ def _try(practice: Practice, person: str, first: bool) -> Try:
         rows = _rows(practice)
         left = came_out(rows) and broken_off(follow(session))
         stops, unmended = ignored_stops(rows), left_to_mend(rows)
-        return Try(*where, None, None, False, stops, first, unmended, left, why)
+        return Try(*where, None, None, False, stops, True, unmended, left, why)
     return Try(
         *where,
         percent=found.percent,
         largest=found.parts.largest,
         better_section=found.section == found.parts.best,
         stops=ignored_stops(found.findings),
-        first=first,
+        first=True,
         unmended=left_to_mend(found.findings),
         left=found.left,
     )

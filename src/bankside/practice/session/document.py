@@ -12,7 +12,7 @@ import attrs
 from bankside.gauging.checked import Checked
 from bankside.gauging.fields import Choice, Day, Many, One, Text, about
 from bankside.gauging.json_form import JsonForm
-from bankside.gauging.json_text import refused
+from bankside.gauging.json_text import parsed, refused
 from bankside.gauging.practice_mark import PRACTICE_ID
 from bankside.gauging.records import Gauging, Severity
 from bankside.gauging.structure import structured, unstructured
@@ -20,14 +20,22 @@ from bankside.practice.session.act import Session
 
 __all__ = [
     "FORMAT",
+    "WANTED",
     "Practice",
     "Told",
+    "practice_from_bytes",
     "practice_from_document",
     "practice_id",
     "practice_to_document",
 ]
 
-_FORM: Final = JsonForm("bankside.practice")
+WANTED: Final = (
+    'a practice session is right here: a JSON file that the app writes in Practice, by "Save this '
+    'practice as a file" under Debrief'
+)
+"""What is said where something else is found: what a session is, and where it comes from."""
+
+_FORM: Final = JsonForm("bankside.practice", hint=WANTED)
 
 FORMAT: Final = _FORM.format
 
@@ -72,6 +80,15 @@ def practice_to_document(practice: Practice) -> dict[str, Any]:
     """Return a practice session as JSON takes it; what is absent has no key."""
     members = unstructured(practice)
     return {"format": FORMAT, **members}
+
+
+def practice_from_bytes(content: bytes) -> Practice:
+    """Return the practice session that a file holds; InputRefused with every fault in it."""
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise refused(f"found no text in UTF-8; {WANTED}") from None
+    return practice_from_document(parsed(text))
 
 
 def practice_from_document(document: object) -> Practice:
