@@ -25,11 +25,20 @@ export interface SessionSaid {
   readonly acts: readonly Act[];
 }
 
+export type Bank = "sloping" | "steep" | "undercut";
+
+/** From and to across a section: 0 at the left bank, 1 at the right. */
+export type Stretch = readonly [number, number];
+
 /** A place across a section as it looks from the bank. */
 export interface FacePlace {
   /** From 0 at the left bank to 1 at the right. */
   readonly at: number;
   readonly dry: boolean;
+  /** How dark the water looks: from 0, where the bed shines through, to `darkest` of the section. */
+  readonly dark: number;
+  /** How uneven the surface is, in m. */
+  readonly ripple: number;
   /** m/s at the surface; below 0 where it runs back. */
   readonly speed: number;
   /** Degrees off square. */
@@ -40,7 +49,16 @@ export interface SectionView {
   readonly name: string;
   readonly along_m: number;
   readonly width_m: number;
+  readonly left_bank: Bank;
+  readonly right_bank: Bank;
   readonly face: readonly FacePlace[];
+  readonly darkest: number;
+  /** What stands out of the water, and what lies close under its surface. */
+  readonly stones: readonly Stretch[];
+  readonly under: readonly Stretch[];
+  /** Water that stands or runs back, and that of it which runs back. */
+  readonly dead: readonly Stretch[];
+  readonly back: readonly Stretch[];
 }
 
 export type Shown =
