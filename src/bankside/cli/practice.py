@@ -11,6 +11,7 @@ import attrs
 from cyclopts import App, Parameter
 from rich.console import Console
 
+from bankside.cli.examples import examples
 from bankside.cli.folders import files_in
 from bankside.cli.output import make_folder, require_free, suffix_faults, write_file, write_utf8
 from bankside.cli.render import PlainConsole, render_lines
@@ -37,22 +38,23 @@ __all__ = ["practice_app"]
 practice_app = App(
     name="practice",
     help="Practice streams whose discharge is known: debrief a session, and see who is ready.",
+    help_epilogue=examples("practice"),
 )
 
 _Output = Annotated[Path | None, Parameter(name=("--output", "-o"))]
 _Flag = Annotated[bool, Parameter(show_default=False)]
 
 
-@practice_app.command(name="streams")
+@practice_app.command(name="streams", help_epilogue=examples("practice streams"))
 def streams_command() -> None:
     """List the practice streams, from easy to hard, and what each of them teaches."""
     lines = [f"{name}: {one.about}" for name, one in PRACTICE_STREAMS.items()]
     render_lines(PlainConsole(), lines)
 
 
-@practice_app.command(name="debrief")
+@practice_app.command(name="debrief", help_epilogue=examples("practice debrief"))
 def debrief_command(
-    file: Path, *, output: _Output = None, paper: Paper = "a4", replace: _Flag = False
+    file: Path, /, *, output: _Output = None, paper: Paper = "a4", replace: _Flag = False
 ) -> None:
     """Say how far off a practice gauging was, where that came from, and what to do better.
 
@@ -72,7 +74,7 @@ def debrief_command(
     _give(report, output, paper, replace)
 
 
-@practice_app.command(name="readiness")
+@practice_app.command(name="readiness", help_epilogue=examples("practice readiness"))
 def readiness_command(
     *files: Path,
     requirements: Path | None = None,
@@ -120,7 +122,7 @@ def readiness_command(
         _write(path, content, replace)
 
 
-@practice_app.command(name="requirements")
+@practice_app.command(name="requirements", help_epilogue=examples("practice requirements"))
 def requirements_command() -> None:
     """Print what is asked for if nothing is said, as a file to begin with and to change."""
     write_utf8(written(requirements_to_document(Requirements())))
