@@ -1,7 +1,6 @@
 """Write the lists in the documents from the code, so that they cannot part from it.
 
-`python docs/generate.py` rewrites `docs/formats.md`, `docs/rules.md`, `docs/checks.md` and
-`docs/server.md`; the tests hold them against this.
+`python docs/generate.py` rewrites the documents of `GENERATED`; the tests hold them against this.
 """
 
 import re
@@ -10,6 +9,9 @@ from pathlib import Path
 from typing import get_args
 
 import attrs
+from from_docstrings import python_blocks
+from from_parser import command_blocks
+from from_schemas import field_blocks
 
 from bankside.gauging.checks.finding import Check
 from bankside.gauging.checks.run import ALL_CHECKS
@@ -28,11 +30,7 @@ from bankside.sheets.words import FILLER_WORDS, UNIT_WORDS, WORDS
 from bankside.survey.checks.finding import SurveyCheck
 from bankside.survey.checks.run import SURVEY_CHECKS
 
-FORMATS = Path(__file__).parent / "formats.md"
-RULES = Path(__file__).parent / "rules.md"
-CHECKS = Path(__file__).parent / "checks.md"
-SERVER = Path(__file__).parent / "server.md"
-PRACTICE = Path(__file__).parent / "practice.md"
+HERE = Path(__file__).parent
 
 
 def format_blocks() -> dict[str, str]:
@@ -178,11 +176,14 @@ def _bounds(drawn: Range) -> str:
 
 
 GENERATED: Mapping[Path, Callable[[], dict[str, str]]] = {
-    FORMATS: format_blocks,
-    RULES: rule_blocks,
-    CHECKS: check_blocks,
-    SERVER: server_blocks,
-    PRACTICE: practice_blocks,
+    HERE / "checks.md": check_blocks,
+    HERE / "commands.md": command_blocks,
+    HERE / "fields.md": field_blocks,
+    HERE / "formats.md": format_blocks,
+    HERE / "practice.md": practice_blocks,
+    HERE / "python.md": python_blocks,
+    HERE / "rules.md": rule_blocks,
+    HERE / "server.md": server_blocks,
 }
 """Document → what gives its generated parts."""
 

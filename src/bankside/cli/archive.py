@@ -24,6 +24,7 @@ from bankside.cli.archive_looking import looked_at
 from bankside.cli.archive_named import gaugings_named
 from bankside.cli.archive_output import render_found
 from bankside.cli.archive_taken import render_taken
+from bankside.cli.examples import examples
 from bankside.cli.folders import files_in
 from bankside.cli.inputs import SheetOptions
 from bankside.cli.progress import counted, tracked
@@ -36,10 +37,11 @@ archive_app = App(
     name="archive",
     help="The store of an office: every reading ever made, what is filed of it, original sheets "
     "and photos, in one SQLite file or a PostgreSQL database.",
+    help_epilogue=examples("archive"),
 )
 
 
-@archive_app.command(name="init")
+@archive_app.command(name="init", help_epilogue=examples("archive init"))
 def init_command(
     place: str,
     /,
@@ -64,7 +66,7 @@ def init_command(
         print(f"{archive.place}: an archive, as backed up.")
 
 
-@archive_app.command(name="import")
+@archive_app.command(name="import", help_epilogue=examples("archive import"))
 def import_command(
     place: str,
     files: list[Path],
@@ -104,7 +106,7 @@ def import_command(
     return 2 if any(one.faults for one in taken) else 0
 
 
-@archive_app.command(name="list")
+@archive_app.command(name="list", help_epilogue=examples("archive list"))
 def list_command(
     place: str,
     /,
@@ -130,7 +132,7 @@ def list_command(
         render_list(PlainConsole(), connection, survey, search, as_json)
 
 
-@archive_app.command(name="export")
+@archive_app.command(name="export", help_epilogue=examples("archive export"))
 def export_command(
     place: str,
     /,
@@ -161,7 +163,7 @@ def export_command(
         print(f"Left out, as their journals make no record: {ids}.", file=sys.stderr)
 
 
-@archive_app.command(name="verify")
+@archive_app.command(name="verify", help_epilogue=examples("archive verify"))
 def verify_command(place: str, /) -> int:
     """Work out every figure and every checksum anew, and say what differs; nothing is changed.
 
@@ -188,7 +190,7 @@ def verify_command(place: str, /) -> int:
     return 1 if found else 0
 
 
-@archive_app.command(name="rework")
+@archive_app.command(name="rework", help_epilogue=examples("archive rework"))
 def rework_command(place: str, /) -> None:
     """Work out anew every row, count and word of the search; filed figures stay as they are.
 
@@ -201,7 +203,7 @@ def rework_command(place: str, /) -> None:
         print(f"{archive.place}: {rework(archive, told)} gaugings worked out anew.")
 
 
-@archive_app.command(name="backup")
+@archive_app.command(name="backup", help_epilogue=examples("archive backup"))
 def backup_command(place: str, file: Path, /) -> None:
     """Write a backup of an archive to a new file, while others may go on using it.
 
@@ -220,7 +222,7 @@ def backup_command(place: str, file: Path, /) -> None:
     print(f"{file}: a backup of {archive.place}, {file.stat().st_size} bytes.")
 
 
-@archive_app.command(name="refile")
+@archive_app.command(name="refile", help_epilogue=examples("archive refile"))
 def refile_command(place: str, gaugings: list[str], /, *, by: str, reason: str) -> int:
     """File the figures of gaugings anew by the present version of the method.
 

@@ -20,6 +20,7 @@ from bankside.bulk.run import PART, Done, Run, begin, parts_left, run_here
 from bankside.bulk.simulated import simulate
 from bankside.cli.bulk_changes import check_changes, figure_changes
 from bankside.cli.bulk_records import rows_of_archive, rows_of_files
+from bankside.cli.examples import examples
 from bankside.cli.inputs import SheetOptions
 from bankside.cli.output import require_free
 from bankside.cli.progress import counted
@@ -31,6 +32,7 @@ __all__ = ["bulk_app"]
 bulk_app = App(
     name="bulk",
     help="Whole archives at once: tables of millions of gaugings through the compiled kernel.",
+    help_epilogue=examples("bulk"),
 )
 
 _MOST_TOLD = 20
@@ -61,7 +63,7 @@ class Working:
         return self.part
 
 
-@bulk_app.command(name="gather")
+@bulk_app.command(name="gather", help_epilogue=examples("bulk gather"))
 def gather_command(
     files: list[Path] | None = None,
     /,
@@ -95,7 +97,7 @@ def gather_command(
     return _told(refused, "")
 
 
-@bulk_app.command(name="simulate")
+@bulk_app.command(name="simulate", help_epilogue=examples("bulk simulate"))
 def simulate_command(
     gaugings: int,
     /,
@@ -121,7 +123,7 @@ def simulate_command(
     print(f"{output}: {gaugings} gaugings.")
 
 
-@bulk_app.command(name="compute")
+@bulk_app.command(name="compute", help_epilogue=examples("bulk compute"))
 def compute_command(
     table: Path,
     output: Path,
@@ -159,7 +161,7 @@ def compute_command(
     return _carried_out(run, working)
 
 
-@bulk_app.command(name="check")
+@bulk_app.command(name="check", help_epilogue=examples("bulk check"))
 def check_command(
     table: Path,
     output: Path,
@@ -192,7 +194,7 @@ def check_command(
     return _carried_out(run, working)
 
 
-@bulk_app.command(name="compare")
+@bulk_app.command(name="compare", help_epilogue=examples("bulk compare"))
 def compare_command(
     before: Path,
     after: Path,
