@@ -87,9 +87,8 @@ def test_whoever_guesses_is_kept_waiting(served: Served) -> None:
     right = {"name": "Ada Brook", "password": PASSWORD}
     refusal = client.post("sign-in", right, address="192.0.2.99")
     assert refusal.status == 429 and int(refusal.headers["retry-after"]) > 800
-    codes = [
-        client.post("pair", {"code": "GUESSED2", "device": "d", "name": "n"}) for _ in "x" * 21
-    ]
+    said = {"code": "GUESSED2", "device": "d", "name": "n"}
+    codes = [client.post("pair", said) for _ in range(21)]
     assert [answer.status for answer in codes] == [403] * 20 + [429]
 
 
@@ -97,15 +96,14 @@ def test_failures_are_forgotten_with_time_and_with_success() -> None:
     """Who mistyped yesterday starts anew today."""
     at = 0.0
     attempts = Attempts(2, seconds=60, clock=lambda: at)
-    for _ in range(2):
-        attempts.failed("Ada")
-    assert attempts.seconds_to_wait("Ada") > 0 and attempts.seconds_to_wait("Ben") == 0
+    assert [attempts.begin("Ada") for _ in range(3)] == [0, 0, 61]
+    assert attempts.begin("Ben") == 0
     at = 61.0
-    assert attempts.seconds_to_wait("Ada") == 0
-    attempts.failed("Ada")
-    attempts.succeeded("Ada")
-    attempts.failed("Ada")
-    assert attempts.seconds_to_wait("Ada") == 0
+    assert attempts.begin("Ada") == 0
+    attempts.forget("Ada")
+    assert [attempts.begin("Ada") for _ in range(2)] == [0, 0]
+    attempts.take_back("Ada")
+    assert [attempts.begin("Ada") for _ in range(2)] == [0, 61]
 
 
 @pytest.mark.parametrize(
