@@ -18,6 +18,7 @@ from bankside.cli.tables import print_facts, print_part
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.json_text import parsed, written
 from bankside.practice.debrief.debrief import debrief
+from bankside.practice.debrief.judgement import judge
 from bankside.practice.readiness.requirements import (
     Requirements,
     requirements_from_document,
@@ -28,6 +29,7 @@ from bankside.practice.readiness.tries import tries_of
 from bankside.practice.session.document import Practice, practice_from_document
 from bankside.practice.session.practice_streams import PRACTICE_STREAMS
 from bankside.report.practice.debrief_document import debrief_document
+from bankside.report.practice.judgement_document import judgement_document
 from bankside.report.practice.readiness_document import certificate, readiness_table
 from bankside.report.survey.documents import SurveyReport, survey_html, survey_pdf
 from bankside.report.typst_document import Paper
@@ -68,7 +70,9 @@ def debrief_command(
         Write over a file that is there already.
     """
     _require_writable(output, replace)
-    report = debrief_document(debrief(_practice(file)))
+    practice = _practice(file)
+    judged = judge(practice)
+    report = debrief_document(debrief(practice)) if judged is None else judgement_document(judged)
     _give(report, output, paper, replace)
 
 

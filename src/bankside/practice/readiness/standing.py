@@ -41,7 +41,8 @@ def standings_of(tries: Sequence[Try], requirements: Requirements) -> tuple[Pers
     """Return how each person stands, in the order of names.
 
     The last first tries count, as many as are asked for: a day that went badly is overcome by
-    better ones, and no stream counts twice.
+    better ones, and no stream counts twice. Who stayed out of what could be waded is neither
+    credited nor blamed: that try is left aside.
     """
     people: dict[str, list[Try]] = {}
     for one in tries:
@@ -50,7 +51,7 @@ def standings_of(tries: Sequence[Try], requirements: Requirements) -> tuple[Pers
 
 
 def _standing(tries: Sequence[Try], requirements: Requirements) -> PersonStanding:
-    firsts = [one for one in tries if one.first]
+    firsts = [one for one in tries if one.first and not one.set_aside]
     counted = firsts[-requirements.streams :]
     errors = [one.percent for one in counted if one.percent is not None and not one.left]
     within = sum(1 for one in counted if _is_right(one, requirements))
