@@ -3,10 +3,12 @@ import { test } from "node:test";
 
 import { cameraFor, HORIZON, TALL, WIDE } from "./along_camera.ts";
 import { sceneOf } from "./along_scene.ts";
-import { inWords } from "./along_words.ts";
+import { inWords as wordsOf, signsInWords } from "./along_words.ts";
 import type { FacePlace, SectionView } from "./contract.ts";
 
 const PLACES = 48;
+const CLEAR = { brown: false, drift: false, walked_minutes: 20, gauge_before_m: 0.5, gauge_now_m: 0.5 };
+const inWords = (one: SectionView): string => wordsOf(one, CLEAR);
 
 /** A smooth section 10 m wide, darkest in the middle; or as changed. */
 function section(changes: Partial<SectionView> = {}, place: Partial<FacePlace> = {}): SectionView {
@@ -17,7 +19,7 @@ function section(changes: Partial<SectionView> = {}, place: Partial<FacePlace> =
   });
   return {
     ...{ name: "A", along_m: 12, width_m: 10, left_bank: "sloping", right_bank: "sloping" },
-    ...{ face, darkest: 6, stones: [], under: [], dead: [], back: [] },
+    ...{ face, darkest: 6, stones: [], under: [], dead: [], back: [], wood_m: null },
     ...changes,
   };
 }
@@ -99,4 +101,30 @@ test("rough and crooked water is called so", () => {
 
   assert.match(rough, /^Broken water over most of the width. The current runs aslant, towards the right bank./);
   assert.match(inWords(section({}, { ripple: 0.01 })), /rippled over most of the width\./);
+});
+
+test("brown water is brown all over, branches drift, wood lies further down", () => {
+  const seen = section({ wood_m: 8 });
+  const { drift, wood, tape } = sceneOf(seen, 1, true);
+
+  assert.ok(drift.length > 0 && wood.length > 0);
+  assert.ok(wood.every((d) => numbers(d)[1]! < tape[0][1]));
+  assert.deepEqual([sceneOf(section(), 1).drift, sceneOf(section(), 1).wood], [[], []]);
+  assert.match(wordsOf(seen, { brown: true, drift: true }), /brown all over .* Branches drift .* wood lies across/);
+});
+
+test("what shows before anybody goes in is said in the unit of the tape", () => {
+  const high = { ...CLEAR, brown: true, drift: true, gauge_before_m: 0.4 };
+
+  assert.deepEqual(signsInWords({ signs: CLEAR, sections: [section()] }, "m"), [
+    "The staff gauge showed 0.50 m when you came, and 0.50 m after 20 minutes along the reach.",
+    "The water is clear: its bed is seen where it is shallow.",
+    "Nothing lies across the water below.",
+  ]);
+  assert.deepEqual(signsInWords({ signs: high, sections: [section({ wood_m: 6.1 })] }, "ft"), [
+    "The staff gauge showed 1.31 ft when you came, and 1.64 ft after 20 minutes along the reach.",
+    "The water is brown: its bed is not seen.",
+    "Branches come down in it.",
+    "Wood lies across the water 20 ft below section A.",
+  ]);
 });

@@ -57,6 +57,9 @@ export interface Scene {
   /** What stands out of the water and what lies close under it, the farthest first. */
   readonly stones: readonly Stone[];
   readonly under: readonly Stone[];
+  /** Branches that drift, and wood that lies across the water further down. */
+  readonly drift: readonly string[];
+  readonly wood: readonly string[];
   readonly tape: readonly [Spot, Spot];
   /** Where a person of 1.7 m stands, and how tall that is in pixels. */
   readonly person: { readonly x: number; readonly y: number; readonly tall: number };
@@ -105,7 +108,7 @@ function turnOf(places: readonly FacePlace[]): number {
 const holds = (stretches: readonly Stretch[], at: number): boolean =>
   stretches.some(([from, to]) => from <= at && at <= to);
 
-export function sceneOf(section: SectionView, seed: number): Scene {
+export function sceneOf(section: SectionView, seed: number, drifts = false): Scene {
   const laid = new Laid(section);
   const { camera } = laid;
   const half = 0.5 / section.face.length;
@@ -124,6 +127,8 @@ export function sceneOf(section: SectionView, seed: number): Scene {
     bars: section.stones.filter(isBar).map((one) => laid.outline(one, camera.near, camera.far)),
     stones: bedOf(laid, section, section.stones.filter((one) => !isBar(one)), seed + 1),
     under: bedOf(laid, section, section.under, seed + 2),
+    drift: drifts ? driftOf(laid, seed + 3) : [],
+    wood: section.wood_m === null ? [] : woodOf(laid, section.wood_m, seed + 4),
     tape: [laid.spot(0, camera.tape), laid.spot(1, camera.tape)],
     person: personOf(laid, section),
   };
@@ -237,6 +242,37 @@ function wavelet(laid: Laid, at: number, away: number, { speed, angle, ripple }:
   const [x, y] = laid.spot(at, away);
   const f = (value: number): string => value.toFixed(1);
   return `M${f(x - wide / 2)} ${f(y - tilt / 2)}q${f(wide / 2)} ${f(tilt / 2 - 2 * high)} ${f(wide)} ${f(tilt)}`;
+}
+
+/** Branches here and there, each with a twig. */
+function driftOf(laid: Laid, seed: number): string[] {
+  const { near, far, perMetre } = laid.camera;
+  const next = numbersFrom(seed);
+  return Array.from({ length: BRANCHES }, () => {
+    const away = near * (far / near) ** next();
+    const [x, y] = laid.spot(0.15 + 0.7 * next(), away);
+    const long = (0.6 + 0.9 * next()) * perMetre(away);
+    const tilt = 0.3 * (next() - 0.5) * long;
+    return `M${x - long / 2} ${y}l${long} ${tilt}m${-0.4 * long} ${-0.4 * tilt}l${0.2 * long} ${-0.2 * long}`;
+  });
+}
+
+const BRANCHES = 7;
+/** How high a jam of wood stands out of the water, in m (ours), and of how many trunks it is drawn. */
+const JAM = 1.2;
+const TRUNKS = 7;
+
+/** Trunks across the water from bank to bank, so far below the tape line. */
+function woodOf(laid: Laid, below: number, seed: number): string[] {
+  const away = laid.camera.tape + below;
+  const next = numbersFrom(seed);
+  const [left, right] = [laid.spot(-0.03, away), laid.spot(1.03, away)];
+  const tall = JAM * laid.camera.perMetre(away);
+  const f = (value: number): string => value.toFixed(1);
+  return Array.from({ length: TRUNKS }, () => {
+    const [from, to] = [left[0] + 0.4 * next() * (right[0] - left[0]), right[0] - 0.4 * next() * (right[0] - left[0])];
+    return `M${f(from)} ${f(left[1] - tall * next())}L${f(to)} ${f(right[1] - tall * next())}`;
+  });
 }
 
 function personOf(laid: Laid, { left_bank }: SectionView): Scene["person"] {

@@ -1,7 +1,7 @@
 /** What is seen of a section from the bank, in words, for who hears the picture or wants it told. */
 
 import { BAR, besideBank, BROKEN, SMOOTH } from "./along_scene.ts";
-import type { Bank, FacePlace, SectionView, Stretch } from "./contract.ts";
+import type { Bank, FacePlace, SectionView, SessionView, SignsView, Stretch } from "./contract.ts";
 
 const BANKS: Readonly<Record<Bank, string>> = {
   sloping: "slopes into the water",
@@ -16,12 +16,31 @@ const ASLANT = 8;
 /** From so many on there are many stones (ours). */
 const MANY = 5;
 
-export function inWords(section: SectionView): string {
+const METRES = { ft: 0.3048, m: 1 } as const;
+
+/** What shows beside the sections before anybody goes in, one sentence each; the gauge as it is read. */
+export function signsInWords({ signs, sections }: Pick<SessionView, "signs" | "sections">, unit: "ft" | "m"): string[] {
+  const called = (metres: number): string => `${(metres / METRES[unit]).toFixed(2)} ${unit}`;
+  const [before, now] = [called(signs.gauge_before_m), called(signs.gauge_now_m)];
+  const last = sections[sections.length - 1];
+  return [
+    `The staff gauge showed ${before} when you came, and ${now} after ${signs.walked_minutes} minutes along the reach.`,
+    signs.brown ? "The water is brown: its bed is not seen." : "The water is clear: its bed is seen where it is shallow.",
+    ...(signs.drift ? ["Branches come down in it."] : []),
+    ...(last === undefined || last.wood_m === null
+      ? ["Nothing lies across the water below."]
+      : [`Wood lies across the water ${(last.wood_m / METRES[unit]).toFixed(0)} ${unit} below section ${last.name}.`]),
+  ];
+}
+
+export function inWords(section: SectionView, { brown, drift }: Pick<SignsView, "brown" | "drift">): string {
   const wet = section.face.filter(({ dry }) => !dry);
   return [
     surface(wet),
     current(wet),
-    `It is darkest ${place(most(wet, ({ dark }) => dark))} and fastest ${place(most(wet, ({ speed }) => speed))}.`,
+    `It is ${brown ? "brown all over" : `darkest ${place(most(wet, ({ dark }) => dark))}`} and fastest ${place(most(wet, ({ speed }) => speed))}.`,
+    ...(drift ? ["Branches drift in it."] : []),
+    ...(section.wood_m === null ? [] : ["Further down wood lies across the water."]),
     ...standingOut(section),
     ...deadWater(section),
     section.left_bank === section.right_bank

@@ -1,6 +1,6 @@
 /** What a practice session is, and what the engine shows of it: `practise` in `bankside.bank`. */
 
-export type Doing = "choose" | "clear" | "stretch" | "stage" | "edge" | "sound" | "hold";
+export type Doing = "choose" | "clear" | "stretch" | "stage" | "edge" | "sound" | "hold" | "stay out";
 export type Side = "left" | "right";
 
 /** One act; lengths in metres. What it does not say is done as it should be. */
@@ -59,6 +59,18 @@ export interface SectionView {
   /** Water that stands or runs back, and that of it which runs back. */
   readonly dead: readonly Stretch[];
   readonly back: readonly Stretch[];
+  /** How far below the section wood lies across the water; null where none does. */
+  readonly wood_m: number | null;
+}
+
+/** What shows of a reach beside its sections, from the bank. */
+export interface SignsView {
+  readonly brown: boolean;
+  readonly drift: boolean;
+  /** How long somebody walked along the reach, and what the staff gauge showed before and after. */
+  readonly walked_minutes: number;
+  readonly gauge_before_m: number;
+  readonly gauge_now_m: number;
 }
 
 export type Shown =
@@ -91,6 +103,7 @@ export type Shown =
 /** A session as the engine shows it; `shown` has one place for every act, null where nothing shows. */
 export interface SessionView {
   readonly about: string;
+  readonly signs: SignsView;
   readonly sections: readonly SectionView[];
   readonly chosen: string | null;
   readonly cleared: boolean;
@@ -112,8 +125,20 @@ export interface Told {
   readonly severity: string;
 }
 
+/** What is said of going in or staying out, where no discharge is told. */
+export interface JudgedView {
+  readonly judged: {
+    readonly outcome: "stayed out" | "came out" | "went in";
+    readonly dangerous: boolean;
+    readonly verdict: string;
+    readonly because: readonly string[];
+    readonly instead: readonly { readonly why: string; readonly what: string; readonly source: string }[];
+  };
+}
+
 /** What is to be learnt from a practice gauging; tape, depths and velocities as called. */
 export interface DebriefView {
+  readonly judged: null;
   readonly true: number;
   readonly measured: number;
   readonly unit: string;

@@ -11,6 +11,7 @@ from bankside.gauging.structure import structured
 from bankside.practice.session.act import Session
 from bankside.practice.session.face import DARKEST, face_of
 from bankside.practice.session.followed import Followed, follow
+from bankside.practice.session.high_water import WALKED
 from bankside.practice.session.practice_streams import PRACTICE_STREAMS
 from bankside.practice.session.reach import Candidate
 from bankside.practice.session.shown import Shown, ShownDepth, ShownEdge, ShownStage
@@ -38,6 +39,7 @@ def practise(request: Request) -> dict[str, Any]:
     followed = follow(structured(document, Session))
     return {
         "about": followed.reach.kind.about,
+        "signs": _signs(followed),
         "sections": [_section(one, followed) for one in followed.reach.sections],
         "chosen": None if followed.section is None else followed.section.name,
         "cleared": followed.cleared,
@@ -47,9 +49,22 @@ def practise(request: Request) -> dict[str, Any]:
     }
 
 
+def _signs(followed: Followed) -> dict[str, Any]:
+    """Return what shows of a reach beside its sections, from the bank."""
+    signs, came = followed.reach.signs, -WALKED
+    return {
+        "brown": signs.brown,
+        "drift": signs.drift,
+        "walked_minutes": WALKED / 60.0,
+        "gauge_before_m": followed.gauge_at(came),
+        "gauge_now_m": followed.gauge_at(0.0),
+    }
+
+
 def _section(candidate: Candidate, followed: Followed) -> dict[str, Any]:
     here = candidate is followed.section and followed.cleared
-    face = face_of((candidate.cleared if here else candidate.water).stream)
+    stream = (candidate.cleared if here else candidate.water).stream
+    face = face_of(stream, brown=followed.reach.signs.brown)
     return {
         "name": candidate.name,
         "along_m": candidate.along,
@@ -62,6 +77,7 @@ def _section(candidate: Candidate, followed: Followed) -> dict[str, Any]:
         "under": [list(one) for one in face.under],
         "dead": [list(one) for one in face.dead],
         "back": [list(one) for one in face.back],
+        "wood_m": followed.reach.wood_below(candidate),
     }
 
 

@@ -15,9 +15,11 @@ from bankside.cli.practice_readiness import readiness_command
 from bankside.cli.render import PlainConsole, render_lines
 from bankside.gauging.json_text import written
 from bankside.practice.debrief.debrief import debrief
+from bankside.practice.debrief.judgement import judge
 from bankside.practice.readiness.requirements import Requirements, requirements_to_document
 from bankside.practice.session.practice_streams import PRACTICE_STREAMS
 from bankside.report.practice.debrief_document import debrief_document
+from bankside.report.practice.judgement_document import judgement_document
 from bankside.report.typst_document import Paper
 
 __all__ = ["practice_app"]
@@ -65,7 +67,10 @@ def debrief_command(
         Write over a file that is there already.
     """
     require_writable(output, replace)
-    give(debrief_document(debrief(practice_in(file))), output, paper, replace)
+    practice = practice_in(file)
+    judged = judge(practice)
+    report = debrief_document(debrief(practice)) if judged is None else judgement_document(judged)
+    give(report, output, paper, replace)
 
 
 @practice_app.command(name="requirements", help_epilogue=examples("practice requirements"))

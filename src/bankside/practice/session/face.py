@@ -25,6 +25,7 @@ Stretch = tuple[float, float]
 _PLACES: Final = 48
 DARKEST: Final = 6
 """How dark water can look, in steps: 0 where the bed shines through."""
+_BROWN: Final = DARKEST // 2
 # Of light that comes back from the bed of clear water 1/e is left at this depth, in m (assumed).
 _LIGHT: Final = 0.45
 _GRAVITY: Final = 9.80665
@@ -78,8 +79,11 @@ class Face:
     back: tuple[Stretch, ...]
 
 
-def face_of(stream: SimulatedStream) -> Face:
-    """Return what a section shows from the bank; the same section always shows the same."""
+def face_of(stream: SimulatedStream, *, brown: bool = False) -> Face:
+    """Return what a section shows from the bank; the same section always shows the same.
+
+    `brown` water looks alike everywhere, and nothing shows below its surface.
+    """
     slow = _DEAD * stream.discharge / stream.area
     wet = [depth > 0.0 for depth in stream.depths]
     stones = _stretches([not there for there in wet])
@@ -91,22 +95,22 @@ def face_of(stream: SimulatedStream) -> Face:
         width=width,
         left_bank=stream.left_bank,
         right_bank=stream.right_bank,
-        places=tuple(_place(stream, (i + 0.5) / _PLACES) for i in range(_PLACES)),
+        places=tuple(_place(stream, (i + 0.5) / _PLACES, brown) for i in range(_PLACES)),
         # What is dry at the edges of water is bank, and stands out of nothing.
         stones=tuple(one for one in stones if one[0] > 0.0 and one[1] < 1.0),
-        under=tuple(_stretches(_humps(stream))),
+        under=() if brown else tuple(_stretches(_humps(stream))),
         dead=seen,
         back=tuple(one for one in seen if any(one[0] <= low <= one[1] for low, _ in back)),
     )
 
 
-def _place(stream: SimulatedStream, at: float) -> FacePlace:
+def _place(stream: SimulatedStream, at: float, brown: bool) -> FacePlace:
     y = stream.left + at * (stream.right - stream.left)
     depth = stream.depth_at(y)
     if not depth > 0.0:
         return FacePlace(at, True, 0, 0.0, 0.0, 0.0)
     speed = stream.mean_speed_at(y)
-    dark = round(DARKEST * (1.0 - math.exp(-depth / _LIGHT)))
+    dark = _BROWN if brown else round(DARKEST * (1.0 - math.exp(-depth / _LIGHT)))
     return FacePlace(at, False, dark, _ripple(stream, y), speed, stream.angle_at(y))
 
 

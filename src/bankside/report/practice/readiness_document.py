@@ -190,7 +190,9 @@ def _signatures(requirements: Requirements) -> Part:
 
 
 def _off(one: Try) -> str:
-    return "came out" if one.left else _percent(one.percent).removesuffix(" %")
+    if one.left or one.set_aside:
+        return "stayed or came out"
+    return _percent(one.percent).removesuffix(" %")
 
 
 def _percent(value: float | None) -> str:
