@@ -17,8 +17,9 @@ from bankside.bulk.figures import Uncertainty
 from bankside.bulk.rows import inputs_of
 from bankside.bulk.run import PART, Done, Run, begin, parts_left, run_here
 from bankside.bulk.run_folder import finished_run
+from bankside.cli.amounts import amount
 from bankside.cli.bulk_tables import gather_command, simulate_command
-from bankside.cli.bulk_words import check_changes, counted_gaugings, figure_changes
+from bankside.cli.bulk_words import check_changes, figure_changes
 from bankside.cli.examples import examples
 from bankside.cli.progress import counted
 from bankside.gauging.faults import Fault, InputRefused
@@ -188,7 +189,7 @@ def _summed_up(run: Run, done: Iterable[Done]) -> int:
     for one in done:
         worked_out += one.worked_out
         refused += one.refused
-    print(f"{run.out}: {counted_gaugings(worked_out)}.")
+    print(f"{run.out}: {amount(worked_out, 'gauging')}.")
     for sentence in refused[:_MOST_TOLD]:
         print(sentence, file=sys.stderr)
     if len(refused) > _MOST_TOLD:

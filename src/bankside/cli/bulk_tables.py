@@ -9,8 +9,8 @@ from cyclopts import Parameter
 
 from bankside.bulk.gather import gather
 from bankside.bulk.simulated import simulate
+from bankside.cli.amounts import amount
 from bankside.cli.bulk_records import rows_of_archive, rows_of_files
-from bankside.cli.bulk_words import counted_gaugings
 from bankside.cli.inputs import SheetOptions
 from bankside.cli.output import print_faults, suffix_faults, write_file
 from bankside.gauging.faults import Fault, InputRefused
@@ -59,7 +59,7 @@ def gather_command(
             raise InputRefused([*refused, nothing])
 
     write_file(output, replace, write)
-    print(f"{output}: {counted_gaugings(count)}.")
+    print(f"{output}: {amount(count, 'gauging')}.")
     print_faults(refused)
     return 2 if refused else 0
 
@@ -89,7 +89,7 @@ def simulate_command(
         raise InputRefused([Fault(f"gaugings must be at least 1 (got {gaugings})")])
     _require_parquet(output)
     write_file(output, replace, lambda path: simulate(gaugings, path, seed))
-    print(f"{output}: {counted_gaugings(gaugings)}.")
+    print(f"{output}: {amount(gaugings, 'gauging')}.")
 
 
 def _require_parquet(output: Path) -> None:
