@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from bankside.bulk.columns import Column, Columns, Flags, Whole
+from bankside.bulk.columns import Columns, Read, Stations, Whole
 from bankside.bulk.compiled import compiled
 
 __all__ = ["SOUND", "find_faults", "find_unread", "sentence"]
@@ -13,26 +13,15 @@ SOUND = 0
 _TOO_FEW, _NO_CHANNEL, _NOT_FINITE, _BACKWARDS, _NEGATIVE, _UNREAD, _POINTS = range(1, 8)
 
 
-def _find_faults(
-    first: int,
-    last: int,
-    starts: Whole,
-    channels: Whole,
-    counts: Whole,
-    tape: Column,
-    depth: Column,
-    velocity: Column,
-    measured: Flags,
-    fault: Whole,
-    where: Whole,
-) -> None:
+def _find_faults(first: int, last: int, stations: Stations, fault: Whole, where: Whole) -> None:
     """Fill in the first fault of each gauging, and the station or the channel that has it."""
+    tape, depth, velocity = stations.tape, stations.depth, stations.velocity
     for k in range(first, last):
-        fault[k], where[k] = SOUND, starts[k]
-        start = starts[k]
-        for c in range(channels[k], channels[k + 1]):
-            stop = start + counts[c]
-            if counts[c] < 2:
+        fault[k], where[k] = SOUND, stations.starts[k]
+        start = stations.starts[k]
+        for c in range(stations.channels[k], stations.channels[k + 1]):
+            stop = start + stations.counts[c]
+            if stations.counts[c] < 2:
                 fault[k], where[k] = _TOO_FEW, c
                 break
             unread = -1
@@ -55,7 +44,7 @@ def _find_faults(
                 if depth[j] > 0.0:
                     if unread < 0:
                         unread = j
-                    if measured[j]:
+                    if stations.measured[j]:
                         unread = stop
                 if depth[j] == 0.0 or j == stop - 1:
                     if 0 <= unread < stop:
@@ -65,23 +54,17 @@ def _find_faults(
             if fault[k] != SOUND:
                 break
             start = stop
-        if channels[k] == channels[k + 1]:
+        if stations.channels[k] == stations.channels[k + 1]:
             fault[k] = _NO_CHANNEL
 
 
 def _find_unread(
-    first: int,
-    last: int,
-    starts: Whole,
-    points: Column,
-    meter: Column,
-    exposure: Column,
-    fault: Whole,
-    where: Whole,
+    first: int, last: int, stations: Stations, read: Read, fault: Whole, where: Whole
 ) -> None:
     """Fill in where it is odd how a velocity was read; said is all of it or, as NaN, nothing."""
+    points, meter, exposure = read.points, read.meter_percent, read.exposure_percent
     for k in range(first, last):
-        for j in range(starts[k], starts[k + 1]):
+        for j in range(stations.starts[k], stations.starts[k + 1]):
             unsaid = math.isnan(points[j]) and math.isnan(meter[j]) and math.isnan(exposure[j])
             sound = (
                 points[j] >= 1.0 and 0.0 <= meter[j] < math.inf and 0.0 <= exposure[j] < math.inf
