@@ -1,16 +1,19 @@
 """Write the lists in the documents from the code, so that they cannot part from it.
 
-`python docs/generate.py` rewrites `docs/formats.md`, `docs/rules.md`, `docs/checks.md` and
-`docs/server.md`; the tests hold them against this.
+`python docs/generate.py` rewrites `docs/formats.md`, `docs/rules.md`, `docs/checks.md`,
+`docs/server.md`, `docs/practice.md` and `docs/why.md`; the tests hold them against this.
 """
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import get_args
 
 import attrs
 
+from bankside.bank.reasons.practising import PRACTISING
+from bankside.bank.reasons.reason import Reason
+from bankside.bank.why import REASONS
 from bankside.gauging.checks.finding import Check
 from bankside.gauging.checks.run import ALL_CHECKS
 from bankside.gauging.journal.sayable import SAYABLE
@@ -33,6 +36,7 @@ RULES = Path(__file__).parent / "rules.md"
 CHECKS = Path(__file__).parent / "checks.md"
 SERVER = Path(__file__).parent / "server.md"
 PRACTICE = Path(__file__).parent / "practice.md"
+WHY = Path(__file__).parent / "why.md"
 
 
 def format_blocks() -> dict[str, str]:
@@ -177,12 +181,27 @@ def _bounds(drawn: Range) -> str:
     return low if low == high else f"{low} to {high}"
 
 
+def why_blocks() -> dict[str, str]:
+    """Return the generated parts on why the app shows what it shows."""
+    return {"reasons": _reasons(REASONS), "reasons of practice": _reasons(PRACTISING)}
+
+
+def _reasons(reasons: Iterable[Reason]) -> str:
+    rows = "\n".join(
+        f"| {reason.name} | {reason.purpose} {reason.grounds} | {reason.source} | "
+        f"{', '.join(map('`{}`'.format, reason.thresholds))} |"
+        for reason in reasons
+    )
+    return f"| what | why | source | thresholds |\n|---|---|---|---|\n{rows}"
+
+
 GENERATED: Mapping[Path, Callable[[], dict[str, str]]] = {
     FORMATS: format_blocks,
     RULES: rule_blocks,
     CHECKS: check_blocks,
     SERVER: server_blocks,
     PRACTICE: practice_blocks,
+    WHY: why_blocks,
 }
 """Document → what gives its generated parts."""
 

@@ -7,36 +7,49 @@ from dataclasses import dataclass, field
 
 from playwright.sync_api import Page, expect
 
+# What lies on top: the panel that was opened last, else the screen.
+_TOP = """() => {
+  const top = [...document.querySelectorAll("dialog[open]")].at(-1)
+    ?? document.querySelector("main");"""
+
 # What takes or shows a figure by its very form, and every text that has a figure with a unit.
-_UNMARKED = r"""() => {
-  const top = [...document.querySelectorAll("dialog[open]")].at(-1) ?? document.querySelector("main");
-  const figure = /(^|[^\w.])[±+−-]?\d+(\.\d+)?\s?(%|°|ft|m|cm|mm|s|min|ft²|m²|ft\/s|m\/s|ft²\/s|m²\/s|ft³\/s|m³\/s)(?![\w²³/])/;
-  const form = "input[inputmode=decimal], input[inputmode=numeric], input[type=range], output, dt, [role=timer]";
-  const told = (one) => one.closest("[data-why]")?.dataset.why?.trim() || one.closest("[hidden], [aria-live], dialog:not([open])");
+_UNMARKED = (
+    _TOP
+    + r"""
+  const units = "%|°|ft|m|cm|mm|s|min|ft²|m²|ft/s|m/s|ft²/s|m²/s|ft³/s|m³/s";
+  const figure = new RegExp(`(^|[^\\w.])[±+−-]?\\d+(\\.\\d+)?\\s?(${units})(?![\\w²³/])`);
+  const forms = "input[inputmode=decimal], input[inputmode=numeric], input[type=range], " +
+    "output, dt, [role=timer]";
+  const unseen = "[hidden], [aria-live], dialog:not([open])";
+  const told = (one) => one.closest("[data-why]")?.dataset.why?.trim() || one.closest(unseen);
   const name = (one) => one.labels?.[0]?.textContent ?? one.textContent;
-  const forms = [...top.querySelectorAll(form)].filter((one) => !told(one)).map(name);
-  const texts = [];
+  const found = [...top.querySelectorAll(forms)].filter((one) => !told(one)).map(name);
   const walk = document.createTreeWalker(top, NodeFilter.SHOW_TEXT);
   while (walk.nextNode()) {
     const { parentElement, data } = walk.currentNode;
-    if (figure.test(data) && !told(parentElement)) texts.push(data);
+    if (figure.test(data) && !told(parentElement)) found.push(data);
   }
-  return [...forms, ...texts].map((text) => text.replace(/\s+/g, " ").trim());
+  return found.map((text) => text.replace(/\s+/g, " ").trim());
 }"""
+)
 
-_SHOWN = """() => {
-  const top = [...document.querySelectorAll("dialog[open]")].at(-1) ?? document.querySelector("main");
-  const told = top.querySelector("button.key") !== null;
+# The keys that are marked there, and whether a key of the glass tells them.
+_SHOWN = (
+    _TOP
+    + """
   const marks = [...top.querySelectorAll("[data-why]")].filter((one) =>
-    !one.closest("[hidden]") && (one.closest("dialog") === (top.matches("dialog") ? top : null)));
-  const keys = marks.flatMap((one) => one.dataset.why.split(";").map((one) => one.trim()));
-  return { keys: [...new Set(keys)].filter((one) => one !== ""), told };
+    !one.closest("[hidden]") && one.closest("dialog") === (top.matches("dialog") ? top : null));
+  const keys = marks.flatMap((one) => one.dataset.why.split(";").map((key) => key.trim()));
+  return {
+    keys: [...new Set(keys)].filter((key) => key !== ""),
+    told: top.querySelector("button.key") !== null,
+  };
 }"""
+)
 
-_OPEN = """() => {
-  const top = [...document.querySelectorAll("dialog[open]")].at(-1) ?? document.querySelector("main");
+_OPEN = f"""{_TOP}
   top.querySelector("button.key").click();
-}"""
+}}"""
 
 _TOLD = """(dialog) => [...dialog.querySelectorAll("details")].map((one) => [
   one.dataset.reason,
