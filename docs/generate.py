@@ -4,7 +4,7 @@
 """
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import get_args
 
@@ -14,6 +14,9 @@ from from_parser import command_blocks
 from from_schemas import field_blocks
 
 from bankside.archive.roles import ROLES, may
+from bankside.bank.reasons.practising import PRACTISING
+from bankside.bank.reasons.reason import Reason
+from bankside.bank.why import REASONS
 from bankside.gauging.checks.finding import Check
 from bankside.gauging.checks.run import ALL_CHECKS
 from bankside.gauging.journal.sayable import SAYABLE
@@ -189,6 +192,20 @@ def _bounds(drawn: Range) -> str:
     return low if low == high else f"{low} to {high}"
 
 
+def why_blocks() -> dict[str, str]:
+    """Return the generated parts on why the app shows what it shows."""
+    return {"reasons": _reasons(REASONS), "reasons of practice": _reasons(PRACTISING)}
+
+
+def _reasons(reasons: Iterable[Reason]) -> str:
+    rows = "\n".join(
+        f"| {reason.name} | {reason.purpose} {reason.grounds} | {reason.source} | "
+        f"{', '.join(map('`{}`'.format, reason.thresholds))} |"
+        for reason in reasons
+    )
+    return f"| what | why | source | thresholds |\n|---|---|---|---|\n{rows}"
+
+
 GENERATED: Mapping[Path, Callable[[], dict[str, str]]] = {
     HERE / "checks.md": check_blocks,
     HERE / "commands.md": command_blocks,
@@ -198,6 +215,7 @@ GENERATED: Mapping[Path, Callable[[], dict[str, str]]] = {
     HERE / "python.md": python_blocks,
     HERE / "rules.md": rule_blocks,
     HERE / "server.md": server_blocks,
+    HERE / "why.md": why_blocks,
 }
 """Document → what gives its generated parts."""
 

@@ -133,7 +133,11 @@ def test_a_rule_set_that_is_not_known_is_said() -> None:
 def _cited() -> str:
     """Return all that the documents and the words of checks and debriefs cite, in one line."""
     texts = [
-        *(path.read_text(encoding="utf-8") for path in (ROOT / "docs").glob("*.md")),
+        *(
+            path.read_text(encoding="utf-8")
+            for path in (ROOT / "docs").glob("*.md")
+            if path.name != "why.md"
+        ),
         *(check.source for check in ALL_CHECKS),
         *(words.source for words in SOURCES.values()),
         *(caution.source for caution in CAUTIONS),
@@ -155,3 +159,27 @@ def test_no_source_is_invented() -> None:
     assert not unknown
     for path in {path for one in EVERY for path in re.findall(r"docs/\w+\.md", one.source)}:
         assert (ROOT / path).is_file()
+
+
+def _said_in_the_page() -> tuple[set[str], set[str]]:
+    """Return the keys that marks in the page's own text name, and all that is quoted there."""
+    marked: set[str] = set()
+    words: set[str] = set()
+    for path in (*(ROOT / "web" / "page").rglob("*"), *(ROOT / "web" / "practice").rglob("*")):
+        if path.suffix not in (".svelte", ".ts") or path.name.endswith(".test.ts"):
+            continue
+        text = path.read_text(encoding="utf-8")
+        for mark in re.findall(r'why="([^"{}]+)"', text):
+            marked |= {key.strip() for key in mark.split(";")}
+        for quoted in re.findall(r'"([^"\n]+)"', text):
+            words |= {key.strip() for key in quoted.split(";")}
+    return marked, words
+
+
+def test_marks_and_reasons_are_the_same() -> None:
+    """Each key that the page marks a figure with has a reason, and no reason is without a mark."""
+    marked, words = _said_in_the_page()
+    keys = {reason.key for reason in EVERY if not reason.key.startswith("source: ")}
+
+    assert marked - keys == set()
+    assert keys - words == set()

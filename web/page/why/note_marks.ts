@@ -38,6 +38,7 @@ const MARKS: Readonly<Record<string, string>> = {
   "what was assumed": "edge; wall factor; points",
   "how it was worked out": "discharge; points; rule set",
   corrections: "tape; depth; velocity",
+  "wading can kill": "wading limits; cold water; alone",
 };
 
 /** Return the keys of the reasons for a fact, a column or a part of a note; none for plain words. */
