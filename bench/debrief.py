@@ -1,8 +1,8 @@
 """How well a debrief names what went wrong, and how far off people are who do it well.
 
-Prints, for each mistake that is planted, how often over all practice streams that can be waded its source has the
-largest part of the error and what it costs; and for a script that does everything well the mean and
-the standard deviation of the error. Run with the root of the project on the path:
+Prints, for each mistake that is planted, how often over all practice streams that can be waded its
+source has the largest part of the error and what it costs; and for a script that does everything
+well the mean and the standard deviation of the error. Run with the root of the project on the path:
 `PYTHONPATH=.:src python bench/debrief.py`.
 """
 
