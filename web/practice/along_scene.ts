@@ -203,13 +203,15 @@ function surfaceOf(laid: Laid, section: SectionView, seed: number): Pick<Scene, 
     for (let i = 0; i < MARKS; i++) {
       const away = near * (far / near) ** next();
       const at = place.at + step * (next() - 0.5);
-      const share = next();
+      const [share, crest] = [next(), next()];
       if (place.dry || holds(section.stones, at)) continue;
       const layer = away < 0.8 * tape ? 2 : away < 1.4 * tape ? 1 : 0;
       if (i < STREAKS) {
         if (!holds(section.dead, at)) streaks.push({ d: streak(laid, at, away, place), layer });
       } else if (place.ripple > SMOOTH && share * FULL < place.ripple) {
-        const broken = place.ripple > BROKEN && share * 2 * BROKEN < place.ripple;
+        // White water is never white all over: dark shows between the crests.
+        const white = Math.min(MOST_WHITE, (place.ripple - BROKEN) / (4 * BROKEN) + LEAST_WHITE);
+        const broken = place.ripple > BROKEN && crest < white;
         (broken ? crests : wavelets).push({ d: wavelet(laid, at, away, place), layer });
       }
     }
@@ -220,6 +222,8 @@ function surfaceOf(laid: Laid, section: SectionView, seed: number): Pick<Scene, 
 /** How many marks a place has at most, how many of these tell the current, and the ripple that has all. */
 const MARKS = 10;
 const STREAKS = 3;
+const LEAST_WHITE = 0.15;
+const MOST_WHITE = 0.4;
 const FULL = 0.015;
 
 /** The way that foam goes while it is looked at: as long as the water is fast, as it runs. */
@@ -251,7 +255,7 @@ function driftOf(laid: Laid, seed: number): string[] {
   return Array.from({ length: BRANCHES }, () => {
     const away = near * (far / near) ** next();
     const [x, y] = laid.spot(0.15 + 0.7 * next(), away);
-    const long = (0.6 + 0.9 * next()) * perMetre(away);
+    const long = (0.4 + 0.7 * next()) * perMetre(away);
     const tilt = 0.3 * (next() - 0.5) * long;
     return `M${x - long / 2} ${y}l${long} ${tilt}m${-0.4 * long} ${-0.4 * tilt}l${0.2 * long} ${-0.2 * long}`;
   });
