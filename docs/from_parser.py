@@ -21,9 +21,7 @@ def command_blocks() -> dict[str, str]:
     """Return the generated part on the commands, and on the options that several share."""
     shared: dict[str, ArgumentCollection] = {}
     commands = "\n\n".join(_section(words, shared) for words in leaves(app))
-    groups = "\n\n".join(
-        f"### {name}\n\n{_table(arguments)}" for name, arguments in shared.items()
-    )
+    groups = "\n\n".join(f"### {name}\n\n{_table(arguments)}" for name, arguments in shared.items())
     return {"commands": commands, "shared options": groups}
 
 

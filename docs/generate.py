@@ -9,9 +9,6 @@ from pathlib import Path
 from typing import get_args
 
 import attrs
-from from_docstrings import python_blocks
-from from_parser import command_blocks
-from from_schemas import field_blocks
 
 from bankside.gauging.checks.finding import Check
 from bankside.gauging.checks.run import ALL_CHECKS
@@ -29,6 +26,9 @@ from bankside.sheets.preface import KEYS
 from bankside.sheets.words import FILLER_WORDS, UNIT_WORDS, WORDS
 from bankside.survey.checks.finding import SurveyCheck
 from bankside.survey.checks.run import SURVEY_CHECKS
+from from_docstrings import python_blocks
+from from_parser import command_blocks
+from from_schemas import field_blocks
 
 HERE = Path(__file__).parent
 
