@@ -9,9 +9,6 @@ from pathlib import Path
 from typing import get_args
 
 import attrs
-from from_docstrings import python_blocks
-from from_parser import command_blocks
-from from_schemas import field_blocks
 
 from bankside.archive.roles import ROLES, may
 from bankside.bank.reasons.practising import PRACTISING
@@ -35,6 +32,9 @@ from bankside.sheets.preface import KEYS
 from bankside.sheets.words import FILLER_WORDS, UNIT_WORDS, WORDS
 from bankside.survey.checks.finding import SurveyCheck
 from bankside.survey.checks.run import SURVEY_CHECKS
+from from_docstrings import python_blocks
+from from_parser import command_blocks
+from from_schemas import field_blocks
 
 HERE = Path(__file__).parent
 
