@@ -32,7 +32,7 @@ from bankside.bulk.columns import Columns, Read
 from bankside.bulk.engine import across, faults_of
 from bankside.bulk.figures import figures_of, read_of
 from bankside.bulk.findings import look
-from bankside.bulk.layout import Given
+from bankside.bulk.given import Given
 from bankside.bulk.run import PART
 from bankside.gauging.rule_sets.load import load_rule_set
 from bankside.gauging.uncertainty_flow import Assumed

@@ -18,7 +18,7 @@ from bankside.bulk.checks import (
 )
 from bankside.bulk.columns import Columns, Floats, unchanging
 from bankside.bulk.engine import across, panels_of
-from bankside.bulk.layout import Given
+from bankside.bulk.given import Given
 
 __all__ = ["findings_table", "look"]
 

@@ -20,7 +20,7 @@ import pyarrow.parquet as pq
 
 from bankside.bulk.compiled import sources_key
 from bankside.bulk.figures import Uncertainty
-from bankside.bulk.layout import Refused
+from bankside.bulk.given import Refused
 from bankside.bulk.rows import Input, Rows
 from bankside.bulk.run_folder import FORMAT, LAST_TABLE, Kind, begin_folder, part_file, parts_of
 from bankside.bulk.tables import tables_of

@@ -13,7 +13,7 @@ from bankside.bulk.engine import KernelRefused, faults_of, panels_of
 from bankside.bulk.figures import figures_of
 from bankside.bulk.filed import explained
 from bankside.bulk.findings import findings_table, look
-from bankside.bulk.layout import Given, Refused, given
+from bankside.bulk.given import Given, Refused, given
 
 if TYPE_CHECKING:
     from bankside.bulk.run import Run
