@@ -4,7 +4,6 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect
-
 from tests.docs.site import build_site
 
 from .browsing import picture
