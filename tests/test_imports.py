@@ -28,7 +28,7 @@ PARTS: dict[str, set[str]] = {
     "exchange": {"survey", "gauging", "kernel"},
     "report": {"exchange", "survey", "note", "practice", "gauging", "kernel"},
     "intake": {"exchange", "sheets", "survey", "gauging", "kernel"},
-    "archive": {"intake", "sheets", "survey", "gauging", "kernel"},
+    "archive": {"intake", "practice", "sheets", "survey", "gauging", "kernel"},
     "server": {
         *("archive", "intake", "exchange", "report", "sheets", "survey"),
         *("note", "gauging", "kernel"),

@@ -17,15 +17,23 @@ from bankside.archive.archive import Archive, create_archive, open_archive
 from bankside.archive.backup import archive_from_backup, backup, restore
 from bankside.archive.entries import arrivals_after, keep_refused, take_entries
 from bankside.archive.files import keep_file
+from bankside.archive.practice.sessions import keep_session
 from bankside.archive.refresh import refresh, seek_sites
 from bankside.archive.register import put_survey
-from bankside.archive.tables import entries, filings, source_gaugings, sources
+from bankside.archive.tables import (
+    entries,
+    filings,
+    practice_sessions,
+    source_gaugings,
+    sources,
+)
 from bankside.archive.trouble import ArchiveTrouble
 from bankside.archive.verify import verify
 
 from ..survey.building import SURVEY
 from .building import Device, crossing, keep, remark, store
 from .looking import everything, rows
+from .practised import keep_practice, session_file
 
 PHOTO = bytes(range(256)) * 40
 
@@ -36,6 +44,7 @@ def office(archive: Archive) -> Archive:
     with archive.writing() as connection:
         sha256 = keep_file(connection, "image/png", PHOTO, "a test")
         keep_refused(connection, "{", "It is no JSON.", "a test")
+        keep_practice(connection)
         taken = {"taken_at": "2026-07-14", "answers": "{}", "report": "{}"}
         for number in (1, 2, 3):
             connection.execute(
@@ -99,7 +108,8 @@ def test_a_backup_goes_back_into_either_database(
 def _goes_on(office: Archive, again: Archive) -> None:
     """What comes next gets the numbers after those that were given."""
     last = rows(office, entries)[-1]["number"]
-    numbers = {table: rows(again, table)[-1]["number"] for table in (filings, sources)}
+    numbered = (filings, sources, practice_sessions)
+    numbers = {table: rows(again, table)[-1]["number"] for table in numbered}
     device = crossing("g2", place="nowhere")
     device.correct()
     keep(again, device)
@@ -108,6 +118,7 @@ def _goes_on(office: Archive, again: Archive) -> None:
         taken = {"taken_at": "2026-07-14", "answers": "{}", "report": "{}"}
         connection.execute(sources.insert().values(sha256=sha256, name="4.csv", **taken))
         keep_refused(connection, "}", "It is no JSON.", "a test")
+        assert keep_session(connection, session_file("Cy Fir"), "cy.json")
     with again.reading() as connection:
         assert [one.entry.id for one in arrivals_after(connection, last, 10)] == [
             device.entries[-1].id

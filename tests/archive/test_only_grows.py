@@ -16,6 +16,7 @@ from bankside.archive.trouble import ArchiveTrouble
 from ..survey.building import SURVEY
 from .building import crossing, keep
 from .looking import everything, rows
+from .practised import keep_practice
 
 REFUSED = "what an archive has taken in is never changed"
 WORDS = {
@@ -42,6 +43,7 @@ def full(archive: Archive) -> Archive:
             source_gaugings.insert().values(source=1, place=0, gauging="g1", label="a")
         )
         keep_refused(connection, "{", "It is no JSON.", "a test")
+        keep_practice(connection)
     assert [table.name for table in GROWING if not rows(archive, table)] == []
     return archive
 

@@ -30,6 +30,7 @@ from bankside.practice.debrief.error_parts import error_parts, take_apart
 from bankside.practice.debrief.shapley import shapley
 from bankside.practice.session.act import Act, Session
 from bankside.practice.session.document import Practice, Told
+from bankside.practice.session.followed import follow
 from bankside.practice.session.practice_streams import PRACTICE_STREAMS
 from bankside.practice.session.reach import make_reach
 
@@ -72,7 +73,7 @@ def test_the_parts_add_up_to_the_whole_error(stream: str, seed: int, trainee: Tr
 
     assert sum(part for _, part in parts.parts) == pytest.approx(parts.error, abs=1e-9)
     assert parts.measured == pytest.approx(compute(record).discharge_m3s, rel=1e-9)
-    assert len(dict(parts.parts)) == len(parts.parts) == 11
+    assert len(dict(parts.parts)) == len(parts.parts) == 12
     touched = apart.touched()
     assert all(part == 0.0 for source, part in parts.parts[2:] if source not in touched)
 
@@ -135,6 +136,49 @@ def test_the_worse_section_is_blamed_for_what_it_costs() -> None:
         costs.append((abs(found.percent("section choice")), abs(found.percent("spacing"))))
 
     assert sum(cost for cost, _ in costs) > 1.5 * sum(rest for _, rest in costs)
+
+
+@pytest.mark.parametrize("left_out", [("sound", "hold"), ("hold",), ("sound",)], ids=" ".join)
+def test_figures_that_nobody_read_are_called_so(left_out: tuple[str, ...]) -> None:
+    """Invented depths and velocities are no errors of the rod, the meter or the arithmetic."""
+
+    def invented(row: Vertical) -> Vertical:
+        depth = 1.5 * (row.depth or 0.0) if "sound" in left_out else row.depth
+        faster = 1.4 if "hold" in left_out else 1.0
+        readings = [attrs.evolve(one, value=faster * (one.value or 0.0)) for one in row.velocity]
+        return attrs.evolve(row, depth=depth, velocity=tuple(readings))
+
+    session, _, record = practise("easy run", 5)
+    (channel,) = record.channels
+    marks = [row.tape for row in channel.verticals if row.edge is None][8:14]
+    rows = [invented(row) if row.tape in marks else row for row in channel.verticals]
+    acts = [one for one in session.acts if one.do not in left_out or one.tape not in marks]
+    written = attrs.evolve(record, channels=(Channel(tuple(rows)),))
+    found = debrief(Practice(attrs.evolve(session, acts=tuple(acts)), "Ann", written))
+    honest = debriefed("easy run", 5).parts
+
+    assert found.parts.largest == "no reading"
+    assert found.parts.percent("no reading") > 5.0
+    for source in ("depth reading", "meter handling", "arithmetic"):
+        assert found.parts.percent(source) == pytest.approx(honest.percent(source), abs=0.5)
+    assert sum(part for _, part in found.parts.parts) == pytest.approx(found.parts.error, abs=1e-9)
+    said = [one.why for one in found.better if not one.why.startswith("The check")]
+    assert said[0].startswith("6 verticals have figures at a mark where nobody stood the rod")
+    assert honest.percent("no reading") == 0.0
+
+
+def test_dry_ground_needs_no_rod() -> None:
+    """Who sees from the bank that it is dry has invented nothing."""
+    session, followed, record = practise("two channels", 3)
+    water = followed.water
+    assert water is not None
+    dry = [one.tape for one in record.channels[0].verticals if one.dry]
+    acts = [one for one in session.acts if one.tape not in dry]
+    seen = attrs.evolve(session, acts=tuple(acts))
+    bare = [tape for tape in dry if water.depth_at(tape, 0.0) <= 0.0]
+
+    assert bare and len(bare) == len(dry)
+    assert take_apart(follow(seen), record).unread() == 0
 
 
 def test_water_that_was_written_as_dry_is_the_reading_s() -> None:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
+import re
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
@@ -11,8 +13,12 @@ import attrs
 import pytest
 from sqlalchemy import select
 
-from bankside.archive.archive import Archive
+import bankside
+from bankside.archive.archive import Archive, create_archive, open_archive
 from bankside.archive.entries import take_entries
+from bankside.archive.practice.records import records_kept
+from bankside.archive.practice.sessions import keep_session
+from bankside.archive.register import put_survey
 from bankside.archive.tables import entries, file_contents, refused, sources
 from bankside.archive.taking import take_file
 from bankside.cli import main
@@ -28,6 +34,7 @@ from bankside.gauging.journal.from_record import entries_of
 from bankside.gauging.journal.record import recorded
 from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.load import load_rule_set
+from bankside.gauging.structure import unstructured
 from bankside.gauging.wire import from_json, several_to_json, to_json
 from bankside.intake.read import read_gaugings
 from bankside.note.compose import note_content
@@ -36,11 +43,16 @@ from bankside.practice.crew import CAREFUL
 from bankside.practice.making import make_stream
 from bankside.practice.simulated_gauging import simulate_gauging
 from bankside.report.workbook import gauging_workbook
+from bankside.server.api.routes import ROUTES
 from bankside.sheets.answers import Answers
 from bankside.sheets.write import to_csv
 from bankside.survey.visits import visit_of, visits_of
 
+from ..archive.building import crossing, keep
+from ..archive.looking import everything
+from ..archive.practised import keep_practice, session_file
 from ..server.asking import Served
+from ..survey.building import SURVEY
 from ..survey.building import gauging as real_gauging
 
 REFUSED = "found practice on a simulated stream"
@@ -237,6 +249,149 @@ def test_a_survey_report_names_it_and_leaves_it_out(
 
     assert main([*given, "-o", str(tmp_path / "out.pdf")]) == 2
     assert REFUSED in " ".join(capsys.readouterr().err.split())
+
+
+@pytest.fixture
+def office(archive: Archive) -> Archive:
+    """An archive with a survey and a gauging of real water, reviewed and with a figure filed."""
+    with archive.writing() as connection:
+        put_survey(connection, SURVEY)
+    device = crossing()
+    device.review()
+    keep(archive, device)
+    return archive
+
+
+def test_practice_in_an_archive_touches_no_other_table(office: Archive) -> None:
+    """Sessions and records are rows of their own two tables, and nothing else is another."""
+    before = everything(office)
+    with office.writing() as connection:
+        keep_practice(connection)
+    after = everything(office)
+
+    changed = {name for name in after if after[name] != before[name]}
+    assert changed == {"practice_sessions", "practice_records"}
+
+
+def test_no_route_of_an_office_shows_practice(office: Archive) -> None:
+    """Every route answers byte for byte as it did before practice was kept: desk, field, sync."""
+    served = Served.here(office)
+    before = _answers(served)
+    with office.writing() as connection:
+        keep_practice(connection)
+    after = _answers(served)
+
+    assert sum(1 for status, _ in before.values() if status == 200) >= 12
+    assert after == before
+
+
+def _answers(served: Served) -> dict[str, tuple[int, bytes]]:
+    """What every route that is read answers about the gauging, its survey and its files."""
+    found = {}
+    sha256 = hashlib.sha256(session_file("Ann Ash")).hexdigest()
+    for route in ROUTES:
+        if route.method != "GET" or route.draws:
+            continue
+        for id_ in ("g1", SURVEY.id, "practice-easy-run-3-1", sha256):
+            path = re.sub(r"\{\w+\}", id_, route.path)
+            answered = served.client().get(f"{path}?after=0&search=ash")
+            plain = served.client().get(path)
+            found[f"{path}?"] = (answered.status, answered.body)
+            found[path] = (plain.status, plain.body)
+    return found
+
+
+COMMANDS = (
+    ("archive", "list", "{}"),
+    ("archive", "list", "{}", "--search", "ash", "--json"),
+    ("archive", "list", "{}", "--survey", "none", "--json"),
+    *(
+        ("archive", "export", "{}", "-o", f"{{out}}/{what}", "--what", what)
+        for what in ("journals", "records", "sheets", "surveys", "refused")
+    ),
+    ("survey", "report", "--archive", "{}", "--survey", SURVEY.id, "--html", "-o", "{out}/s.html"),
+    ("bulk", "gather", "--archive", "{}", "-o", "{out}/all.parquet"),
+)
+
+
+def test_no_command_for_real_water_shows_what_is_kept(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What is printed and written is the same, byte for byte, with practice in the archive."""
+    place = tmp_path / "season.db"
+    with create_archive(place) as archive:
+        with archive.writing() as connection:
+            put_survey(connection, SURVEY)
+        keep(archive, crossing())
+    before = _given(place, tmp_path / "before", capsys)
+    with open_archive(place) as archive, archive.writing() as connection:
+        keep_practice(connection)
+    after = _given(place, tmp_path / "after", capsys)
+
+    assert len(before[0]) == 5 and "all.parquet: 1 gauging." in before[1]
+    assert after == before
+
+
+def _given(
+    place: Path, out: Path, capsys: pytest.CaptureFixture[str]
+) -> tuple[dict[str, bytes], str]:
+    """The files that all commands write, and all that they print."""
+    out.mkdir()
+    for command in COMMANDS:
+        assert main([part.format(place, out=out) for part in command]) == 0
+    files = {str(one.relative_to(out)): one.read_bytes() for one in out.rglob("*") if one.is_file()}
+    printed = capsys.readouterr()
+    return files, (printed.out + printed.err).replace(str(out), "")
+
+
+def test_no_import_takes_a_session_or_a_record(archive: Archive, tmp_path: Path) -> None:
+    """Neither is a gauging, nor a survey: each is refused, and nothing of it is kept."""
+    with archive.writing() as connection:
+        keep_practice(connection)
+        (record,) = records_kept(connection)
+    for name, text in (("a.json", session_file("Ann Ash").decode()), ("r.json", record.content)):
+        taken = take_file(archive, written(tmp_path / name, text))
+        assert taken.faults and not taken.gaugings
+    assert left_in(archive) == {"entries": 0, "files": 0, "sources": 0, "refused": 0}
+
+
+def _real_in_a_session() -> str:
+    document = json.loads(session_file("Ann Ash"))
+    document["record"] = {**unstructured(REAL)}
+    return json.dumps(document)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        (to_json(REAL), "format must be"),
+        (to_csv([REAL]), "must be JSON"),
+        (journal_to_json(Journal("real", said(REAL, "real"))), "format must be"),
+        (to_json(PRACTICE), "format must be"),
+        (_real_in_a_session(), "found a gauging of real water in a practice session"),
+    ],
+    ids=["record", "sheet", "journal", "a record of practice alone", "within a session"],
+)
+def test_no_way_into_practice_takes_real_water(text: str, said: str, archive: Archive) -> None:
+    """The place of practice in an archive takes sessions alone."""
+    with pytest.raises(InputRefused, match=said), archive.writing() as connection:
+        keep_session(connection, text.encode(), "real.json")
+    assert everything(archive)["practice_sessions"] == []
+
+
+def test_only_what_is_about_practice_knows_its_tables() -> None:
+    """No list, search, export, sync or report of real gaugings even imports them."""
+    package = Path(bankside.__file__).parent
+    knows = {
+        str(path.relative_to(package))
+        for path in package.rglob("*.py")
+        if re.search(r"practice_(sessions|records)\b|archive\.practice\b", path.read_text("utf-8"))
+    }
+    own = {one for one in knows if one.startswith(("archive/practice/", "archive/migrations/"))}
+    assert knows - own == {
+        *("archive/tables.py", "archive/backup.py", "archive/verify.py"),
+        *("cli/practice_archive.py", "cli/practice_readiness.py"),
+    }
 
 
 def test_a_note_of_practice_says_so_before_its_figure() -> None:

@@ -14,7 +14,13 @@ from sqlalchemy import Connection, delete, func, insert, select
 
 from bankside.archive.archive import Archive, create_archive, open_archive
 from bankside.archive.settings import begin_new_line
-from bankside.archive.tables import counters, file_contents, metadata, settings
+from bankside.archive.tables import (
+    counters,
+    file_contents,
+    metadata,
+    practice_sessions,
+    settings,
+)
 from bankside.archive.telling import told
 from bankside.archive.trouble import ArchiveOlder, ArchiveTrouble
 
@@ -23,8 +29,8 @@ __all__ = ["archive_from_backup", "backup", "restore"]
 # What stands in an archive in which there is nothing yet.
 _MADE_WITH = (counters, settings)
 _ROWS_AT_ONCE = 500
-# A photo may have many megabytes.
-_FILES_AT_ONCE = 1
+# A photo may have many megabytes, a practice session some hundred kilobytes.
+_AT_ONCE = {file_contents.name: 1, practice_sessions.name: 20}
 
 
 def backup(archive: Archive, file: Path) -> None:
@@ -131,7 +137,7 @@ def _copy_rows(source: Connection, copy: Archive) -> None:
         for table in metadata.sorted_tables:
             if table in _MADE_WITH:
                 target.execute(delete(table))
-            at_once = _FILES_AT_ONCE if table is file_contents else _ROWS_AT_ONCE
+            at_once = _AT_ONCE.get(table.name, _ROWS_AT_ONCE)
             rows = source.execute(select(table).execution_options(yield_per=at_once))
             for some in rows.mappings().partitions():
                 target.execute(insert(table), [dict(row) for row in some])

@@ -31,6 +31,8 @@ __all__ = [
     "gaugings",
     "metadata",
     "pairing_codes",
+    "practice_records",
+    "practice_sessions",
     "refused",
     "register",
     "sessions",
@@ -347,5 +349,32 @@ pairing_codes = Table(
     Column("used_at", String(32)),
 )
 
-GROWING = (entries, file_contents, sources, source_gaugings, register, filings, refused)
+# Practice on simulated streams: no other table names these, and these name no other.
+practice_sessions = Table(
+    "practice_sessions",
+    metadata,
+    Column("number", _NUMBER, primary_key=True),
+    Column("sha256", _SHA256, nullable=False, unique=True),
+    Column("name", Text, nullable=False),
+    # The file of the session, byte for byte.
+    Column("content", LargeBinary, nullable=False),
+    _moment("kept_at"),
+    Column("kept_by", Text),
+)
+
+practice_records = Table(
+    "practice_records",
+    metadata,
+    Column("number", _NUMBER, primary_key=True),
+    # Who was ready, by what was asked for and of which sessions: JSON, and its checksum.
+    Column("sha256", _SHA256, nullable=False, unique=True),
+    Column("content", Text, nullable=False),
+    _moment("kept_at"),
+    Column("kept_by", Text),
+)
+
+GROWING = (
+    *(entries, file_contents, sources, source_gaugings, register, filings, refused),
+    *(practice_sessions, practice_records),
+)
 """Tables of which no row is ever changed or removed; the database itself refuses it."""

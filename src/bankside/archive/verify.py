@@ -9,6 +9,7 @@ from sqlalchemy import Connection, func, select, union
 from bankside.archive.archive import Archive
 from bankside.archive.difference import Difference
 from bankside.archive.files import wrong_files
+from bankside.archive.practice.verify import verify_practice
 from bankside.archive.refresh import surveys_in
 from bankside.archive.register import standing
 from bankside.archive.tables import (
@@ -51,6 +52,7 @@ def verify(archive: Archive, told: Told = lambda done, all_: None) -> Iterator[D
             yield from _behind(connection)
             yield from _counts(connection)
             yield from _gaugings(connection, told)
+            yield from verify_practice(connection)
     except ArchiveDamaged as damaged:
         said = f"{damaged} The rest was not looked at"
         yield Difference("damaged", "the database", said)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 import attrs
@@ -37,6 +38,11 @@ SCHEMA = pa.schema(
 """Every column that is read; those that may be null may be left out."""
 
 _REQUIRED = tuple(field.name for field in SCHEMA if not field.nullable)
+_NAMELESS = "gauging must be an id by which it is known (found none)"
+
+_FEW = 8
+"""So many columns that a file has are named at the most."""
+
 _BY_STATION = (
     *(*_STATIONS, "measured", *_READ, *_READ_BESIDES),
     *("fastest_ms", "slowest_ms", "edge", "vertical"),
@@ -45,10 +51,10 @@ _BY_STATION = (
 
 @attrs.frozen
 class Refused:
-    """A row that is left out: its number in the input from 0, the gauging, and why."""
+    """A row that is left out: its number in the input from 0, the gauging if named, and why."""
 
     row: int
-    gauging: str
+    gauging: str | None
     why: str
 
 
@@ -95,40 +101,80 @@ class Given:
 
 def require_layout(schema: pa.Schema, file: Path) -> None:
     """Refuse a file whose columns are not those of the layout, with every reason."""
-    faults = []
-    for field in SCHEMA:
-        index = schema.get_field_index(field.name)
-        if index < 0:
-            if field.name in _REQUIRED:
-                found = ", ".join(schema.names) or "no column"
-                faults.append(
-                    f'must have a column "{field.name}", {_words(field.type)} (found {found})'
-                )
-        elif not _fits(schema.field(index).type, field.type):
-            kind = schema.field(index).type
-            faults.append(f'column "{field.name}" must be {_words(field.type)} (got {kind})')
+    missing = [name for name in _REQUIRED if schema.get_field_index(name) < 0]
+    faults = [_missing(missing, schema.names)] if missing else []
+    for wanted in SCHEMA:
+        index = schema.get_field_index(wanted.name)
+        if index >= 0 and not _fits(schema.field(index).type, wanted):
+            faults.append(
+                f'column "{wanted.name}" must hold {_words(wanted.type)} for each gauging '
+                f"(found {_words(schema.field(index).type)})"
+            )
     if faults:
         raise InputRefused(Fault(fault, file=str(file)) for fault in faults)
 
 
+def _missing(names: Sequence[str], found: Sequence[str]) -> str:
+    by_words: dict[str, list[str]] = {}
+    for name in names:
+        by_words.setdefault(_words(SCHEMA.field(name).type), []).append(f'"{name}"')
+    wanted = " and ".join(
+        f"{words} in a column {', a column '.join(some)}" for words, some in by_words.items()
+    )
+    there = ", ".join(found[:_FEW]) or "no column"
+    more = f" and {len(found) - _FEW} more" if len(found) > _FEW else ""
+    return f"must have for each gauging {wanted} (found {there}{more})"
+
+
 def _words(kind: pa.DataType) -> str:
+    """Return what values of a type are, with the name that Arrow has for it."""
+    if _is_list(kind):
+        return f"a list of {_name(kind.value_type)[1]} (list<{kind.value_type}>)"
+    return f"{_name(kind)[0]} ({kind})"
+
+
+def _name(kind: pa.DataType) -> tuple[str, str]:
+    """Return what one value, and several values, of a type are."""
+    types = pa.types
+    for is_so, names in (
+        (types.is_floating, ("a number", "numbers")),
+        (types.is_integer, ("a whole number", "whole numbers")),
+        (types.is_boolean, ("true or false", "true or false")),
+        (_is_text, ("a text", "texts")),
+        (types.is_null, ("nothing", "nothing")),
+    ):
+        if is_so(kind):
+            return names
+    return "something else", "other things"
+
+
+def _is_list(kind: pa.DataType) -> bool:
+    return bool(pa.types.is_list(kind) or pa.types.is_large_list(kind))
+
+
+def _is_text(kind: pa.DataType) -> bool:
+    if pa.types.is_dictionary(kind):
+        kind = kind.value_type
+    return bool(pa.types.is_string(kind) or pa.types.is_large_string(kind))
+
+
+def _fits(found: pa.DataType, wanted: pa.Field) -> bool:
+    """Return whether a column can be read as what is wanted: whole numbers as floats too.
+
+    A column that may be left out may as well hold nothing at all.
+    """
+    if pa.types.is_null(found):
+        return bool(wanted.nullable)
+    kind = wanted.type
     if pa.types.is_list(kind):
-        return f"a list of {kind.value_type} a gauging"
-    return f"{kind} a gauging"
-
-
-def _fits(found: pa.DataType, wanted: pa.DataType) -> bool:
-    """Return whether a column can be read as what is wanted: whole numbers as floats too."""
-    if pa.types.is_list(wanted):
-        listed = pa.types.is_list(found) or pa.types.is_large_list(found)
-        return bool(listed and _fits(found.value_type, wanted.value_type))
-    if pa.types.is_floating(wanted):
+        return _is_list(found) and _fits(found.value_type, kind.value_field)
+    if pa.types.is_floating(kind):
         return bool(pa.types.is_floating(found) or pa.types.is_integer(found))
-    if pa.types.is_string(wanted):
-        return bool(pa.types.is_string(found) or pa.types.is_large_string(found))
-    if pa.types.is_integer(wanted):
+    if pa.types.is_string(kind):
+        return _is_text(found)
+    if pa.types.is_integer(kind):
         return bool(pa.types.is_integer(found))
-    return bool(found == wanted)
+    return bool(found == kind)
 
 
 def given(table: pa.Table, first_row: int) -> tuple[Given, list[Refused]]:
@@ -143,7 +189,9 @@ def given(table: pa.Table, first_row: int) -> tuple[Given, list[Refused]]:
     rows = np.arange(first_row, first_row + len(table), dtype=np.int64)
     ids = _array(table, "gauging")
     refused = [
-        Refused(first_row + k, str(ids[k]), one) for k, one in enumerate(why) if one is not None
+        Refused(first_row + k, ids[k].as_py() or None, one)
+        for k, one in enumerate(why)
+        if one is not None
     ]
     if kept is not None:
         table, rows = table.filter(pa.array(kept)), rows[kept]
@@ -163,16 +211,17 @@ def _why_not(table: pa.Table) -> list[str | None]:
         counted = pc.fill_null(_sums(column), -1).to_numpy(zero_copy_only=False)
         uneven["channel_stations"] = (counted != wanted) & (counted >= 0)
         lengths["channel_stations"] = counted
-    why: list[str | None] = [None] * len(table)
+    nameless = pc.fill_null(pc.equal(_array(table, "gauging"), ""), True)
+    why: list[str | None] = [_NAMELESS if one else None for one in nameless.to_pylist()]
     for name, odd in missing.items():
         for k in np.flatnonzero(odd):
-            why[k] = f"{name} must have one value for every station (got nothing)"
+            why[k] = why[k] or f"{name} must have one value for every vertical (found no list)"
     for name, odd in uneven.items():
         for k in np.flatnonzero(odd):
             verb = "add up to" if name == "channel_stations" else "have"
             why[k] = why[k] or (
-                f"{name} must {verb} as many stations as tape_m has, {wanted[k]} "
-                f"(got {lengths[name][k]})"
+                f"{name} must {verb} as many verticals as tape_m has, {wanted[k]} "
+                f"(found {lengths[name][k]})"
             )
     return why
 
@@ -250,7 +299,7 @@ def _channels(table: pa.Table, lengths: Whole) -> tuple[Whole, Whole]:
             for one, n in zip(column.to_pylist(), lengths, strict=True)
         ]
         column = pa.array(parts, column.type)
-    flat = column.flatten().to_numpy(zero_copy_only=False).astype(np.int64)
+    flat = pc.fill_null(column.flatten(), 0).to_numpy(zero_copy_only=False).astype(np.int64)
     return _lengths(column), flat
 
 

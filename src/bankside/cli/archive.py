@@ -18,6 +18,7 @@ from bankside.archive.refresh import refresh, rework
 from bankside.archive.taking import TakenFile, take_file
 from bankside.archive.trouble import ArchiveDamaged, DoesNotFit
 from bankside.archive.verify import verify
+from bankside.cli.amounts import amount
 from bankside.cli.archive_export import What, export
 from bankside.cli.archive_list import render_list
 from bankside.cli.archive_looking import looked_at
@@ -39,6 +40,16 @@ archive_app = App(
     "and photos, in one SQLite file or a PostgreSQL database.",
     help_epilogue=examples("archive"),
 )
+
+
+_EXPORTED: dict[What, tuple[str, ...]] = {
+    "journals": ("journal",),
+    "records": ("record",),
+    "sheets": ("sheet",),
+    "surveys": ("survey",),
+    "refused": ("entry that was refused", "entries that were refused"),
+}
+"""One of what is exported, in words; several where no s is added."""
 
 
 @archive_app.command(name="init", help_epilogue=examples("archive init"))
@@ -157,7 +168,7 @@ def export_command(
     """
     with looked_at(place) as archive, archive.reading() as connection:
         exported = export(connection, output, what, survey)
-    print(f"{output}: {exported.files} {what}.")
+    print(f"{output}: {amount(exported.files, *_EXPORTED[what])}.")
     if exported.left_out:
         ids = ", ".join(exported.left_out)
         print(f"Left out, as their journals make no record: {ids}.", file=sys.stderr)

@@ -13,7 +13,7 @@ from bankside.archive.refresh import refresh
 from bankside.archive.tables import stale
 from bankside.archive.trouble import ArchiveDamaged, ArchiveOlder, ArchiveTrouble
 
-__all__ = ["looked_at"]
+__all__ = ["looked_at", "opened_to_read"]
 
 
 @contextmanager
@@ -30,13 +30,20 @@ def looked_at(place: str) -> Iterator[Archive]:
         yield archive
 
 
-def _waiting(place: str) -> int:
-    """Return how many gaugings wait to be worked out; an older archive is brought up to date."""
+def opened_to_read(place: str) -> Archive:
+    """Return an archive to be read; one of an older version is brought up to date before.
+
+    Raises ArchiveTrouble as `open_archive` does.
+    """
     try:
-        archive = open_archive(place, to_write=False)
+        return open_archive(place, to_write=False)
     except ArchiveOlder:
-        archive = open_archive(place)
-    with archive, archive.reading() as connection:
+        return open_archive(place)
+
+
+def _waiting(place: str) -> int:
+    """Return how many gaugings wait to be worked out."""
+    with opened_to_read(place) as archive, archive.reading() as connection:
         return int(connection.execute(select(func.count()).select_from(stale)).scalar_one())
 
 

@@ -162,6 +162,12 @@ EXAMPLES: Final[Mapping[str, tuple[tuple[str, str], ...]]] = {
             "By what a leader asks for, with papers",
             "practice readiness sessions/ --requirements asked.json --certificates papers",
         ),
+        ("Of an archive, and kept there", "practice readiness --archive season.db --keep"),
+    ),
+    "practice keep": (("Everybody's sessions", "practice keep season.db sessions/"),),
+    "practice list": (("Who has practised", "practice list season.db"),),
+    "practice export": (
+        ("The files as they came, and the records", "practice export season.db -o practice/"),
     ),
     "practice requirements": (("A file to change", "practice requirements"),),
     "serve": (

@@ -53,16 +53,21 @@ class Better:
 
 
 def three_better(
-    followed: Followed, parts: ErrorParts, rows: Sequence[Heeded], unit: str
+    followed: Followed, parts: ErrorParts, rows: Sequence[Heeded], unit: str, unread: int
 ) -> tuple[Better, ...]:
     """Return three things: safety first, then what was seen to be done, then what cost most.
 
-    `unit` is that of velocities on the sheet. Where less than three are left to say, what holds
+    `unit` is that of velocities on the sheet, `unread` the number of verticals with a figure that
+    nobody read. Where less than three are left to say, what holds
     at every stream fills them up.
     """
     found: dict[str, Better] = {}
     out = called_out(rows)
-    told = (*_stops(rows, broken_off(followed)), *_seen(followed, unit))
+    told = (
+        *_stops(rows, broken_off(followed)),
+        *_without_reading(unread),
+        *_seen(followed, unit),
+    )
     # Nothing that keeps people in the water is told to somebody who was called out of it.
     more = (
         _ashore()
@@ -91,6 +96,15 @@ def _stops(rows: Sequence[Heeded], in_time: bool) -> Iterator[Better]:
             row.advice or "Come out, and talk it over before anybody goes on.",
             "the rule set of the checks, docs/rules.md",
         )
+
+
+def _without_reading(unread: int) -> Iterator[Better]:
+    """Yield that figures were written which nobody read, whatever they cost this time."""
+    if unread:
+        words = SOURCES["no reading"]
+        where = "One vertical has" if unread == 1 else f"{unread} verticals have"
+        why = f"{where} figures at a mark where nobody stood the rod or held the meter."
+        yield Better(why, words.better, words.source)
 
 
 def _seen(followed: Followed, unit: str) -> Iterator[Better]:

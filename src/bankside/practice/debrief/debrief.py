@@ -67,7 +67,7 @@ def debrief(practice: Practice, rules: RuleSet | None = None) -> Debrief:
         parts=parts,
         one_more=None if called_out(rows) else one_more_vertical(apart, used, findings),
         findings=rows,
-        better=three_better(followed, parts, rows, record.units.velocity),
+        better=three_better(followed, parts, rows, record.units.velocity, apart.unread()),
         minutes=_minutes(followed),
         left=came_out(rows) and broken_off(followed),
     )

@@ -1,6 +1,6 @@
 """Where the error of a practice gauging came from: parts that add up to the whole of it.
 
-Nine sources change the readings. They are shared out by the value of Shapley, as a tape that is
+Ten sources change the readings. They are shared out by the value of Shapley, as a tape that is
 askew and a meter that is askew make an error together which neither would make alone, and no order
 of blaming them would be right. What is left where all readings are true is the error between the
 verticals. It is told apart in a stated order: what verticals in the same places of the better
@@ -53,6 +53,10 @@ class TakenApart:
         """Return the discharge of that record, in m³/s; InputRefused where it gives none."""
         found = compute(self.gauging(wrong)).discharge_m3s
         return found * self.filed if "arithmetic" in wrong else found
+
+    def unread(self) -> int:
+        """Return at how many verticals a figure was written that nobody read."""
+        return sum(not one.is_read for _, verticals in self.channels for one in verticals)
 
     def touched(self) -> tuple[Source, ...]:
         """Return the sources that are in it at all, in their order."""

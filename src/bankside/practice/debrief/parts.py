@@ -25,11 +25,12 @@ Source = Literal[
     "exposure",
     "meter handling",
     "level",
+    "no reading",
     "arithmetic",
 ]
 PLAYED: Final[tuple[Source, ...]] = (
     *("tape", "edges", "depth reading", "points", "rod setting"),
-    *("exposure", "meter handling", "level", "arithmetic"),
+    *("exposure", "meter handling", "level", "no reading", "arithmetic"),
 )
 """What changes the readings; section and spacing say where they were made."""
 
@@ -46,7 +47,9 @@ class VerticalParts:
     Depth: figure = true × read × written + heaped, where `deeper` is the true one less that in the
     middle of the gauging. `square` is the cosine of the flow's true angle, `hung` what the skew of
     the tape makes of it, `noted` what noting it wrongly, or not at all, does. `passed_over` is the
-    true velocity where water was written down as dry ground.
+    true velocity where water was written down as dry ground. `sounded` is whether anybody stood the
+    rod there, or had no need to, and `visited` whether anybody was there at all: what was written
+    otherwise was written without a reading.
     """
 
     tape: float
@@ -61,14 +64,21 @@ class VerticalParts:
     hung: float
     noted: float
     passed_over: float | None
+    sounded: bool
+    visited: bool
+
+    @property
+    def is_read(self) -> bool:
+        """Whether every figure of it was read by somebody."""
+        return self.sounded and all(point.held for point in self.points)
 
     def vertical(self, wrong: frozenset[str]) -> Vertical:
         """Return the vertical with the errors of these sources, and of no others."""
         tape = self.tape if "tape" in wrong else self.y
         depth = self.depth if "level" in wrong else self.depth - self.deeper
-        if "depth reading" in wrong:
+        if self._if_read("depth reading", self.sounded) in wrong:
             depth = depth * self.read + self.heaped
-        if "arithmetic" in wrong:
+        if self._if_read("arithmetic", self.sounded) in wrong:
             depth *= self.written
         if depth <= 0.0:
             return Vertical(tape, dry=True)
@@ -78,25 +88,37 @@ class VerticalParts:
         mean = math.fsum(point.weight * point.value(wrong) for point in self.points)
         mean *= self.square
         mean *= self.hung if "tape" in wrong else 1.0
-        mean *= self.noted if "meter handling" in wrong else 1.0
+        noting = self._if_read("meter handling", self.visited)
+        mean *= self.noted if noting in wrong else 1.0
         return Vertical(tape, depth, (PointReading(mean),))
 
     def touched(self) -> set[Source]:
         """Return the sources that are in it at all."""
         points = self.points
+        depth = _differ(self.read, 1.0) or _differ(self.heaped, 0.0)
+        slipped, noted = _differ(self.written, 1.0), _differ(self.noted, 1.0)
+        unread = not self.sounded and (depth or slipped)
         said: dict[Source, bool] = {
             "tape": _differ(self.tape, self.y) or _differ(self.hung, 1.0),
-            "depth reading": _differ(self.read, 1.0) or _differ(self.heaped, 0.0),
+            "depth reading": self.sounded and depth,
             "points": any(_differ(p.meant, 0.0) for p in points),
             "rod setting": any(_differ(p.set, 0.0) for p in points),
             "exposure": any(_differ(p.exposure, 0.0) for p in points),
-            "meter handling": _differ(self.noted, 1.0)
+            "meter handling": (self.visited and noted)
             or any(_differ(p.gain, 1.0) or _differ(p.zero, 0.0) for p in points),
             "level": _differ(self.deeper, 0.0) or any(_differ(p.quicker, 1.0) for p in points),
-            "arithmetic": _differ(self.written, 1.0)
-            or any(_differ(p.written, 1.0) for p in points),
+            "no reading": unread
+            or (not self.visited and noted)
+            or any(not p.held and _differ(p.written, 1.0) for p in points),
+            "arithmetic": (self.sounded and slipped)
+            or any(p.held and _differ(p.written, 1.0) for p in points),
         }
         return {source for source, there in said.items() if there}
+
+    @staticmethod
+    def _if_read(source: Source, read: bool) -> Source:
+        """Return the source of an error, which is another where nobody read anything."""
+        return source if read else "no reading"
 
 
 def parts_of(record: Gauging, row: Vertical, behind: Behind, middle: float) -> VerticalParts:
@@ -121,6 +143,9 @@ def parts_of(record: Gauging, row: Vertical, behind: Behind, middle: float) -> V
         point_parts(record, row, behind, middle),
         *(square, hung, noted),
         passed_over=behind.water.velocity_at(behind.y, middle) if called <= 0.0 else None,
+        # Dry ground is seen from the bank.
+        sounded=behind.sound is not None or (called <= 0.0 and depth <= 0.0),
+        visited=behind.sound is not None or first is not None,
     )
 
 

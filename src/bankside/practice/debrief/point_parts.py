@@ -27,7 +27,7 @@ class PointParts:
     `plain` is the true mean of the vertical, `meant` what the point where the meter was meant to be
     differs from it, `set` what the point where it was differs from that. `quicker` is by how much
     the water was faster than in the middle of the gauging; `weight` that of the reading in the mean
-    of the vertical.
+    of the vertical. `held` is whether anybody held the meter there and it showed a figure.
     """
 
     weight: float
@@ -39,6 +39,7 @@ class PointParts:
     zero: float
     written: float
     quicker: float
+    held: bool = True
 
     def value(self, wrong: frozenset[str]) -> float:
         """Return the velocity with the errors of these sources, and of no others."""
@@ -51,7 +52,11 @@ class PointParts:
             found += self.exposure
         if "meter handling" in wrong:
             found = found * self.gain + self.zero
-        return found * self.written if "arithmetic" in wrong else found
+        return (
+            found * self.written
+            if ("arithmetic" if self.held else "no reading") in wrong
+            else found
+        )
 
 
 def point_parts(
@@ -84,7 +89,7 @@ def _point(
     if shown is None or shown.called is None:
         # Nobody read it: all that is wrong with it is that it stands there.
         wrongly = _over(written, plain)
-        return PointParts(weight, plain, 0.0, 0.0, 0.0, 1.0, 0.0, wrongly, quicker)
+        return PointParts(weight, plain, 0.0, 0.0, 0.0, 1.0, 0.0, wrongly, quicker, held=False)
     gain = shown.gain * unit
     zero = shown.called * unit - (shown.true + shown.deviation) * gain
     return PointParts(

@@ -99,6 +99,14 @@ SOURCES: Final[Mapping[Source, SourceWords]] = {
         "from the bank, and wait or come another day; the leader says when anybody goes in again.",
         "British Columbia manual, 1998, F.3, and ISO 748:2021 sample text (read)",
     ),
+    "no reading": SourceWords(
+        "Figures written without a reading",
+        "depths and velocities at marks where nobody stood the rod or held the meter: never read, "
+        "or written beside another mark",
+        "Write what was read, where it was read, and nothing else; leave a cell empty, or go and "
+        "read it.",
+        "British Columbia manual, 1998 (read: notes are made at the moment of observation)",
+    ),
     "arithmetic": SourceWords(
         "Writing and arithmetic",
         "figures that stand on the sheet otherwise than they were shown, and totals that do not "

@@ -1,15 +1,17 @@
-"""How everybody stands, as plain values."""
+"""How everybody stands, as plain values, and back."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import attrs
 
-from bankside.practice.readiness.standing import PersonStanding
+from bankside.practice.readiness.requirements import Requirements
+from bankside.practice.readiness.standing import PersonStanding, counted_of
+from bankside.practice.readiness.tries import Try
 
-__all__ = ["standings_as_json"]
+__all__ = ["standings_as_json", "standings_from_json"]
 
 
 def standings_as_json(people: Sequence[PersonStanding]) -> list[dict[str, Any]]:
@@ -28,3 +30,24 @@ def standings_as_json(people: Sequence[PersonStanding]) -> list[dict[str, Any]]:
         }
         for one in people
     ]
+
+
+def standings_from_json(
+    people: Sequence[Mapping[str, Any]], requirements: Requirements
+) -> tuple[PersonStanding, ...]:
+    """Return how each person stood when it was written; KeyError or TypeError where it is none."""
+    return tuple(_standing(one, requirements) for one in people)
+
+
+def _standing(said: Mapping[str, Any], requirements: Requirements) -> PersonStanding:
+    tries = tuple(Try(**each) for each in said["tries"])
+    return PersonStanding(
+        person=said["person"],
+        tries=tries,
+        counted=counted_of(tries, requirements),
+        within=said["within"],
+        bias=said["bias_percent"],
+        spread=said["spread_percent"],
+        cost_most=said["cost_most"],
+        still=tuple(said["still"]),
+    )

@@ -11,7 +11,7 @@ from bankside.practice.debrief.source_words import SOURCES
 from bankside.practice.readiness.requirements import Requirements
 from bankside.practice.readiness.tries import Try
 
-__all__ = ["PersonStanding", "standings_of"]
+__all__ = ["PersonStanding", "counted_of", "standings_of"]
 
 
 @attrs.frozen
@@ -41,7 +41,8 @@ def standings_of(tries: Sequence[Try], requirements: Requirements) -> tuple[Pers
     """Return how each person stands, in the order of names.
 
     The last first tries count, as many as are asked for: a day that went badly is overcome by
-    better ones, and no stream counts twice.
+    better ones, and no stream counts twice. Who stayed out of what could be waded is neither
+    credited nor blamed: that try is left aside.
     """
     people: dict[str, list[Try]] = {}
     for one in tries:
@@ -49,9 +50,17 @@ def standings_of(tries: Sequence[Try], requirements: Requirements) -> tuple[Pers
     return tuple(_standing(people[key], requirements) for key in sorted(people))
 
 
+def counted_of(tries: Sequence[Try], requirements: Requirements) -> tuple[Try, ...]:
+    """Return the tries of one person that count: the last first ones, as many as asked for.
+
+    One that is set aside counts neither for nor against anybody.
+    """
+    firsts = [one for one in tries if one.first and not one.set_aside]
+    return tuple(firsts[-requirements.streams :])
+
+
 def _standing(tries: Sequence[Try], requirements: Requirements) -> PersonStanding:
-    firsts = [one for one in tries if one.first]
-    counted = firsts[-requirements.streams :]
+    counted = counted_of(tries, requirements)
     errors = [one.percent for one in counted if one.percent is not None and not one.left]
     within = sum(1 for one in counted if _is_right(one, requirements))
     bias = sum(errors) / len(errors) if errors else None
@@ -59,7 +68,7 @@ def _standing(tries: Sequence[Try], requirements: Requirements) -> PersonStandin
     if bias is not None and len(errors) > 1:
         spread = (sum((e - bias) * (e - bias) for e in errors) / (len(errors) - 1)) ** 0.5
     return PersonStanding(
-        *(tries[0].person, tuple(tries), tuple(counted), within, bias, spread),
+        *(tries[0].person, tuple(tries), counted, within, bias, spread),
         cost_most=_cost_most(counted),
         still=tuple(_still(counted, within, requirements)),
     )

@@ -105,7 +105,8 @@ def _words(person: PersonStanding, requirements: Requirements) -> Part:
             sentences=(
                 f"{person.person} gauged {requirements.streams} practice streams of {kinds} "
                 f"kinds, each at the first try, and came within ± {requirements.within_percent:g} "
-                "% of a discharge that is known, or out of the water when called out. Well done.",
+                "% of a discharge that is known, or out of the water where that was asked for. "
+                "Well done.",
             ),
         )
     habit = f" What cost most so far: {person.cost_most}." if person.cost_most else ""
@@ -164,7 +165,7 @@ def _tries(tries: Sequence[Try]) -> Table:
                 Cell(one.stream),
                 Cell(str(one.seed)),
                 Cell(_off(one), "strong"),
-                Cell("the better one" if one.better_section else "another one"),
+                Cell(_section(one)),
                 Cell("" if one.largest is None else SOURCES[one.largest].name),
             )
             for one in tries
@@ -176,7 +177,7 @@ def _others(person: PersonStanding) -> Iterator[Part]:
     """Yield the tries that do not count, if any: a record leaves nothing out."""
     others = tuple(one for one in person.tries if one not in person.counted)
     if others:
-        title = "Other tries: earlier ones, and streams that were gauged again"
+        title = "Other tries: earlier ones, streams that were gauged again, and those left aside"
         yield Part(title, tables=(_tries(others),), fine=True)
 
 
@@ -189,8 +190,17 @@ def _signatures(requirements: Requirements) -> Part:
     return Part("Signed", tables=(Table("Signatures", columns, tuple(lines())),))
 
 
+def _section(one: Try) -> str:
+    """Return whether the better section was chosen; nothing where nothing was gauged."""
+    if one.percent is None:
+        return ""
+    return "the better one" if one.better_section else "another one"
+
+
 def _off(one: Try) -> str:
-    return "came out" if one.left else _percent(one.percent).removesuffix(" %")
+    if one.left or one.set_aside:
+        return "stayed or came out"
+    return _percent(one.percent).removesuffix(" %")
 
 
 def _percent(value: float | None) -> str:
