@@ -1,5 +1,6 @@
 """`bankside completion`: a shell completes what is typed."""
 
+import re
 import shlex
 import subprocess
 from pathlib import Path
@@ -7,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from bankside.cli import COMMANDS, main
+from bankside.cli.examples import EXAMPLES
 
 ASKED = """
 source "$1"; shift
@@ -73,6 +75,18 @@ def test_the_other_shells_have_theirs(
 
     assert out.startswith(begins)
     assert [name for name in COMMANDS if name not in out] == []
+
+
+def test_zsh_finds_the_function_in_the_file_that_is_told(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """Zsh calls the function by the name of its file, so the one that is told must be its name."""
+    assert main(["completion", "zsh"]) == 0
+    function = re.search(r"^(\w+)\(\) \{$", capsys.readouterr().out, re.MULTILINE)
+    told = [line for _, line in EXAMPLES["completion"] if "zsh" in line]
+
+    assert function is not None
+    assert told == [f"completion zsh > ~/.zfunc/{function[1]}"]
 
 
 def test_another_shell_is_refused(capsys: pytest.CaptureFixture[str]) -> None:

@@ -69,6 +69,16 @@ def test_what_is_mentioned_is_there(page: Path) -> None:
     assert wrong == []
 
 
+@pytest.mark.parametrize("page", PAGES, ids=name)
+def test_an_option_that_is_mentioned_is_one(page: Path) -> None:
+    """An option in the middle of a sentence belongs to some command."""
+    known = _SELF.union(*map(options, COMMANDS))
+    said = re.findall(r"`(--?[a-z][^`]*)`", prose(page))
+    named = [word.partition("=")[0] for one in said for word in one.split()]
+
+    assert [word for word in named if re.match(r"--?[a-z]", word) and word not in known] == []
+
+
 @pytest.mark.parametrize("command", COMMANDS, ids=" ".join)
 def test_every_command_and_option_is_documented(command: tuple[str, ...]) -> None:
     """Each command has its section, with every argument and option that its parser takes."""

@@ -14,6 +14,7 @@ import generate
 from bankside.cli import main
 from bankside.cli.results import as_document
 from bankside.gauging.checks.run import ALL_CHECKS
+from bankside.gauging.rule_sets import document as rule_file
 from bankside.gauging.rule_sets.load import BASE, load_rule_set, shipped_names
 from bankside.gauging.rule_sets.thresholds import THRESHOLDS
 from bankside.survey.checks.run import SURVEY_CHECKS
@@ -49,6 +50,15 @@ def test_every_threshold_is_in_the_list_and_has_its_base() -> None:
     assert [name for name in THRESHOLDS if f"\n| `{name}` | " not in listed] == []
     assert [name for name in load_rule_set(BASE).own if f"\n| `{name}` | " not in values] == []
     assert [name for name in shipped_names() if f"### {name}\n" not in values] == []
+
+
+def test_every_key_of_a_rule_set_is_documented() -> None:
+    """Who writes a rule set finds what each key of the file and of a value holds."""
+    text = (DOCS / "rules.md").read_text(encoding="utf-8")
+    own = text.partition("## Your own")[2].partition("\n## ")[0]
+    rows = set(re.findall(r"`\.?(\w+)`", " ".join(re.findall(r"^\| (`[^|]+) \|", own, re.M))))
+
+    assert {*rule_file._HEAD, *rule_file._VALUE} <= rows
 
 
 def _fields(schema: Any) -> Iterator[str]:

@@ -94,7 +94,7 @@ def import_command(
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     files
         Files, or folders with all the sheets and JSON files in them.
     by
@@ -131,7 +131,7 @@ def list_command(
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     survey
         The id of a survey; "none" for gaugings that belong to none.
     search
@@ -157,7 +157,7 @@ def export_command(
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     output
         A folder; what is there already is not written over.
     what
@@ -181,7 +181,7 @@ def verify_command(place: str, /) -> int:
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     """
     found: list[Difference] = []
     gaugings = 0
@@ -208,7 +208,7 @@ def rework_command(place: str, /) -> None:
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     """
     with open_archive(place) as archive, counted("working out") as told:
         print(f"{archive.place}: {rework(archive, told)} gaugings worked out anew.")
@@ -224,7 +224,7 @@ def backup_command(place: str, file: Path, /) -> None:
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     file
         The file to write.
     """
@@ -242,7 +242,7 @@ def refile_command(place: str, gaugings: list[str], /, *, by: str, reason: str) 
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     gaugings
         The ids of the gaugings, or as much of them as tells them from others.
     by

@@ -41,7 +41,7 @@ def code_command(
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     name
         What the device is to be called; what it calls itself if not given.
     role
@@ -71,7 +71,7 @@ def list_command(place: str, /) -> None:
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     """
     with open_archive(place) as archive, archive.reading() as connection:
         found = devices(connection)
@@ -97,7 +97,7 @@ def revoke_command(place: str, device: str, /) -> None:
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     device
         Its id, as `bankside devices list` shows it.
     """

@@ -201,7 +201,7 @@ EXAMPLES: Final[Mapping[str, tuple[tuple[str, str], ...]]] = {
     "devices revoke": (("A phone that was lost", "devices revoke season.db d7k2"),),
     "completion": (
         ("For this bash alone", "completion bash > bankside.bash"),
-        ("For every zsh", "completion zsh > ~/.zfunc/_bankside"),
+        ("For every zsh", "completion zsh > ~/.zfunc/_cyclopts_bankside"),
     ),
 }
 """Command → what is done by a command line, and the line itself without the program's name."""

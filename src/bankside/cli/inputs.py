@@ -38,7 +38,8 @@ class SheetOptions:
     ] = ()
     """The unit of tape, depth, velocity or discharge: NAME=UNIT. Repeat as needed: depth=cm."""
     rating: Annotated[tuple[str, ...], Parameter(show_default=False, consume_multiple=False)] = ()
-    """A part of the meter's rating: SLOPE,INTERCEPT or SLOPE,INTERCEPT,UP_TO (rev/s)."""
+    """A part of the meter's rating, velocity = SLOPE × rev/s + INTERCEPT: SLOPE,INTERCEPT or
+    SLOPE,INTERCEPT,UP_TO (rev/s). Repeat as needed."""
     separator: str | None = None
     """What stands between the fields of a text file: "," ";" "|" or tab."""
     encoding: str | None = None

@@ -38,7 +38,7 @@ def add_command(place: str, name: str, /, *, role: Role, password_file: Path | N
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     name
         The name to sign in with.
     role
@@ -59,7 +59,7 @@ def list_command(place: str, /) -> None:
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     """
     with open_archive(place) as archive, archive.reading() as connection:
         found = accounts(connection)
@@ -78,7 +78,7 @@ def remove_command(place: str, name: str, /) -> None:
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     name
         The name of the account.
     """
@@ -94,7 +94,7 @@ def password_command(place: str, name: str, /, *, password_file: Path | None = N
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     name
         The name of the account.
     password_file
