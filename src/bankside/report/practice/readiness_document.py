@@ -105,8 +105,8 @@ def _words(person: PersonStanding, requirements: Requirements) -> Part:
             sentences=(
                 f"{person.person} gauged {requirements.streams} practice streams of {kinds} "
                 f"kinds, each at the first try, and came within ± {requirements.within_percent:g} "
-                "% of a discharge that is known, or out of the water where that was asked for. Well "
-                "done.",
+                "% of a discharge that is known, or out of the water where that was asked for. "
+                "Well done.",
             ),
         )
     habit = f" What cost most so far: {person.cost_most}." if person.cost_most else ""
