@@ -37,6 +37,8 @@ def test_who_looks_along_the_water_and_stays_out_has_done_it_right(
         assert seen.locator("path.streaks").first.get_attribute("d")
     expect(page.get_by_text("The water is brown: its bed is not seen.")).to_be_visible()
     assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    page.get_by_role("button", name="Throw leaves in at A").click()
+    expect(along.first.locator("ellipse.leaf").first).to_be_visible()
     picture(page, "practice reach along the water", full_page=True)
 
     decide(page, safe=False)

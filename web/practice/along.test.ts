@@ -1,9 +1,13 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
+import { render } from "svelte/server";
+
+import { leavesOf, placesOf } from "./along_floats.ts";
 import { cameraFor, HORIZON, TALL, WIDE } from "./along_camera.ts";
 import { sceneOf } from "./along_scene.ts";
 import { inWords as wordsOf, signsInWords } from "./along_words.ts";
+import ReachPicture from "./ReachPicture.svelte";
 import type { FacePlace, SectionView } from "./contract.ts";
 
 const PLACES = 48;
@@ -127,4 +131,33 @@ test("what shows before anybody goes in is said in the unit of the tape", () => 
     "Branches come down in it.",
     "Wood lies across the water 20 ft below section A.",
   ]);
+});
+
+test("leaves drift as far as the water goes in the time, and back where it runs back", () => {
+  const { near, tape } = cameraFor(10);
+  const away = (seen: SectionView, seconds: number): number[] =>
+    placesOf(seen, leavesOf(seen, 2), seconds).map(({ y }) => ((TALL - HORIZON) / (y - HORIZON)) * near * 0.995);
+  const moved = (speed: number): number => {
+    const seen = section({}, { speed });
+    const later = away(seen, 1);
+    const all = away(seen, 0).map((before, i) => later[i]! - before);
+    return all.sort((a, b) => a - b)[Math.floor(all.length / 2)]!;
+  };
+
+  assert.ok(tape > near);
+  assert.ok(Math.abs(moved(0.5) - 0.5) < 0.05, String(moved(0.5)));
+  assert.ok(Math.abs(moved(-0.2) + 0.2) < 0.05, String(moved(-0.2)));
+  assert.equal(leavesOf(section({}, { dry: true }), 2).length, 0);
+});
+
+test("from above, the tape looks square to the flow where it is", () => {
+  const angle = 12;
+  const seen = section({}, { angle });
+  const { body } = render(ReachPicture, { props: { sections: [seen], signs: CLEAR, chosen: "A", skew: -angle } });
+  const [, turn] = body.match(/rotate\((-?[\d.]+) /)!;
+  const [, right, down] = body.match(/class="flow[^>]* d="M [\d.]+ [\d.]+ l (-?[\d.]+) (-?[\d.]+)"/)!;
+  const tape = [Math.cos((Number(turn) * Math.PI) / 180), Math.sin((Number(turn) * Math.PI) / 180)];
+
+  assert.ok(Number(down) < 0);
+  assert.ok(Math.abs(tape[0]! * Number(right) + tape[1]! * Number(down)) < 1e-6 * Math.abs(Number(down)));
 });
