@@ -176,6 +176,17 @@ def test_who_is_ready_is_told_of_all_sessions() -> None:
     assert not one["ready"] and one["still"]
     (one,) = ask(ask="readiness", sessions=[document], requirements=asked)["people"]
     assert one["ready"] and one["tries"][0]["stream"] == "easy run"
+    assert one["paper"]["kind"] == "Certificate of practice"
+    assert [row["stream"] for row in one["counting"]] == ["easy run"] and one["others"] == []
+
+
+def test_before_any_session_the_usual_requirements_are_told() -> None:
+    """A page begins its form with them; the caution stands beside whatever is shown."""
+    reply = ask(ask="readiness", sessions=[])
+
+    assert reply["people"] == []
+    assert reply["requirements"]["streams"] == 5
+    assert reply["caution"].startswith("Nothing here makes anybody safe in a river.")
 
 
 @pytest.mark.parametrize(

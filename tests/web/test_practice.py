@@ -6,11 +6,10 @@ import re
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, expect
 
-from bankside.gauging.json_text import parsed
 from bankside.practice.debrief.debrief import debrief
-from bankside.practice.session.document import Practice, practice_from_document
+from bankside.practice.session.document import Practice, practice_from_bytes
 from bankside.practice.session.reach import make_reach
 
 from .trainee import Habits, Trainee
@@ -83,13 +82,34 @@ def test_a_debrief_names_what_was_done_wrong(
     kept = _handed_in(page, tmp_path)
     assert kept.person == "T. Quayle"
     assert debrief(kept).percent == pytest.approx(whole, abs=0.6)
+    assert kept.day is not None
+    if habits is CAREFUL:
+        _stands_in_the_record(page, tmp_path, kept)
 
 
 def _handed_in(page: Page, folder: Path) -> Practice:
     """Return the session as its file for the leader holds it."""
+    save = page.get_by_role("button", name="Save as a file for the leader")
+    save.click()
+    expect(page.get_by_role("alert")).to_have_text("Say first who practised.")
     page.get_by_role("textbox", name="Who practised").fill("T. Quayle")
+    return _saved(page, save, folder)
+
+
+def _saved(page: Page, save: Locator, folder: Path) -> Practice:
     with page.expect_download() as download:
-        page.get_by_role("button", name="Save this practice as a file").click()
+        save.click()
     path = folder / download.value.suggested_filename
     download.value.save_as(path)
-    return practice_from_document(parsed(path.read_text(encoding="utf-8")))
+    return practice_from_bytes(path.read_bytes())
+
+
+def _stands_in_the_record(page: Page, folder: Path, kept: Practice) -> None:
+    """The session counts on this device under its name, and the list saves the same file."""
+    page.get_by_role("link", name="Who is ready").click()
+    expect(page.get_by_text("1 of this device, 0 from files.")).to_be_visible()
+    expect(page.get_by_role("row", name="T. Quayle")).to_contain_text("1 of 1")
+    page.get_by_role("link", name="List of practice gaugings").click()
+    expect(page.get_by_role("button", name="Export to go on elsewhere")).to_be_visible()
+    save = page.get_by_role("button", name="Save as a file for the leader")
+    assert _saved(page, save, folder) == kept

@@ -54,9 +54,10 @@ def test_who_looks_along_the_water_and_stays_out_has_done_it_right(
     expect(page.get_by_text("The stream carried")).to_have_count(0)
     expect(page.get_by_text("Another day tells more than a guess")).to_be_visible()
     picture(page, "practice debrief of staying out", full_page=True)
+    page.get_by_role("button", name="Save as a file for the leader").click()
     page.get_by_role("textbox", name="Who practised").fill("T. Quayle")
     with page.expect_download() as download:
-        page.get_by_role("button", name="Save this practice as a file").click()
+        page.get_by_role("button", name="Save as a file for the leader").click()
     path = tmp_path / download.value.suggested_filename
     download.value.save_as(path)
     (found,) = tries_of([practice_from_document(parsed(path.read_text(encoding="utf-8")))])

@@ -28,6 +28,7 @@ export type Place =
   | { readonly screen: "desk"; readonly path: readonly string[] }
   /** Of practice alone. */
   | { readonly screen: "drills" }
+  | { readonly screen: "readiness" }
   | { readonly screen: "gauging"; readonly id: string; readonly step: Step; readonly part: string };
 
 export function placeOf(hash: string): Place {
@@ -35,7 +36,7 @@ export function placeOf(hash: string): Place {
   const [screen, ...path] = isPractice(hash) ? parts.slice(1) : parts;
   const [id, step, ...part] = path;
   if (screen === "settings") return { screen };
-  if (screen === "drills" && practising) return { screen };
+  if ((screen === "drills" || screen === "readiness") && practising) return { screen };
   if (screen === "desk") return { screen, path: path.filter((one) => one !== "") };
   if (screen === "pair") return { screen: "settings", code: id ?? "" };
   if (screen === "gauging" && id) {
@@ -61,6 +62,7 @@ export function hashOf(place: Place): string {
 function pathOf(place: Place): string {
   if (place.screen === "list") return "";
   if (place.screen === "drills") return "drills";
+  if (place.screen === "readiness") return "readiness";
   if (place.screen === "settings") {
     return place.code === undefined ? "settings" : `pair/${encodeURIComponent(place.code)}`;
   }

@@ -57,8 +57,8 @@ def debrief_command(
     Parameters
     ----------
     file
-        A practice session: a JSON file that the app writes in Practice, by "Save this practice as a
-        file" under Debrief.
+        A practice session: a JSON file that the app writes in Practice, by "Save as a file for the
+        leader" under Debrief.
     output
         A PDF or HTML file to write; without it everything is printed.
     paper

@@ -30,8 +30,8 @@ __all__ = [
 ]
 
 WANTED: Final = (
-    'a practice session is right here: a JSON file that the app writes in Practice, by "Save this '
-    'practice as a file" under Debrief'
+    'a practice session is right here: a JSON file that the app writes in Practice, by "Save as a '
+    'file for the leader" under Debrief'
 )
 """What is said where something else is found: what a session is, and where it comes from."""
 

@@ -13,13 +13,8 @@ from bankside.note.facts import fact, one_line
 from bankside.report.survey.content import SurveyContent
 from bankside.report.survey.documents import SurveyReport
 
-__all__ = ["REAL_WATER", "practice_document"]
+__all__ = ["practice_document"]
 
-REAL_WATER: Final = (
-    "Nothing here makes anybody safe in a river. Practice on a screen shows how somebody reads, "
-    "writes and chooses. It shows nothing about footing, cold or current: who wades, where and "
-    "with whom is decided by local rules, the hazard plan of the site and the leader there."
-)
 _LONGEST_FOOT: Final = 70
 
 

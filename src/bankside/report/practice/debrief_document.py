@@ -9,7 +9,8 @@ from bankside.note.content import Cell, Column, Fact, FactGroup, Part, Picture, 
 from bankside.note.facts import fact
 from bankside.practice.debrief.debrief import Debrief
 from bankside.practice.debrief.source_words import SOURCES
-from bankside.report.practice.content import REAL_WATER, practice_document
+from bankside.practice.readiness.words import REAL_WATER
+from bankside.report.practice.content import practice_document
 from bankside.report.practice.pictures import draw_error_parts
 from bankside.report.survey.documents import SurveyReport
 from bankside.survey.words import discharge_words

@@ -5,7 +5,8 @@ from __future__ import annotations
 from bankside.note.content import Fact, FactGroup, Part
 from bankside.note.facts import fact
 from bankside.practice.debrief.judgement import Judgement
-from bankside.report.practice.content import REAL_WATER, practice_document
+from bankside.practice.readiness.words import REAL_WATER
+from bankside.report.practice.content import practice_document
 from bankside.report.survey.documents import SurveyReport
 
 __all__ = ["judgement_document"]

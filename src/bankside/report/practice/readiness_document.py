@@ -7,22 +7,27 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from bankside.note.content import Cell, Column, Fact, FactGroup, Part, Picture, Table
-from bankside.practice.debrief.source_words import SOURCES
 from bankside.practice.readiness.requirements import Requirements
 from bankside.practice.readiness.standing import PersonStanding
 from bankside.practice.readiness.tries import Try
-from bankside.report.practice.content import REAL_WATER, practice_document
+from bankside.practice.readiness.words import (
+    CHOICE,
+    REAL_WATER,
+    TryWords,
+    asked_words,
+    other_tries,
+    paper_words,
+    percent_words,
+    shown_words,
+    try_words,
+)
+from bankside.report.practice.content import practice_document
 from bankside.report.practice.pictures import draw_tries
 from bankside.report.survey.documents import SurveyReport
 
 __all__ = ["certificate", "readiness_table"]
 
 _KEY: Final = "tries"
-_CHOICE: Final = (
-    "The limits are the choice of the programme; no published figure is known. Only a person's "
-    "first try at a stream counts, as its debrief tells what is true there; of these the last ones "
-    "count, so that better days push worse ones out. Every figure is worked out anew from the acts."
-)
 
 
 def readiness_table(people: Sequence[PersonStanding], requirements: Requirements) -> SurveyReport:
@@ -32,7 +37,7 @@ def readiness_table(people: Sequence[PersonStanding], requirements: Requirements
         _KEY,
         "Errors by person: "
         + "; ".join(
-            f"{person.person}: {', '.join(_percent(one.percent) for one in person.tries)}"
+            f"{person.person}: {', '.join(percent_words(one.percent) for one in person.tries)}"
             for person in people
         ),
         "A dot is a try, filled where it counts; grey is the limit that is asked for.",
@@ -43,7 +48,7 @@ def readiness_table(people: Sequence[PersonStanding], requirements: Requirements
         max(days, default=None),
         (_asked(requirements),),
         (
-            Part("Everybody", pictures=(picture,), tables=(_table(people),), below=(_CHOICE,)),
+            Part("Everybody", pictures=(picture,), tables=(_table(people),), below=(CHOICE,)),
             Part("What this does not show", sentences=(REAL_WATER,), fine=True),
         ),
         {_KEY: draw_tries(people, requirements, "svg").decode()},
@@ -52,68 +57,32 @@ def readiness_table(people: Sequence[PersonStanding], requirements: Requirements
 
 def certificate(person: PersonStanding, requirements: Requirements) -> SurveyReport:
     """Return the certificate of a person, or, before that, how far along they are."""
-    kind = "Certificate of practice" if person.ready else "On the way"
+    words = paper_words(person, requirements)
     return practice_document(
-        kind,
+        words.kind,
         person.person,
         _last_day(person),
         (_asked(requirements), _shown(person)),
         (
-            _words(person, requirements),
+            Part(words.title, sentences=words.sentences, points=words.points),
             Part("The streams that count", tables=(_tries(person.counted),)),
             *_others(person),
             Part("What this does not show", sentences=(REAL_WATER,)),
             _signatures(requirements),
-            Part("How it was worked out", sentences=(_CHOICE,), fine=True),
+            Part("How it was worked out", sentences=(CHOICE,), fine=True),
         ),
         {},
     )
 
 
 def _asked(requirements: Requirements) -> FactGroup:
-    stops = "none passed over" if requirements.no_stop_ignored else "not looked at"
-    mend = "none left open" if requirements.no_fix_now_open else "not looked at"
-    facts = [
-        Fact("Streams", f"{requirements.streams} within ± {requirements.within_percent:g} %"),
-        Fact("Kinds", f"{requirements.kinds} at least"),
-        Fact("Findings that call people out", stops),
-        Fact("Findings to fix now", mend),
-        Fact("Leader", requirements.leader or "nobody named"),
-    ]
-    if requirements.must:
-        facts.insert(2, Fact("Among them", ", ".join(requirements.must)))
-    return FactGroup("What is asked for", tuple(facts))
+    facts = tuple(Fact(name, value) for name, value in asked_words(requirements))
+    return FactGroup("What is asked for", facts)
 
 
 def _shown(person: PersonStanding) -> FactGroup:
     return FactGroup(
-        "What was shown",
-        (
-            Fact("Within the limit", f"{person.within} of the last {len(person.counted)}"),
-            Fact("On the mean off by", _percent(person.bias)),
-            Fact("Spread", "cannot be told" if person.spread is None else f"{person.spread:.1f} %"),
-            Fact("Tries in all", str(len(person.tries))),
-        ),
-    )
-
-
-def _words(person: PersonStanding, requirements: Requirements) -> Part:
-    if person.ready:
-        kinds = len({one.stream for one in person.counted})
-        return Part(
-            "Ready to go on at a real stream, beside somebody who knows it",
-            sentences=(
-                f"{person.person} gauged {requirements.streams} practice streams of {kinds} "
-                f"kinds, each at the first try, and came within ± {requirements.within_percent:g} "
-                "% of a discharge that is known, or out of the water where that was asked for. "
-                "Well done.",
-            ),
-        )
-    habit = f" What cost most so far: {person.cost_most}." if person.cost_most else ""
-    return Part(
-        "Well begun; this is still to come",
-        sentences=(f"Every try tells something.{habit}",),
-        points=person.still,
+        "What was shown", tuple(Fact(name, value) for name, value in shown_words(person))
     )
 
 
@@ -159,23 +128,21 @@ def _tries(tries: Sequence[Try]) -> Table:
             Column("section"),
             Column("cost most"),
         ),
-        rows=tuple(
-            (
-                Cell(one.day or "", "" if one.day else "open"),
-                Cell(one.stream),
-                Cell(str(one.seed)),
-                Cell(_off(one), "strong"),
-                Cell(_section(one)),
-                Cell("" if one.largest is None else SOURCES[one.largest].name),
-            )
-            for one in tries
-        ),
+        rows=tuple(_try(try_words(one)) for one in tries),
+    )
+
+
+def _try(said: TryWords) -> tuple[Cell, ...]:
+    return (
+        Cell(said.day, "" if said.day else "open"),
+        *(Cell(said.stream), Cell(said.seed), Cell(said.off, "strong")),
+        *(Cell(said.section), Cell(said.cost)),
     )
 
 
 def _others(person: PersonStanding) -> Iterator[Part]:
     """Yield the tries that do not count, if any: a record leaves nothing out."""
-    others = tuple(one for one in person.tries if one not in person.counted)
+    others = other_tries(person)
     if others:
         title = "Other tries: earlier ones, streams that were gauged again, and those left aside"
         yield Part(title, tables=(_tries(others),), fine=True)
@@ -188,23 +155,6 @@ def _signatures(requirements: Requirements) -> Part:
 
     columns = (Column("name"), Column("signature", weight=1.0), Column("date", weight=0.4))
     return Part("Signed", tables=(Table("Signatures", columns, tuple(lines())),))
-
-
-def _section(one: Try) -> str:
-    """Return whether the better section was chosen; nothing where nothing was gauged."""
-    if one.percent is None:
-        return ""
-    return "the better one" if one.better_section else "another one"
-
-
-def _off(one: Try) -> str:
-    if one.left or one.set_aside:
-        return "stayed or came out"
-    return _percent(one.percent).removesuffix(" %")
-
-
-def _percent(value: float | None) -> str:
-    return "no discharge" if value is None else f"{value:+.1f} %"
 
 
 def _last_day(person: PersonStanding) -> datetime.date | None:
