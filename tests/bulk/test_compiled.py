@@ -81,7 +81,7 @@ def _columns(tape: list[float]) -> Columns:
 def test_what_the_kernel_refuses_is_raised_in_its_words() -> None:
     """A fault that slipped through is an error, not garbage read beyond an array."""
     columns = _columns([1.0])
-    assert faults_of(columns)[1] == {0: "each channel must have at least two verticals (found 1)"}
+    assert faults_of(columns) == {0: "each channel must have at least two verticals (found 1)"}
     figures = [np.empty(1) for _ in range(3)]
 
     with pytest.raises(ValueError, match="at least two verticals"):

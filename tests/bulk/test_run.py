@@ -80,6 +80,9 @@ def _bytes(folder: Path) -> dict[str, bytes]:
             "channel_stations must add up to as many verticals as tape_m has, 3 (found 2)",
         ),
         ({"channel_stations": [2, 1]}, "each channel must have at least two verticals (found 1)"),
+        ({"filed_m3s": float("inf")}, "filed_m3s must be a number (found inf)"),
+        ({"filed_rounding_m3s": -0.1}, "filed_rounding_m3s must be a number, not below 0"),
+        ({"fastest_ms": [0.0, -float("inf"), 0.0]}, "fastest_ms must be a number (found -inf at"),
         ({"depth_m": [1e200] * 3, "velocity_ms": [1e200] * 3}, "must be small enough"),
     ],
 )

@@ -17,7 +17,7 @@ from typing import Any
 import numpy as np
 
 from bankside.bulk import faults, sections
-from bankside.bulk.columns import Columns, Flags, Floats, Panels, Read, unchanging
+from bankside.bulk.columns import Columns, Floats, Panels, Read, unchanging
 
 __all__ = [
     "KernelRefused",
@@ -105,18 +105,17 @@ def _one_by_one(
             yield k, str(error)
 
 
-def faults_of(columns: Columns) -> tuple[Flags, dict[int, str]]:
-    """Return which gaugings are sound, and a sentence for each that is not."""
+def faults_of(columns: Columns) -> dict[int, str]:
+    """Return a sentence for each gauging that is not sound."""
     count = len(columns)
     fault, where = np.zeros(count, np.int64), np.zeros(count, np.int64)
     across(count, faults.find_faults, columns.stations, fault, where)
     if columns.read is not None:
         read = Read(*map(unchanging, columns.read))
         across(count, faults.find_unread, columns.stations, read, fault, where)
-    sound = fault == faults.SOUND
-    return sound, {
+    return {
         int(k): faults.sentence(columns, int(fault[k]), int(where[k]))
-        for k in np.flatnonzero(~sound)
+        for k in np.flatnonzero(fault != faults.SOUND)
     }
 
 

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from bankside.bulk.columns import Columns, Read, Stations, Whole
 from bankside.bulk.compiled import compiled
+from bankside.bulk.given import Given
 
-__all__ = ["SOUND", "find_faults", "find_unread", "sentence"]
+__all__ = ["SOUND", "faults_beside", "find_faults", "find_unread", "sentence"]
 
 SOUND = 0
 _TOO_FEW, _NO_CHANNEL, _NOT_FINITE, _BACKWARDS, _NEGATIVE, _UNREAD, _POINTS = range(1, 8)
@@ -91,6 +94,25 @@ def sentence(columns: Columns, fault: int, at: int) -> str:
     return words[fault](columns, at)
 
 
+def faults_beside(given: Given) -> dict[int, str]:
+    """Return a sentence for each gauging of which something odd stands beside its stations."""
+    found: dict[int, str] = {}
+    for name in ("filed_m3s", "filed_rounding_m3s"):
+        values, least = getattr(given, name), -math.inf if name == "filed_m3s" else 0.0
+        if values is not None:
+            for k in map(int, np.flatnonzero(np.isinf(values) | (values < least))):
+                below = "" if least < 0.0 else ", not below 0"
+                found[k] = f"{name} must be a number{below} (found {_shown(values[k])})"
+    for name in ("fastest_ms", "slowest_ms"):
+        values = getattr(given, name)
+        if values is not None:
+            for at in map(int, np.flatnonzero(np.isinf(values))):
+                k = _gauging_of(given.columns, at)
+                place = _at(given.columns, at)
+                found[k] = f"{name} must be a number (found {_shown(values[at])} at {place})"
+    return found
+
+
 def _too_few(columns: Columns, channel: int) -> str:
     return f"each channel must have at least two verticals (found {columns.counts[channel]})"
 
@@ -142,11 +164,15 @@ def _points(columns: Columns, at: int) -> str:
 
 def _at(columns: Columns, at: int) -> str:
     """Return which vertical a station is: "vertical 2 of 3, tape_m 1.5"."""
-    k = int(columns.starts.searchsorted(at, "right")) - 1
+    k = _gauging_of(columns, at)
     start, stop = int(columns.starts[k]), int(columns.starts[k + 1])
     tape = columns.tape_m[at]
     known = f", tape_m {_shown(tape)}" if math.isfinite(tape) else ""
     return f"vertical {at - start + 1} of {stop - start}{known}"
+
+
+def _gauging_of(columns: Columns, at: int) -> int:
+    return int(columns.starts.searchsorted(at, "right")) - 1
 
 
 def _shown(value: float) -> str:

@@ -104,8 +104,9 @@ def explained(
     )
     nothing = NOTHING * amount
     difference = discharge - filed_m3s
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         percent = np.where(np.abs(filed_m3s) > nothing, 100.0 * difference / filed_m3s, np.nan)
+    percent[np.isinf(percent)] = np.nan
     difference[np.abs(difference) <= nothing] = 0.0
     names = pa.array(_NAMES).take(pa.array(fits, mask=np.isnan(filed_m3s)))
     return {

@@ -10,6 +10,7 @@ import pyarrow as pa
 
 from bankside.bulk.columns import Floats
 from bankside.bulk.engine import KernelRefused, faults_of, panels_of
+from bankside.bulk.faults import faults_beside
 from bankside.bulk.figures import figures_of
 from bankside.bulk.filed import explained
 from bankside.bulk.findings import findings_table, look
@@ -28,10 +29,9 @@ def tables_of(
 ) -> tuple[dict[str, pa.Table], list[Refused]]:
     """Return the tables of a part by name, and the rows that were left out."""
     found, refused = given(table, first_row)
-    sound, why = faults_of(found.columns)
-    refused += [Refused(int(found.rows[k]), str(found.ids[k]), said) for k, said in why.items()]
-    if why:
-        found = found.only(sound)
+    why = faults_beside(found) | faults_of(found.columns)
+    found, unsound = _without(found, why)
+    refused += unsound
     found, figures, odd = _worked_out(run, found)
     refused += odd
     return _made(run, found, figures), sorted(refused, key=lambda one: one.row)
@@ -51,11 +51,19 @@ def _worked_out(run: Run, found: Given) -> tuple[Given, Mapping[str, Floats], li
         why = {int(k): _TOO_LARGE for k in np.flatnonzero(~np.isfinite(whole))}
         if not why:
             return found, figures, []
+    found, odd = _without(found, why)
+    found, figures, more = _worked_out(run, found)
+    return found, figures, [*odd, *more]
+
+
+def _without(found: Given, why: Mapping[int, str]) -> tuple[Given, list[Refused]]:
+    """Return the rows but for those that are refused by their numbers, and these."""
+    if not why:
+        return found, []
     kept = np.ones(len(found.columns), np.bool_)
     kept[list(why)] = False
     odd = [Refused(int(found.rows[k]), str(found.ids[k]), said) for k, said in why.items()]
-    found, figures, more = _worked_out(run, found.only(kept))
-    return found, figures, [*odd, *more]
+    return found.only(kept), odd
 
 
 def _made(run: Run, found: Given, figures: Mapping[str, Floats]) -> dict[str, pa.Table]:
