@@ -34,7 +34,7 @@ def completed(script: Path, line: str, folder: Path) -> list[str]:
     words = [*shlex.split(line), *([""] if line.endswith(" ") else [])]
     command = ["bash", "--norc", "-c", ASKED, "bash", str(script), *words]
     done = subprocess.run(
-        command, capture_output=True, text=True, check=True, timeout=30, cwd=folder
+        command, capture_output=True, text=True, check=True, timeout=120, cwd=folder
     )
     assert done.stderr == ""
     return done.stdout.split()

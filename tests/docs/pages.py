@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 from attrs import frozen
@@ -58,6 +59,7 @@ def command_lines(page: Path) -> Iterator[str]:
                 yield called[1]
 
 
+@cache
 def anchors(page: Path) -> set[str]:
     """Return the anchors of a page's headings, as pages of a repository make them."""
     found: set[str] = set()

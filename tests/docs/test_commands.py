@@ -2,6 +2,7 @@
 
 import re
 import shlex
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -20,6 +21,7 @@ _OPERATORS = frozenset("|>&;")
 _SELF = {"--help", "-h", "--version"}
 
 
+@cache
 def options(words: tuple[str, ...]) -> set[str]:
     """Return the options of a command."""
     return {name for one in arguments_of(words) for name in one.names if name.startswith("-")}
