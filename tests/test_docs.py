@@ -16,7 +16,8 @@ from bankside.survey.checks.run import SURVEY_CHECKS
 
 ROOT = Path(__file__).parents[1]
 FORMATS = ROOT / "docs" / "formats.md"
-DOCUMENTS = [ROOT / "README.md", ROOT / "CONTRIBUTING.md", *sorted((ROOT / "docs").glob("*.md"))]
+OF_THE_ROOT = [ROOT / f"{name}.md" for name in ("README", "CONTRIBUTING", "SECURITY")]
+DOCUMENTS = [*OF_THE_ROOT, *sorted((ROOT / "docs").glob("*.md"))]
 
 
 def _generate() -> ModuleType:
