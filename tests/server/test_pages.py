@@ -23,7 +23,9 @@ from .test_who_may_ask import plainest
 _ROOT = Path(__file__).parents[2]
 _HOST = "127.0.0.1:8000"
 # What somebody could use to put markup of their own into a page, past everything else.
-_RAW = re.compile(r"\{@html|innerHTML|outerHTML|insertAdjacentHTML|document\.write|\beval\(")
+_RAW = re.compile(
+    r"\{@html|innerHTML|outerHTML|insertAdjacentHTML|document\.write|\beval\(|bindPopup|setContent"
+)
 _OURS = ("page", "desk", "sync", "journal", "practice", "worker", "sw")
 
 

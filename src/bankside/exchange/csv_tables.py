@@ -11,6 +11,7 @@ from collections.abc import Iterator
 
 from bankside.exchange.columns import columns_found
 from bankside.exchange.forms import Column, Table, TableForm, Value
+from bankside.exchange.members import MAX_CELLS, too_many_cells
 from bankside.exchange.table_rows import Row
 from bankside.exchange.text_lists import list_of, text_of
 from bankside.gauging.faults import Fault, InputRefused
@@ -52,6 +53,8 @@ def rows_of_csv(text: str, form: TableForm) -> list[Row]:
 
     InputRefused with every cell that is not of the kind of its column, and its place.
     """
+    if sum(map(text.count, ",\n\r")) > MAX_CELLS:
+        raise InputRefused([too_many_cells()])
     lines = _lines(text)
     if not lines:
         raise InputRefused([Fault("found an empty file; a row of heads would be right", row=1)])

@@ -23,9 +23,10 @@ from bankside.exchange.arrow_tables import arrow_table, rows_of_arrow
 from bankside.exchange.data import ReadData, SurveyData
 from bankside.exchange.forms import FORMAT, Table, require_format
 from bankside.exchange.layouts import FORMS
+from bankside.exchange.members import require_size
 from bankside.exchange.read_tables import from_tables
 from bankside.exchange.result_tables import RESULT_FORMS
-from bankside.exchange.stored_types import faults_of_cells
+from bankside.exchange.stored_types import faults_of_cells, require_plain_tables
 from bankside.exchange.table_points import GEOMETRY_TYPES, geometries, with_lines, with_points
 from bankside.exchange.table_rows import Row
 from bankside.exchange.tables import to_tables
@@ -74,6 +75,7 @@ def read_geopackage(path: Path, name: str | None = None) -> ReadData:
     """
     known = name or path.name
     try:
+        require_size(path.stat().st_size)
         layers, notes = _layers(path)
         rows, faults = _placed_rows(layers)
         if faults:
@@ -159,6 +161,7 @@ def _layers(path: Path) -> tuple[dict[str, tuple[Any, Any]], tuple[str, ...]]:
     """Return the known layers of a file, each with what is told of it, and what is not read."""
     with _set(_READING):
         try:
+            require_plain_tables(path, FORMS)
             names = [str(name) for name in pyogrio.list_layers(path)[:, 0]]
             known = [name for name in names if name in FORMS]
             if not known:

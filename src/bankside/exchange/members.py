@@ -8,11 +8,28 @@ from collections.abc import Collection, Mapping
 from pathlib import Path
 
 from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.fields import shown
+from bankside.gauging.member_names import leads_outside
 
-__all__ = ["read_members", "write_folder", "write_zip"]
+__all__ = [
+    "MAX_BYTES",
+    "MAX_CELLS",
+    "read_members",
+    "require_size",
+    "too_many_cells",
+    "write_folder",
+    "write_zip",
+]
 
 MAX_BYTES = 256 * 1024 * 1024
 """As much as the files of one folder or archive may hold together."""
+
+MAX_CELLS = 5_000_000
+"""As many cells as one table may have: each takes far more memory than its letters."""
+
+_MAX_MEMBERS = 10_000
+_MAX_RATIO = 250
+_RATIO_COUNTS_FROM = 1024 * 1024
 
 # What zipfile raises for archives that are damaged, locked, or packed in a way that it lacks.
 _UNREADABLE = (
@@ -57,18 +74,26 @@ def read_members(path: Path, endings: Collection[str]) -> dict[str, bytes]:
 
 def _in_folder(folder: Path, endings: Collection[str]) -> dict[str, bytes]:
     paths = sorted(p for p in folder.iterdir() if p.suffix.lower() in endings and p.is_file())
-    _require_size(sum(path.stat().st_size for path in paths))
+    require_size(sum(path.stat().st_size for path in paths))
     return {path.name: path.read_bytes() for path in paths}
 
 
 def _in_zip(path: Path, endings: Collection[str]) -> dict[str, bytes]:
     with zipfile.ZipFile(path) as archive:
+        listed = archive.infolist()
+        if len(listed) > _MAX_MEMBERS:
+            raise InputRefused([Fault(f"found an archive of more than {_MAX_MEMBERS:,} files")])
+        for member in listed:
+            if leads_outside(member):
+                message = f"found {shown(member.orig_filename)}, which leads out of the archive"
+                raise InputRefused([Fault(f"{message}; names of files inside it are right")])
         members = [
             member
-            for member in archive.infolist()
+            for member in listed
             if not member.is_dir() and Path(member.filename).suffix.lower() in endings
         ]
-        _require_size(sum(member.file_size for member in members))
+        require_size(sum(member.file_size for member in members))
+        _require_ratio(members)
         found = {}
         for member in members:
             name = member.filename.rpartition("/")[2]
@@ -79,7 +104,23 @@ def _in_zip(path: Path, endings: Collection[str]) -> dict[str, bytes]:
     return found
 
 
-def _require_size(size: int) -> None:
+def too_many_cells() -> Fault:
+    """Return that a table has more cells than are read."""
+    return Fault(f"found more than {MAX_CELLS:,} cells; at most {MAX_CELLS:,} are read: split it")
+
+
+def _require_ratio(members: Collection[zipfile.ZipInfo]) -> None:
+    """Refuse what unpacks to far more than readings do: two hundred times is already much."""
+    for member in members:
+        most = max(_RATIO_COUNTS_FROM, _MAX_RATIO * member.compress_size)
+        if member.file_size > most:
+            name = member.filename.rpartition("/")[2]
+            message = f"found a file that unpacks to more than {_MAX_RATIO} times its packed size"
+            raise InputRefused([Fault(message, file=name)])
+
+
+def require_size(size: int) -> None:
+    """Refuse more bytes than one survey may have."""
     if size > MAX_BYTES:
         limit = MAX_BYTES // (1024 * 1024)
         raise InputRefused([Fault(f"found more than {limit} MB; at most {limit} MB are read")])

@@ -8,16 +8,18 @@ from __future__ import annotations
 
 import io
 from pathlib import Path
+from typing import Any
 
 import attrs
 import pyarrow as pa
+import pyarrow.compute as pc
 import pyarrow.parquet as pq
 
 from bankside.exchange.arrow_tables import arrow_table, rows_of_arrow
 from bankside.exchange.data import ReadData, SurveyData
 from bankside.exchange.forms import FORMAT, require_format
 from bankside.exchange.layouts import FORMS
-from bankside.exchange.members import read_members
+from bankside.exchange.members import MAX_CELLS, read_members, require_size, too_many_cells
 from bankside.exchange.read_tables import from_tables
 from bankside.exchange.result_tables import RESULT_FORMS
 from bankside.exchange.table_rows import Row
@@ -92,10 +94,43 @@ def _rows(files: dict[str, bytes]) -> dict[str, list[Row]]:
 
 def _rows_of_file(content: bytes, table: str) -> list[Row]:
     try:
-        found = pq.read_table(io.BytesIO(content))
+        file = pq.ParquetFile(io.BytesIO(content))
+        _require_readable(file.metadata)
+        # A text that stands in many rows stands here once, so that its size can be told first.
+        found = pq.read_table(io.BytesIO(content), read_dictionary=_texts(file))
+        _require_few_letters(found)
     except (pa.ArrowException, OSError) as error:
         reason = " ".join(str(error).split())
         raise InputRefused([Fault(f"found no Parquet file that can be read ({reason})")]) from None
     told = (found.schema.metadata or {}).get(_FORMAT_KEY, b"")
     require_format(told.decode("utf-8", "replace"))
     return rows_of_arrow(found, FORMS[table])
+
+
+def _require_readable(metadata: Any) -> None:
+    """Refuse more than a table of a survey has, by what the file says of itself."""
+    groups = range(metadata.num_row_groups)
+    require_size(sum(metadata.row_group(group).total_byte_size for group in groups))
+    if metadata.num_rows * metadata.num_columns > MAX_CELLS:
+        raise InputRefused([too_many_cells()])
+
+
+def _texts(file: Any) -> list[str]:
+    """Return the paths of the columns of texts."""
+    columns = [file.schema.column(place) for place in range(len(file.schema))]
+    return [column.path for column in columns if column.physical_type == "BYTE_ARRAY"]
+
+
+def _require_few_letters(found: Any) -> None:
+    """Refuse texts that are few in the file and very many in its rows."""
+    require_size(sum(_letters(chunk) for column in found.columns for chunk in column.chunks))
+
+
+def _letters(values: Any) -> int:
+    """Return how many bytes the texts of an array have, each as often as it stands there."""
+    while pa.types.is_list(values.type) or pa.types.is_large_list(values.type):
+        values = values.flatten()
+    if not pa.types.is_dictionary(values.type):
+        return int(values.nbytes)
+    lengths = pc.binary_length(values.dictionary).cast(pa.int64())
+    return int(pc.sum(lengths.take(values.indices)).as_py() or 0)

@@ -12,13 +12,18 @@ from contextlib import closing
 from pathlib import Path
 from urllib.parse import quote
 
+import attrs
+
 from bankside.exchange.forms import Column, ColumnKind
 from bankside.exchange.layouts import FORMS
-from bankside.gauging.faults import Fault
+from bankside.exchange.members import MAX_CELLS, too_many_cells
+from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.fields import shown
 
-__all__ = ["faults_of_cells"]
+__all__ = ["faults_of_cells", "require_plain_tables"]
 
+# Where SQLite says of a column whether it is hidden, or generated from others.
+_HIDDEN = 6
 _NUMBERS = ("integer", "real")
 _STORED: Mapping[ColumnKind, tuple[str, ...]] = {
     "number": _NUMBERS,
@@ -27,13 +32,43 @@ _STORED: Mapping[ColumnKind, tuple[str, ...]] = {
 }
 
 
+def require_plain_tables(path: Path, tables: Collection[str]) -> None:
+    """Refuse a database in which one of these tables, or of those that describe them, is none.
+
+    A view, a generated column or a virtual table is worked out when it is read, and may be worked
+    out without end. InputRefused also for more cells than are read; sqlite3.Error where the file is
+    no database that can be read.
+    """
+    with closing(_looking(path)) as database:
+        for name, kind, made in database.execute("select name, type, sql from sqlite_master"):
+            ours = name in tables or name.lower().startswith("gpkg_")
+            if ours and kind in ("view", "table"):
+                _require_plain(database, name, kind, made)
+
+
+def _require_plain(database: sqlite3.Connection, name: str, kind: str, made: str) -> None:
+    quoted = name.replace('"', '""')
+    is_made = kind == "view" or made.lower().startswith("create virtual")
+    columns = [] if is_made else database.execute(f'pragma table_xinfo("{quoted}")').fetchall()
+    if is_made or any(column[_HIDDEN] for column in columns):
+        message = "found what is worked out when it is read; a table with its values is right"
+        raise InputRefused([Fault(message, file=f"layer {name}")])
+    (rows,) = database.execute(f'select count(*) from "{quoted}"').fetchone()
+    if rows * len(columns) > MAX_CELLS:
+        raise InputRefused([attrs.evolve(too_many_cells(), file=f"layer {name}")])
+
+
+def _looking(path: Path) -> sqlite3.Connection:
+    address = f"file:{quote(str(path.absolute()))}?mode=ro"
+    return sqlite3.connect(address, uri=True)
+
+
 def faults_of_cells(path: Path, tables: Collection[str]) -> list[tuple[str, Fault]]:
     """Return the cells of these tables that hold what is no value of their column, with the table.
 
     sqlite3.Error where the file is no database that can be read.
     """
-    address = f"file:{quote(str(path.absolute()))}?mode=ro"
-    with closing(sqlite3.connect(address, uri=True)) as database:
+    with closing(_looking(path)) as database:
         return [(table, fault) for table in tables for fault in _of_table(database, table)]
 
 

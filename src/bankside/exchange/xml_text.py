@@ -16,6 +16,10 @@ from bankside.gauging.faults import Fault, InputRefused
 __all__ = ["line_of", "parsed_xml", "require_xml_text", "written_xml"]
 
 MAX_BYTES = 64 * 1024 * 1024
+# Each takes far more memory than its letters.
+_MAX_TAGS = 5_000_000
+# An error of the parser may repeat whatever stands there.
+_REASON = 200
 
 # XML 1.0, production [2]: every other character may stand in a document.
 _NO_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -32,6 +36,10 @@ def parsed_xml(path: Path) -> Any:
     if len(content) > MAX_BYTES:
         limit = MAX_BYTES // (1024 * 1024)
         raise _refused(f"found more than {limit} MB; at most {limit} MB are read: split the file")
+    if content.count(b"<") > _MAX_TAGS:
+        raise _refused(
+            f"found more than {_MAX_TAGS:,} tags; at most as many are read: split the file"
+        )
     parser = etree.XMLParser(
         resolve_entities=False,
         no_network=True,
@@ -43,7 +51,7 @@ def parsed_xml(path: Path) -> Any:
     try:
         root = etree.fromstring(content, parser)
     except etree.XMLSyntaxError as error:
-        reason = " ".join(str(error.msg).split())
+        reason = " ".join(str(error.msg).split())[:_REASON]
         raise _refused(f"found no XML that is whole ({reason})") from None
     if root.getroottree().docinfo.doctype:
         raise _refused("found a document type, which may pull in other files; XML without is right")

@@ -29,7 +29,7 @@ class Fault:
 
     def __str__(self) -> str:
         place = ", ".join(self._place())
-        return f"{place}: {self.message}" if place else self.message
+        return _on_one_line(f"{place}: {self.message}" if place else self.message)
 
     def _place(self) -> Iterable[str]:
         if self.file is not None:
@@ -50,6 +50,16 @@ class Fault:
             return attrs.evolve(self, path=outer)
         dot = "" if self.path.startswith("[") else "."
         return attrs.evolve(self, path=f"{outer}{dot}{self.path}")
+
+
+def _on_one_line(text: str) -> str:
+    """Return a sentence whose signs can all be seen: others a terminal might obey."""
+    if text.isprintable():
+        return text
+    return "".join(
+        sign if sign.isprintable() else sign.encode("unicode_escape").decode("ascii")
+        for sign in text
+    )
 
 
 class BanksideError(Exception):

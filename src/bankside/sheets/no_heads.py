@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bankside.gauging.faults import Fault
-from bankside.sheets.files.grid import Grid
+from bankside.sheets.files.grid import CellValue, Grid
 from bankside.sheets.values import looks_numeric
 from bankside.sheets.words import read_head, unknown_words
 
@@ -40,8 +40,9 @@ def no_table(grids: Sequence[Grid], every: Sequence[Grid]) -> Fault:
             shown += "understood"
     else:
         grid = first
-        index = next(i for i, row in enumerate(grid.rows) if any(v is not None for v in row))
-        shown = f"the first row holds {_quoted(grid, index)}"
+        filled = (i for i, row in enumerate(grid.rows) if any(v is not None for v in row))
+        index = next(filled, 0)
+        shown = f"the first row holds {_quoted(grid, index) or 'errors or formulas alone'}"
     return Fault(
         f"found no row of heads for tape, depth and velocity; {shown}; "
         "heads such as tape (m), depth (m), velocity (m/s) would be right, or say "
@@ -60,16 +61,17 @@ def _ranked(grid: Grid) -> list[tuple[tuple[int, int], int]]:
     A row of fewer than two texts, or with a key and its value alone, is none.
     """
     found = []
-    for index in range(len(grid.rows)):
+    below: tuple[CellValue, ...] = ()
+    for index in reversed(range(len(grid.rows))):
+        filled = sum(1 for value in grid.rows[index] if value is not None)
         texts = _texts(grid, index)
-        if len(texts) < 2 or len(texts) < len([v for v in grid.rows[index] if v is not None]):
-            continue
-        known = sum(1 for text in texts if read_head(text).roles)
-        below = next((row for row in grid.rows[index + 1 :] if any(v is not None for v in row)), ())
-        numbers = sum(1 for value in below if looks_numeric(value))
-        if known >= 2 or numbers >= 2:
-            found.append(((min(numbers, len(texts)) + known, known), index))
-    return found
+        if len(texts) >= 2 and len(texts) == filled:
+            known = sum(1 for text in texts if read_head(text).roles)
+            numbers = sum(1 for value in below if looks_numeric(value))
+            if known >= 2 or numbers >= 2:
+                found.append(((min(numbers, len(texts)) + known, known), index))
+        below = grid.rows[index] if filled else below
+    return found[::-1]
 
 
 def _texts(grid: Grid, index: int) -> list[str]:

@@ -5,7 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from bankside.sheets.files.grid import error_literal, quoted
-from bankside.sheets.files.sheet_marks import SheetMarks, TextBudget, check_sizes, counted
+from bankside.sheets.files.sheet_marks import (
+    SheetMarks,
+    TextBudget,
+    check_sizes,
+    counted,
+    require_few_sheets,
+)
 from bankside.sheets.files.workbook_faults import Damaged
 from bankside.sheets.files.xml_parts import local_name, parse_part
 
@@ -44,6 +50,7 @@ class _OdsScan:
     def _start(self, name: str, attributes: dict[str, str]) -> None:
         local = local_name(name)
         if local == "table" and ":table:" in name:
+            require_few_sheets(len(self.sheets) + 1)
             check_sizes(self.sheets)
             self.sheets.append(SheetMarks())
             self._row = 0
@@ -91,17 +98,15 @@ class _OdsScan:
         for row in range(self._row, self._row + self._row_repeat):
             for col in range(self._col, self._col + self._col_repeat):
                 if error is None:
-                    marks.unvalued.add((row, col))
+                    marks.mark_unvalued((row, col))
                 else:
-                    marks.errors[row, col] = error
+                    marks.mark_error((row, col), error)
 
     def _note_merged(self, cell: Mapping[str, str], marks: SheetMarks) -> None:
         down = _repeat(cell, "number-rows-spanned")
         across = _repeat(cell, "number-columns-spanned")
         if (down, across) != (1, 1):
-            marks.merged.append(
-                (self._row, self._col, self._row + down - 1, self._col + across - 1)
-            )
+            marks.mark_merged((self._row, self._col, self._row + down - 1, self._col + across - 1))
 
 
 def _repeat(attributes: Mapping[str, str], local: str) -> int:

@@ -39,6 +39,7 @@ ALL_NAMES = ", ".join(SEPARATOR_NAMES.values())
 """The names of all separators, for sentences that offer them."""
 
 _SAMPLE_LINES = 2000
+_SAMPLE_SIGNS = 1_000_000
 _MARKS = (",", ";", "\t", "|")
 _BLANKS_OUTWEIGH = 10  # times the best other separator: a few commas in prose above a table
 _SEPARATOR_LINE = re.compile(r'"?sep=(.)"?[ \t]*', re.IGNORECASE)
@@ -82,7 +83,14 @@ def separator_for_sign(mark: str, file: str) -> str:
 
 def sample_of_table(lines: Sequence[str]) -> list[str]:
     """Return the first lines that can belong to a table; all that say something if none can."""
-    said = [line for line in lines[:_SAMPLE_LINES] if line.strip() and not is_comment(line)]
+    said: list[str] = []
+    signs = 0
+    for line in lines[:_SAMPLE_LINES]:
+        if line.strip() and not is_comment(line):
+            said.append(line)
+            signs += len(line)
+        if signs > _SAMPLE_SIGNS:
+            break
     return [line for line in said if not is_key_line(line)] or said
 
 

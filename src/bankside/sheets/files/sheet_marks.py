@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sized
 
 import attrs
 
 from bankside.sheets.files.grid import size_fault
-from bankside.sheets.files.workbook_faults import Damaged, Unfit
+from bankside.sheets.files.workbook_faults import SAVE_AS, Damaged, Unfit
 
-__all__ = ["CellPosition", "SheetMarks", "TextBudget", "check_sizes", "counted"]
+__all__ = [
+    "CellPosition",
+    "SheetMarks",
+    "TextBudget",
+    "check_sizes",
+    "counted",
+    "require_few_sheets",
+]
 
 _MAX_TEXT = 256 * 1024 * 1024
 _LAST_ROW = 1_048_576
+_MAX_MARKED = 100_000
+_MAX_SHEETS = 1_000
 
 CellPosition = tuple[int, int]
 """Row and column of a cell, each counted from 0."""
@@ -36,6 +45,31 @@ class SheetMarks:
         self.rows = max(self.rows, row + 1)
         self.columns = max(self.columns, col + 1)
         check_sizes([self])
+
+    def mark_unvalued(self, position: CellPosition) -> None:
+        """Take note of a formula without its value; raise Unfit when there are too many."""
+        self._require_few(self.unvalued, "formulas without their values")
+        self.unvalued.add(position)
+
+    def mark_error(self, position: CellPosition, text: str) -> None:
+        """Take note of an error that stands in a cell; raise Unfit when there are too many."""
+        self._require_few(self.errors, "cells with an error")
+        self.errors[position] = text
+
+    def mark_merged(self, span: tuple[int, int, int, int]) -> None:
+        """Take note of merged cells; raise Unfit when there are too many."""
+        self._require_few(self.merged, "merged cells")
+        self.merged.append(span)
+
+    def _require_few(self, marked: Sized, what: str) -> None:
+        if len(marked) >= _MAX_MARKED:
+            raise Unfit(f"found more than {_MAX_MARKED:,} {what}; {SAVE_AS}", self.name)
+
+
+def require_few_sheets(count: int) -> None:
+    """Refuse a workbook of very many sheets. Raises Unfit."""
+    if count > _MAX_SHEETS:
+        raise Unfit(f"found more than {_MAX_SHEETS:,} sheets; at most {_MAX_SHEETS:,} are read")
 
 
 def check_sizes(marks: Iterable[SheetMarks]) -> None:

@@ -57,7 +57,7 @@ def xls_marks(stream: bytes) -> list[SheetMarks]:
         # "No result" is also how an empty text is kept. Only where no formula at all has a result
         # was the workbook written by a program that computes nothing.
         for marks, position in blanks:
-            marks.unvalued.add(position)
+            marks.mark_unvalued(position)
     return sheets
 
 
@@ -102,11 +102,11 @@ def _note_record(marks: SheetMarks, kind: int, payload: bytes) -> int | None:
     row, col = struct.unpack_from("<HH", payload)
     marks.reach(row, col)
     if kind == _BOOL_OR_ERROR and payload[7:8] == b"\x01":
-        marks.errors[row, col] = _ERROR_CODES.get(payload[6], "#VALUE!")
+        marks.mark_error((row, col), _ERROR_CODES.get(payload[6], "#VALUE!"))
     if kind != _FORMULA:
         return None
     if payload[12:14] != b"\xff\xff":
         return 0
     if payload[6] == _RESULT_IS_ERROR:
-        marks.errors[row, col] = _ERROR_CODES.get(payload[8], "#VALUE!")
+        marks.mark_error((row, col), _ERROR_CODES.get(payload[8], "#VALUE!"))
     return payload[6]

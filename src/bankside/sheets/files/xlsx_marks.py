@@ -7,12 +7,19 @@ import re
 from collections.abc import Mapping, Sequence
 
 from bankside.sheets.files.grid import quoted
-from bankside.sheets.files.sheet_marks import CellPosition, SheetMarks, TextBudget, counted
+from bankside.sheets.files.sheet_marks import (
+    CellPosition,
+    SheetMarks,
+    TextBudget,
+    counted,
+    require_few_sheets,
+)
 from bankside.sheets.files.workbook_faults import Damaged
 from bankside.sheets.files.xml_parts import local_name, parse_part
 
 __all__ = ["xlsx_marks"]
 
+_ENOUGH = 100
 _REFERENCE = re.compile(r"([A-Z]{1,3})([1-9]\d{0,6})")
 
 
@@ -53,10 +60,15 @@ def _sheet_targets(by_name: Mapping[str, bytes]) -> list[tuple[str, str]]:
         if part not in by_name:
             raise Damaged(f"{part} is missing")
         parse_part(by_name[part], {"StartElementHandler": handler}, part)
+    require_few_sheets(len(sheets))
     missing = [key for _, key in sheets if key not in relations]
     if missing or not sheets:
         raise Damaged("it names no sheet, or one it does not hold")
-    return [(name, relations[key]) for name, key in sheets]
+    targets = [relations[key] for _, key in sheets]
+    # Each would be gone through by itself: one large part could stand for very many.
+    if len({target.casefold() for target in targets}) < len(targets):
+        raise Damaged("two of its sheets are one")
+    return [(name, target) for (name, _), target in zip(sheets, targets, strict=True)]
 
 
 def _shared_text_lengths(part: bytes | None) -> list[int]:
@@ -125,8 +137,9 @@ class _XlsxScan:
         self._text = ""
 
     def _characters(self, data: str) -> None:
-        if self._in_value:
-            self._text += data
+        # Of a long text its beginning is enough: it is no number of a text, and no error.
+        if self._in_value and len(self._text) < _ENOUGH:
+            self._text += data[:_ENOUGH]
 
     def _end(self, name: str) -> None:
         local = local_name(name)
@@ -141,11 +154,11 @@ class _XlsxScan:
         position = (self._row, self._col)
         self.marks.reach(*position)
         if self._type == "e":
-            self.marks.errors[position] = self._text.strip() or "#VALUE!"
+            self.marks.mark_error(position, self._text.strip() or "#VALUE!")
         elif self._type == "s":
             self._budget.spend(self._shared_length())
         elif self._formula and not self._text and not self._is_empty_text():
-            self.marks.unvalued.add(position)
+            self.marks.mark_unvalued(position)
 
     def _is_empty_text(self) -> bool:
         """Return whether the value is there and is a text without characters."""

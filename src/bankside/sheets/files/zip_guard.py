@@ -10,6 +10,7 @@ import io
 import zipfile
 from collections.abc import Mapping, Sequence
 
+from bankside.gauging.member_names import leads_outside
 from bankside.sheets.files.workbook_faults import PASSWORD, SAVE_AS, Damaged, Unfit
 from bankside.sheets.files.xml_parts import parse_part
 
@@ -19,6 +20,8 @@ _MAX_UNPACKED_BYTES = 256 * 1024 * 1024
 _MAX_RATIO = 250
 _RATIO_COUNTS_FROM = 1024 * 1024
 _MAX_ENTRIES = 10_000
+# Four to a cell, as many cells as a table may have, and what stands around them.
+_MAX_TAGS = 25_000_000
 _CHUNK = 1024 * 1024
 
 
@@ -36,6 +39,8 @@ def checked_parts(data: bytes) -> dict[str, bytes]:
             if _is_needed(entry.filename):
                 parts[entry.filename] = _unpacked(archive, entry, left)
                 left -= len(parts[entry.filename])
+    if sum(part.count(b"<") for part in parts.values()) > _MAX_TAGS:
+        raise Unfit(f"found a workbook of more than {_MAX_TAGS:,} tags; {SAVE_AS}")
     for name, part in parts.items():
         if name != "mimetype":
             parse_part(part, {}, name)
@@ -49,6 +54,8 @@ def _refuse_unfit(archive: zipfile.ZipFile, entries: Sequence[zipfile.ZipInfo]) 
     names = [entry.filename.casefold() for entry in entries]
     if len(set(names)) < len(names):
         raise Damaged("a part is there twice")
+    if any(map(leads_outside, entries)):
+        raise Damaged("the name of a part leads out of it")
     if any(entry.flag_bits & 1 for entry in entries):
         raise Unfit(PASSWORD)
     kind = _kind_of_no_workbook(archive, set(names))
