@@ -11,7 +11,7 @@ PYTHONS := $(or $(PYTHON),python3 python3.11 python3.12 python3.13 python3.14 py
 .SUFFIXES:
 MAKEFLAGS += --no-builtin-rules
 
-.PHONY: help demo app build test check bench calibration format clean
+.PHONY: help demo app build docs test check bench calibration format clean
 
 help: ## Say what can be made
 	@awk -F ':.*## ' '/^[a-z]+:.*## / {printf "make %-11s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
@@ -24,6 +24,9 @@ app: build ## Open the app with the invented survey: the bank, and the office's 
 
 build: $(VENV)/.dev ## Build the app; then: .venv/bin/bankside serve
 	$(BIN)/python web/build.py
+
+docs: $(VENV)/.docs ## Build the documents as a site that needs no network: out/site/index.html
+	NO_MKDOCS_2_WARNING=1 $(BIN)/python -m mkdocs --quiet build --strict
 
 test: check build $(VENV)/.tools ## Lint, type check, build the app and run every test
 	$(BIN)/python web/npm.py --silent test
@@ -70,6 +73,11 @@ clean: ## Remove the environment and everything made
 $(VENV)/.base: pyproject.toml | $(BIN)/pip
 	$(PIP_INSTALL) --editable .
 	touch $@
+
+# The package and what builds its documents.
+$(VENV)/.docs: pyproject.toml | $(BIN)/pip
+	$(PIP_INSTALL) --editable '.[docs]'
+	touch $@ $(VENV)/.base
 
 # The package and the tools that test it.
 $(VENV)/.dev: pyproject.toml | $(BIN)/pip

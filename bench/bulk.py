@@ -29,10 +29,10 @@ import pyarrow as pa
 from bankside.bulk import sections
 from bankside.bulk.checks import LIMITS
 from bankside.bulk.columns import Columns, Read
-from bankside.bulk.engine import across, faults_of, stations
+from bankside.bulk.engine import across, faults_of
 from bankside.bulk.figures import figures_of, read_of
 from bankside.bulk.findings import look
-from bankside.bulk.layout import Given
+from bankside.bulk.given import Given
 from bankside.bulk.run import PART
 from bankside.gauging.rule_sets.load import load_rule_set
 from bankside.gauging.uncertainty_flow import Assumed
@@ -81,7 +81,7 @@ def work_of(tool: str, columns: Columns) -> Callable[[], Any]:
     count = len(columns)
     if tool == DISCHARGE:
         out = [np.empty(count) for _ in range(3)]
-        return lambda: (across(count, sections.discharges, *stations(columns), *out), out)[1]
+        return lambda: (across(count, sections.discharges, columns.stations, *out), out)[1]
     read = attrs.evolve(columns, read=read_of(columns, Assumed()))
     if tool == BETWEEN:
         return lambda: figures_of(read, Assumed(), "all")
@@ -103,7 +103,7 @@ def parts_of(columns: Columns) -> Iterator[Given]:
     for first in range(0, len(columns), PART):
         last = min(first + PART, len(columns))
         here = slice(columns.starts[first], columns.starts[last])
-        read = Read(*(getattr(columns.read, field.name)[here] for field in attrs.fields(Read)))
+        read = Read(*(column[here] for column in columns.read))
         part = Columns(
             starts=columns.starts[first : last + 1] - columns.starts[first],
             channels=np.arange(last - first + 1),

@@ -1,16 +1,19 @@
 """Write the lists in the documents from the code, so that they cannot part from it.
 
-`python docs/generate.py` rewrites `docs/formats.md`, `docs/rules.md`, `docs/checks.md` and
-`docs/server.md`; the tests hold them against this.
+`python docs/generate.py` rewrites the documents of `GENERATED`; the tests hold them against this.
 """
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import get_args
 
 import attrs
 
+from bankside.archive.roles import ROLES, may
+from bankside.bank.reasons.practising import PRACTISING
+from bankside.bank.reasons.reason import Reason
+from bankside.bank.why import REASONS
 from bankside.gauging.checks.finding import Check
 from bankside.gauging.checks.run import ALL_CHECKS
 from bankside.gauging.journal.sayable import SAYABLE
@@ -21,18 +24,19 @@ from bankside.practice.crew import CAREFUL, Crew
 from bankside.practice.parameters import Range
 from bankside.practice.section_type import SectionType
 from bankside.practice.section_types import SECTION_TYPES
+from bankside.server.api.route import Route
 from bankside.server.api.routes import ROUTES
+from bankside.server.guard import READS
 from bankside.sheets.answers import CHOICES, COLUMN_NAMES
 from bankside.sheets.preface import KEYS
 from bankside.sheets.words import FILLER_WORDS, UNIT_WORDS, WORDS
 from bankside.survey.checks.finding import SurveyCheck
 from bankside.survey.checks.run import SURVEY_CHECKS
+from from_docstrings import python_blocks
+from from_parser import command_blocks
+from from_schemas import field_blocks
 
-FORMATS = Path(__file__).parent / "formats.md"
-RULES = Path(__file__).parent / "rules.md"
-CHECKS = Path(__file__).parent / "checks.md"
-SERVER = Path(__file__).parent / "server.md"
-PRACTICE = Path(__file__).parent / "practice.md"
+HERE = Path(__file__).parent
 
 
 def format_blocks() -> dict[str, str]:
@@ -125,12 +129,23 @@ def _entry(check: Check | SurveyCheck) -> str:
 
 
 def server_blocks() -> dict[str, str]:
-    """Return the generated part on what the server of an office answers."""
+    """Return the generated part on what the server of an office answers, and whom."""
+    heads = ("request", "nobody", *ROLES, "a page of another site", "by another name")
     rows = "\n".join(
-        f"| `{route.method} {route.path}` | {route.who or 'anybody'} | {route.about} |"
+        f"| `{route.method} {route.path}` | {' | '.join(_answers(route))} | {route.about} |"
         for route in ROUTES
     )
-    return {"routes": f"| request | least role | what it is for |\n|---|---|---|\n{rows}"}
+    head = f"| {' | '.join(heads)} | what it is for |\n|{'---|' * (len(heads) + 1)}"
+    return {"routes": f"{head}\n{rows}"}
+
+
+def _answers(route: Route) -> Iterator[str]:
+    """Yield what nobody, each role, another site's page and another name's caller get."""
+    yield "yes" if route.who is None else "401"
+    for role in ROLES:
+        yield "yes" if route.who is None or may(role, route.who) else "403"
+    yield "yes" if route.method in READS else "403"
+    yield "421"
 
 
 def practice_blocks() -> dict[str, str]:
@@ -177,12 +192,30 @@ def _bounds(drawn: Range) -> str:
     return low if low == high else f"{low} to {high}"
 
 
+def why_blocks() -> dict[str, str]:
+    """Return the generated parts on why the app shows what it shows."""
+    return {"reasons": _reasons(REASONS), "reasons of practice": _reasons(PRACTISING)}
+
+
+def _reasons(reasons: Iterable[Reason]) -> str:
+    rows = "\n".join(
+        f"| {reason.name} | {reason.purpose} {reason.grounds} | {reason.source} | "
+        f"{', '.join(map('`{}`'.format, reason.thresholds))} |"
+        for reason in reasons
+    )
+    return f"| what | why | source | thresholds |\n|---|---|---|---|\n{rows}"
+
+
 GENERATED: Mapping[Path, Callable[[], dict[str, str]]] = {
-    FORMATS: format_blocks,
-    RULES: rule_blocks,
-    CHECKS: check_blocks,
-    SERVER: server_blocks,
-    PRACTICE: practice_blocks,
+    HERE / "checks.md": check_blocks,
+    HERE / "commands.md": command_blocks,
+    HERE / "fields.md": field_blocks,
+    HERE / "formats.md": format_blocks,
+    HERE / "practice.md": practice_blocks,
+    HERE / "python.md": python_blocks,
+    HERE / "rules.md": rule_blocks,
+    HERE / "server.md": server_blocks,
+    HERE / "why.md": why_blocks,
 }
 """Document → what gives its generated parts."""
 

@@ -40,10 +40,10 @@ def refused(**request: Any) -> str:
 
 
 def test_streams_are_listed() -> None:
-    """Seven of them, each with what it teaches."""
+    """Eight of them, each with what it teaches."""
     reply = ask(ask="practice streams")
 
-    assert len(reply["streams"]) == 7
+    assert len(reply["streams"]) == 8
     assert all(one["about"] for one in reply["streams"])
 
 
@@ -88,6 +88,35 @@ def test_a_debrief_is_that_of_the_journal() -> None:
     kept = practice_from_document(parsed(json.dumps(reply["practice"])))
     assert kept.record == record
     assert kept.session == session
+
+
+def test_who_stays_out_is_told_so_and_nothing_of_the_stream() -> None:
+    """A journal in which the gate alone was decided, at water in which nobody should go in."""
+    seed = next(n for n in range(50) if make_reach("after rain", n).signs.brown)
+    said = [("units/length", "ft"), ("units/velocity", "ft/s")]
+    said.append(("wading/w1", {"safe": False, "by": "Ann"}))
+    entries = [
+        {
+            **{"id": f"p-{i}", "gauging": "practice-1", "device": "p", "sequence": i},
+            **{"at": f"2026-05-01T09:00:0{i}Z", "what": what, "value": value},
+        }
+        for i, (what, value) in enumerate(said, 1)
+    ]
+    acts = [{"do": "stay out"}]
+    bare = {
+        "format": "bankside.practice/1",
+        "session": {"stream": "after rain", "seed": seed, "acts": acts},
+    }
+    reply = ask(ask="debrief", practice=bare, entries=entries)
+    shown = ask(ask="practise", session=bare["session"])
+
+    assert reply["judged"]["outcome"] == "stayed out" and reply["judged"]["dangerous"]
+    assert "that was right" in reply["judged"]["verdict"]
+    assert any("ft²/s" in sentence for sentence in reply["judged"]["because"])
+    assert "true" not in reply and "section_true" not in reply
+    assert practice_from_document(parsed(json.dumps(reply["practice"]))).record is not None
+    assert shown["signs"]["brown"] and shown["shown"] == [None]
+    assert "depth" not in json.dumps(shown["sections"])
 
 
 def test_entries_of_real_water_are_no_record_of_practice() -> None:

@@ -9,7 +9,8 @@ from pathlib import Path
 import pyarrow as pa
 
 from bankside.bulk.gather import row_of
-from bankside.bulk.layout import SCHEMA, Given, given
+from bankside.bulk.given import Given, given
+from bankside.bulk.layout import SCHEMA
 from bankside.cli.inputs import load
 from bankside.gauging.faults import InputRefused
 from bankside.gauging.records import Gauging

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pyarrow as pa
@@ -9,12 +10,18 @@ import pyarrow.parquet as pq
 import pytest
 
 from bankside.bulk.compare import Change, CheckChange, compare_figures, compare_findings
+from bankside.bulk.run_folder import FORMAT, LAST_TABLE
 from bankside.gauging.faults import InputRefused
 
 
 def _folder(folder: Path, name: str, **columns: list[object]) -> Path:
-    (folder / name).mkdir(parents=True)
-    pq.write_table(pa.table(columns), folder / name / "part-000000.parquet")
+    """A finished run by hand, of one part."""
+    kind = {"gaugings": "compute", "findings": "check"}[name]
+    document = {"format": FORMAT, "kind": kind, "inputs": [["in", 9, ""]], "gaugings_a_part": 9}
+    for table in {name, LAST_TABLE[kind]}:
+        (folder / table).mkdir(parents=True)
+        pq.write_table(pa.table(columns), folder / table / "part-000000.parquet")
+    (folder / "run.json").write_text(json.dumps(document), encoding="utf-8")
     return folder
 
 
@@ -79,10 +86,31 @@ def test_findings_that_come_and_go_are_counted_by_check(tmp_path: Path) -> None:
 
 
 def test_what_is_no_run_or_has_no_such_figure_is_said(tmp_path: Path) -> None:
-    """The folder, and which figures there are."""
+    """The folder, what was found in it, and which figures there are."""
     run = _folder(tmp_path / "a", "gaugings", gauging=["p"], discharge_m3s=[1.0])
+    checked = _folder(tmp_path / "b", "findings", gauging=["p"], check=["c"], severity=["note"])
 
-    with pytest.raises(InputRefused, match="must be a folder of bankside bulk compute"):
-        compare_figures(run, tmp_path, "discharge_m3s", "discharge_m3s", 1)
-    with pytest.raises(InputRefused, match=r'must have a figure "flow" \(found discharge_m3s\)'):
-        compare_figures(run, run, "flow", "flow", 1)
+    def said(after: Path, figure: str = "discharge_m3s") -> str:
+        with pytest.raises(InputRefused) as refused:
+            compare_figures(run, after, "discharge_m3s", figure, 1)
+        return str(refused.value).partition(": ")[2]
+
+    of_bulk = "must be a folder of bankside bulk compute or bankside bulk check"
+    assert said(tmp_path) == f"{of_bulk} (found a, b)"
+    assert said(tmp_path / "none") == f"{of_bulk} (found nothing there)"
+    assert said(checked) == (
+        "must be a folder of bankside bulk compute (found one of bankside bulk check)"
+    )
+    assert said(run, "flow") == 'must have a figure "flow" (found discharge_m3s)'
+
+
+def test_a_run_that_is_not_whole_is_not_compared(tmp_path: Path) -> None:
+    """Neither an interrupted one, of which gaugings would seem to be gone, nor a damaged one."""
+    run = _folder(tmp_path / "a", "gaugings", gauging=["p"], discharge_m3s=[1.0])
+    part = run / "gaugings" / "part-000000.parquet"
+    part.write_bytes(part.read_bytes()[:50])
+    with pytest.raises(InputRefused, match="gaugings: must be readable to its end"):
+        compare_figures(run, run, "discharge_m3s", "discharge_m3s", 1)
+    part.unlink()
+    with pytest.raises(InputRefused, match=r"must be a finished run \(found 0 of 1 parts\)"):
+        compare_figures(run, run, "discharge_m3s", "discharge_m3s", 1)

@@ -19,11 +19,13 @@ PACKAGE = Path(__file__).parents[2] / "src" / "bankside"
 
 SCRIPT = """
 import numpy as np
+from bankside.bulk.columns import Stations
 from bankside.bulk.sections import discharges
 q = np.empty(1)
 one = lambda *values: np.array(values)
-discharges(0, 1, one(0, 3), one(0, 1), one(3), one(0.0, 1.0, 2.0), one(0.0, 1.0, 0.0),
-           one(0.0, 1.0, 0.0), q, np.empty(1), np.empty(1))
+stations = Stations(one(0, 3), one(0, 1), one(3), one(0.0, 1.0, 2.0), one(0.0, 1.0, 0.0),
+                    one(0.0, 1.0, 0.0), one(True, True, True))
+discharges(0, 1, stations, q, np.empty(1), np.empty(1))
 print(q[0], sum(discharges.stats.cache_hits.values()))
 """
 
@@ -79,14 +81,11 @@ def _columns(tape: list[float]) -> Columns:
 def test_what_the_kernel_refuses_is_raised_in_its_words() -> None:
     """A fault that slipped through is an error, not garbage read beyond an array."""
     columns = _columns([1.0])
-    assert faults_of(columns)[1] == {0: "each channel must have at least two stations"}
+    assert faults_of(columns)[1] == {0: "each channel must have at least two verticals (found 1)"}
     figures = [np.empty(1) for _ in range(3)]
 
     with pytest.raises(ValueError, match="at least two verticals"):
-        sections.discharges(
-            *(0, 1, columns.starts, columns.channels, columns.counts),
-            *(columns.tape_m, columns.depth_m, columns.velocity_ms, *figures),
-        )
+        sections.discharges(0, 1, columns.stations, *figures)
 
 
 def test_what_is_refused_in_any_thread_is_named() -> None:

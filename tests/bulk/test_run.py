@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
+import attrs
 import pyarrow as pa
 import pyarrow.parquet as pq
 import pytest
@@ -50,20 +51,35 @@ def _bytes(folder: Path) -> dict[str, bytes]:
 @pytest.mark.parametrize(
     ("changed", "why"),
     [
-        ({"tape_m": [0.0, 1.0]}, "depth_m must have as many stations as tape_m has, 2 (got 3)"),
-        ({"depth_m": [0.0, None, 0.0]}, "must be finite numbers (got 1, nan, 0.25)"),
-        ({"velocity_ms": [0.0, float("inf"), 0.0]}, "must be finite numbers (got 1, 0.5, inf)"),
-        ({"depth_m": [0.0, -0.5, 0.0]}, "depth_m must not be below 0 (got -0.5 at tape_m 1)"),
+        ({"tape_m": [0.0, 1.0]}, "depth_m must have as many verticals as tape_m has, 2 (found 3)"),
+        (
+            {"depth_m": [0.0, None, 0.0]},
+            "depth_m must be a number at every vertical, 0 where there is no water "
+            "(found no value at vertical 2 of 3, tape_m 1)",
+        ),
+        ({"velocity_ms": [0.0, 0.2, None]}, "(found no value at vertical 3 of 3, tape_m 2)"),
+        ({"velocity_ms": [0.0, float("inf"), 0.0]}, "(found inf at vertical 2 of 3, tape_m 1)"),
+        (
+            {"tape_m": [0.0, None, 2.0]},
+            "tape_m must be a number at every vertical (found no value at vertical 2 of 3)",
+        ),
+        ({"depth_m": [0.0, -0.5, 0.0]}, "below 0 (found -0.5 at vertical 2 of 3, tape_m 1)"),
         (
             {"tape_m": [0.0, 1.0, 1.0]},
-            "tape_m must increase from station to station (got 1 after 1)",
+            "tape_m must increase from vertical to vertical (found 1 after 1)",
         ),
-        ({"measured": [False, False, False]}, "(got none from tape_m 1 on)"),
+        ({"measured": [False, False, False]}, "(found none from vertical 2 of 3, tape_m 1 on)"),
         ({"points": [1.0, 0.0, 1.0], **READ}, "points must be 1 or more"),
-        ({"points": [1.0, None, 1.0], **READ}, "(got nan, 2.5, 8 at tape_m 1)"),
-        ({"points": [1.0, 1.0]}, "points must have as many stations as tape_m has, 3 (got 2)"),
-        ({"channel_stations": [2]}, "channel_stations must add up to as many stations"),
-        ({"channel_stations": [2, 1]}, "each channel must have at least two stations"),
+        (
+            {"points": [1.0, None, 1.0], **READ},
+            "(found no value, 2.5, 8 at vertical 2 of 3, tape_m 1)",
+        ),
+        ({"points": [1.0, 1.0]}, "points must have as many verticals as tape_m has, 3 (found 2)"),
+        (
+            {"channel_stations": [2]},
+            "channel_stations must add up to as many verticals as tape_m has, 3 (found 2)",
+        ),
+        ({"channel_stations": [2, 1]}, "each channel must have at least two verticals (found 1)"),
         ({"depth_m": [1e200] * 3, "velocity_ms": [1e200] * 3}, "must be small enough"),
     ],
 )
@@ -117,29 +133,97 @@ def test_what_cannot_be_told_is_absent(tmp_path: Path) -> None:
     assert [panel["share"] for panel in panels] == [None, None, None]
 
 
-def test_a_table_of_other_columns_is_refused_with_all_that_is_wrong(tmp_path: Path) -> None:
-    """Each missing or odd column is named, with what it must hold."""
+def test_a_gauging_without_an_id_is_left_out(tmp_path: Path) -> None:
+    """By its row alone, also where a table with panels is written."""
     table = tmp_path / "in.parquet"
-    pq.write_table(pa.table({"gauging": ["a"], "tape_m": [1.0], "velocity_ms": [[0.1]]}), table)
+    columns = {name: [SOUND[name]] * 3 for name in SOUND} | {"gauging": ["a", None, ""]}
+    pq.write_table(pa.table(columns), table)
+
+    (done,) = _carried_out(_run(table, tmp_path / "out"))
+
+    assert done.worked_out == 1
+    wanted = "gauging must be an id by which it is known (found none)"
+    assert done.refused == tuple(f"in.parquet, row {row}: {wanted}" for row in (2, 3))
+    assert pq.read_table(tmp_path / "out" / "refused")["gauging"].to_pylist() == [None, None]
+
+
+def test_a_table_of_other_columns_is_refused_with_all_that_is_wrong(tmp_path: Path) -> None:
+    """Each missing or odd column is named, with what it must hold and what was found."""
+    table = tmp_path / "in.parquet"
+    columns = {"gauging": [7], "tape_m": [1.0], "velocity_ms": [["0.1"]], "edge": [[1]]}
+    pq.write_table(pa.table(columns), table)
 
     with pytest.raises(InputRefused) as refused:
         inputs_of(table)
 
-    said = [str(fault) for fault in refused.value.faults]
-    assert len(said) == 2
-    assert 'column "tape_m" must be a list of double a gauging (got double)' in said[0]
-    assert 'must have a column "depth_m"' in said[1]
+    numbers = "a list of numbers (list<double>)"
+    assert [str(fault) for fault in refused.value.faults] == [
+        f"{table}: {fault}"
+        for fault in (
+            f'must have for each gauging {numbers} in a column "depth_m" '
+            "(found gauging, tape_m, velocity_ms, edge)",
+            'column "gauging" must hold a text (string) for each gauging '
+            "(found a whole number (int64))",
+            f'column "tape_m" must hold {numbers} for each gauging (found a number (double))',
+            f'column "velocity_ms" must hold {numbers} for each gauging '
+            "(found a list of texts (list<string>))",
+            'column "edge" must hold a list of true or false (list<bool>) for each gauging '
+            "(found a list of whole numbers (list<int64>))",
+        )
+    ]
 
 
-def test_a_file_that_is_none_and_an_empty_folder_are_refused(tmp_path: Path) -> None:
-    """One sentence each."""
-    (tmp_path / "text.parquet").write_text("tape,depth", encoding="utf-8")
+def test_columns_of_other_types_that_mean_the_same_are_taken(tmp_path: Path) -> None:
+    """Whole numbers, ids that are kept once each, and a column that says nothing at all."""
+    table = tmp_path / "in.parquet"
+    columns = {
+        **{name: [SOUND[name]] * 2 for name in SOUND},
+        "gauging": pa.array(["a", "b"]).dictionary_encode(),
+        "tape_m": [[0, 1, 2]] * 2,
+        "measured": pa.nulls(2),
+    }
+    pq.write_table(pa.table(columns), table)
 
-    with pytest.raises(InputRefused, match="must be a Parquet file"):
-        inputs_of(tmp_path / "text.parquet")
+    _carried_out(_run(table, tmp_path / "out"))
+
+    rows = pq.read_table(tmp_path / "out" / "gaugings").to_pylist()
+    assert [(row["gauging"], row["discharge_m3s"]) for row in rows] == [("a", 0.125), ("b", 0.125)]
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "why"),
+    [
+        ("sheet.csv", b"tape,depth,velocity\n0,0,0\n", "found text, such as a sheet saved as CSV"),
+        ("none.parquet", b"", "found an empty file; a Parquet file that `bankside bulk gather`"),
+        ("half.parquet", b"PAR1" + bytes(99), "found a damaged Parquet file"),
+        ("season.db", b"SQLite format 3\0" + bytes(99), "gather --archive .*season.db -o table"),
+        ("photo.jpg", b"\xff\xd8\0\1", "found no Parquet file"),
+    ],
+)
+def test_a_file_that_is_no_table_is_refused(
+    tmp_path: Path, name: str, content: bytes, why: str
+) -> None:
+    """What was found, and what would be right; so is a folder in which there is no table."""
+    (tmp_path / name).write_bytes(content)
+
+    with pytest.raises(InputRefused, match=rf"{name}: .*{why}"):
+        inputs_of(tmp_path / name)
+
+
+def test_a_folder_without_a_table_is_refused(tmp_path: Path) -> None:
+    """What is in it is said; results are no table, and neither is nothing."""
     (tmp_path / "empty").mkdir()
-    with pytest.raises(InputRefused, match="must hold at least one"):
+    with pytest.raises(InputRefused, match=r"ends in \.parquet \(an empty folder\)"):
         inputs_of(tmp_path / "empty")
+    for number in range(5):
+        (tmp_path / "empty" / f"{number}.csv").touch()
+    with pytest.raises(InputRefused, match=r"\(0\.csv, 1\.csv, 2\.csv and 2 more\)"):
+        inputs_of(tmp_path / "empty")
+    with pytest.raises(InputRefused, match="found nothing there"):
+        inputs_of(tmp_path / "none")
+    begin(_run(_file(tmp_path / "in.parquet", [SOUND]), tmp_path / "out"))
+    with pytest.raises(InputRefused, match="found the results of a bulk run"):
+        inputs_of(tmp_path / "out")
 
 
 def test_a_file_that_is_damaged_within_is_named(tmp_path: Path) -> None:
@@ -198,17 +282,36 @@ def test_neither_files_nor_row_groups_nor_the_order_of_parts_change_a_byte(tmp_p
 
 
 def test_a_folder_of_another_run_is_not_mixed_into(tmp_path: Path) -> None:
-    """The sentence says what is different; a folder of other things is refused as well."""
+    """The sentence says what run is there, and what would be right."""
     table = _file(tmp_path / "in.parquet", [SOUND])
-    _carried_out(_run(table, tmp_path / "out"))
+    out = tmp_path / "out"
+    _carried_out(_run(table, out, uncertainty="none"))
+    right = "must be a new folder, or that of this very run, which the same command takes up where"
 
-    with pytest.raises(InputRefused, match="its panels are others"):
-        begin(_run(table, tmp_path / "out", panels=False))
+    def found(run: Run) -> str:
+        with pytest.raises(InputRefused) as refused:
+            begin(run)
+        said = str(refused.value)
+        assert said.startswith(f"{run.out}: {right} it was interrupted (found ")
+        return said.partition("(found ")[2][:-1]
+
+    assert found(_run(table, out, panels=False, part=5)) == (
+        "a run with --part 16384, with panels, with --uncertainty none"
+    )
+    check = Run("check", inputs_of(table), out, rule_set="a", limits={"bed_area": 2.0})
+    assert found(check) == "a run of bankside bulk compute"
+    begin(attrs.evolve(check, out=tmp_path / "check"))
+    other = attrs.evolve(check, out=tmp_path / "check", limits={"bed_area": 3.0})
+    assert found(other) == 'a run by other thresholds of the rule set "a"'
+    assert found(attrs.evolve(other, rule_set="b")) == 'a run by the rule set "a"'
+    assert found(_run(table, tmp_path)) == "check, in.parquet, out"
+    assert found(_run(table, table)) == "a file"
+    _file(table, [{**SOUND, "gauging": "other"}])
+    assert found(_run(table, out, uncertainty="none")) == "a run of another content of in.parquet"
     _file(table, [SOUND, SOUND])
-    with pytest.raises(InputRefused, match="its inputs are others"):
-        begin(_run(table, tmp_path / "out"))
-    with pytest.raises(InputRefused, match="it holds other things"):
-        begin(_run(table, tmp_path))
+    assert found(_run(table, out, uncertainty="none")) == "a run of in.parquet with 1 gauging"
+    (out / "run.json").write_text("{", encoding="utf-8")
+    assert found(_run(table, out)) == "gaugings, panels, run.json"
 
 
 def test_files_may_have_other_columns(tmp_path: Path) -> None:

@@ -34,7 +34,7 @@ def test_sheets_are_gathered_computed_and_checked(
     assert main(["bulk", "compute", str(table), str(out), "--uncertainty", "published"]) == 0
     assert "1 of 1 parts were there." in capsys.readouterr().err
     assert main(["bulk", "compare", str(out), str(out), "--against", "mean_section_m3s"]) == 0
-    assert "1 gaugings" in capsys.readouterr().out
+    assert "\n1 gauging\n" in "\n" + capsys.readouterr().out
 
 
 def test_rule_sets_are_compared(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -56,7 +56,9 @@ def test_rule_sets_are_compared(tmp_path: Path, capsys: pytest.CaptureFixture[st
     [
         (["gather", "-o", "out.parquet"], "files or --archive must be given, one of them"),
         (["simulate", "0", "-o", "out.parquet"], "gaugings must be at least 1 (got 0)"),
-        (["compute", "none.parquet", "out"], "must be a file or a folder that is there"),
+        (["simulate", "9", "-o", "out.csv"], "one that ends in .parquet, such as out.parquet"),
+        (["compare", "a", "b", "--most", "-1"], "--most must be at least 0 (got -1)"),
+        (["compute", "none.parquet", "out"], "found nothing there; the path of a table"),
         (["compute", "none", "out", "--part", "0"], "--part must be at least 1 (got 0)"),
         (["compute", "none", "out", "--workers", "0"], "--workers must be at least 1"),
     ],

@@ -13,8 +13,10 @@ from bankside.gauging.json_text import parsed, written
 from bankside.gauging.wire import to_json
 from bankside.practice.debrief.debrief import debrief
 from bankside.practice.readiness.requirements import Requirements, requirements_from_document
+from bankside.practice.session.act import Act, Session
 from bankside.practice.session.document import Practice, practice_to_document
 from bankside.practice.session.practice_streams import PRACTICE_STREAMS
+from bankside.practice.session.reach import make_reach
 
 from ..practice.trainee import Trainee, practise
 from ..report.documents import pdf_text
@@ -60,6 +62,24 @@ def test_every_stream_is_listed(capsys: pytest.CaptureFixture[str]) -> None:
 
     out = " ".join(capsys.readouterr().out.split())
     assert all(f"{name}: {one.about}" in out for name, one in PRACTICE_STREAMS.items())
+
+
+def test_the_debrief_of_who_stayed_out_is_printed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """No discharge, no section: that it was right, and what the water was."""
+    seed = next(n for n in range(50) if make_reach("after rain", n).signs.brown)
+    stayed = Practice(Session("after rain", seed, (Act("stay out"),)), "Ann Ash")
+    kept(tmp_path, "stayed", stayed)
+    assert practice("debrief", tmp_path / "stayed.json") == 0
+
+    flat = " ".join(capsys.readouterr().out.split())
+    assert "How it ended: stayed out" in flat
+    assert "You stayed out, and that was right" in flat
+    assert "brown" in flat and TOUCHES_REAL_WATER in flat
+    assert "True discharge" not in flat
+    assert practice("debrief", tmp_path / "stayed.json", "-o", tmp_path / "stayed.pdf") == 0
+    assert (tmp_path / "stayed.pdf").read_bytes().startswith(b"%PDF")
 
 
 def test_a_debrief_is_printed(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

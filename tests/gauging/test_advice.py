@@ -189,6 +189,21 @@ def test_a_rough_bed_is_told_not_to_do() -> None:
     )
 
 
+def test_where_water_runs_back_no_percent_of_next_to_nothing_is_told() -> None:
+    """An eddy takes back nearly all that comes down, so half the interval is several times that."""
+    inner = [read(1.0 * i, 0.4, 0.5 if i % 2 else -0.45) for i in range(1, 16)]
+    acts = _told(gauging(left(), *inner, right(16), units=METRIC), target=8)
+
+    assert acts[0].kind == "elsewhere" and acts[0].percent > 100
+    assert "would still leave more than the discharge either way;" in acts[0].words
+    assert acts[1].kind == "vertical"
+    assert re.search(
+        r": half the interval, now more than the discharge itself, becomes about 0\.\d+ of that, ",
+        acts[1].words,
+    )
+    assert not re.search(r"± \d{3}", " ".join(act.words for act in acts))
+
+
 def test_what_is_common_is_told_where_it_is_in_the_way() -> None:
     """In water of 10 cm a rod of 6 mm is 6 % for itself: no vertical helps."""
     shallow = [read(1.0 * i, 0.1, 0.5) for i in range(1, 25)]

@@ -1,5 +1,7 @@
 """How readings find their rows in the tables, and what is said where there is no row."""
 
+import datetime
+
 import attrs
 import pytest
 
@@ -91,6 +93,33 @@ def test_a_day_of_calibration_makes_the_rating_its_own() -> None:
     assert _each(group, "meter") == pytest.approx(2.0)
     bases = [next(p.basis for p in b.parts if p.name == "meter") for b in (own, group)]
     assert [basis.split(" rating")[0] for basis in bases] == ["own", "group"]
+
+
+@pytest.mark.parametrize(
+    ("due", "day", "percent", "basis"),
+    [
+        ("2026-07-14", "2026-07-14", 1.0, "own rating, as a day of calibration is written"),
+        ("2026-07-13", "2026-07-14", 2.0, "group rating, as its calibration was overdue"),
+        (None, "2026-07-14", 1.0, "own rating, as a day of calibration is written"),
+        ("2026-07-13", None, 1.0, "own rating, as a day of calibration is written"),
+    ],
+)
+def test_an_overdue_calibration_is_none(
+    due: str | None, day: str | None, percent: float, basis: str
+) -> None:
+    """The figures by hand from the table at 0.25 m/s; what counts is the day of the gauging."""
+    verticals = [read(float(x), 0.5, 0.25) for x in range(1, 6)]
+    meter = attrs.evolve(CALIBRATED, calibration_due=due and datetime.date.fromisoformat(due))
+    gauging = Gauging(
+        SI,
+        (between_banks(*verticals, right=6.0),),
+        date=day and datetime.date.fromisoformat(day),
+        meter=meter,
+    )
+    budget = budgets(gauging)["iso-748"]
+
+    assert _each(budget, "meter") == pytest.approx(percent)
+    assert next(p.basis for p in budget.parts if p.name == "meter").startswith(basis)
 
 
 def test_counts_find_their_rows_by_the_rating() -> None:

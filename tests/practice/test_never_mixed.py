@@ -328,7 +328,7 @@ def test_no_command_for_real_water_shows_what_is_kept(
         keep_practice(connection)
     after = _given(place, tmp_path / "after", capsys)
 
-    assert len(before[0]) == 5 and "all.parquet: 1 gaugings." in before[1]
+    assert len(before[0]) == 5 and "all.parquet: 1 gauging." in before[1]
     assert after == before
 
 

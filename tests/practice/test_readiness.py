@@ -172,7 +172,7 @@ def test_requirements_come_back_from_json() -> None:
         ({"format": "x"}, 'format must be "bankside.readiness/1"'),
         ({"format": FORMAT, "streams": 0}, "streams must be a whole number"),
         ({"format": FORMAT, "streams": 2.5}, "streams must be a whole number"),
-        ({"format": FORMAT, "kinds": 8, "streams": 9}, "kinds must be from 1 to 7 (got 8)"),
+        ({"format": FORMAT, "kinds": 9, "streams": 9}, "kinds must be from 1 to 8 (got 9)"),
         ({"format": FORMAT, "kinds": 3, "streams": 2}, "kinds must be from 1 to 2 (got 3)"),
         ({"format": FORMAT, "must": ["ocean"]}, "must must hold practice streams"),
         ({"format": FORMAT, "strems": 3}, "strems"),

@@ -106,13 +106,18 @@ class Client:
         async def send(message: Any) -> None:
             sent.append(dict(message))
 
-        await self._app(self._scope(method, path, address, headers), receive, send)
+        await self._app(self.scope_of(method, path, address, headers), receive, send)
         return Answered(sent)
 
-    def _scope(
-        self, method: str, path: str, address: str, headers: Mapping[str, str]
+    def scope_of(
+        self,
+        method: str,
+        path: str,
+        address: str = "192.0.2.7",
+        headers: Mapping[str, str] | None = None,
     ) -> dict[str, Any]:
-        said = {"host": self._host, **headers}
+        """Return a request as an application gets it."""
+        said = {"host": self._host, **(headers or {})}
         if self._token:
             said["authorization"] = f"Bearer {self._token}"
         bare, _, query = path.partition("?")

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import socket
 import subprocess
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from argon2 import PasswordHasher
 
 from bankside.archive import accounts
-from bankside.archive.archive import Archive
+from bankside.archive.archive import Archive, open_archive
 
 from .asking import Served
 
@@ -31,6 +32,28 @@ def here(archive: Archive) -> Served:
 def served(archive: Archive) -> Served:
     """An archive that is served to whoever shows a token."""
     return Served.to_others(archive)
+
+
+@pytest.fixture
+def archive_file(ready_file: Path, tmp_path: Path) -> Path:
+    """The file of an archive in which there is nothing yet."""
+    file = tmp_path / "season.db"
+    file.write_bytes(ready_file.read_bytes())
+    return file
+
+
+@pytest.fixture
+def file_served(archive_file: Path) -> Iterator[Served]:
+    """An archive in a file, served to whoever shows a token: for what no database differs in."""
+    with open_archive(archive_file) as archive:
+        yield Served.to_others(archive)
+
+
+@pytest.fixture
+def file_here(archive_file: Path) -> Iterator[Served]:
+    """An archive in a file, served to this machine."""
+    with open_archive(archive_file) as archive:
+        yield Served.here(archive)
 
 
 @pytest.fixture

@@ -29,26 +29,28 @@ class Serving:
         self._arguments = (str(folder), "--archive", place, *options)
         self._process: subprocess.Popen[str] | None = None
         self.page = ""
+        self.said = ""
+        """What it said, on either stream, until it ended."""
         self.start()
 
     def start(self) -> None:
         """Start it, and wait until it listens."""
-        with tempfile.TemporaryFile("w+") as wrong:
-            self._process = subprocess.Popen(
-                [sys.executable, "-c", _CODE, *self._arguments],
-                stdin=subprocess.DEVNULL,
-                stdout=subprocess.PIPE,
-                stderr=wrong,
-                text=True,
-                env={**os.environ, "PYTHONWARNINGS": "error"},
-            )
-            assert self._process.stdout is not None
-            said = _SAID.search(self._process.stdout.readline())
-            if said is None:
-                self._process.wait(_LEAVE_TIME_S)
-                wrong.seek(0)
-                raise AssertionError(f"the server did not start: {wrong.read()}")
-        self.page = said[1]
+        self._wrong = tempfile.TemporaryFile("w+")  # noqa: SIM115 (closed where it is ended)
+        self._process = subprocess.Popen(
+            [sys.executable, "-c", _CODE, *self._arguments],
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.PIPE,
+            stderr=self._wrong,
+            text=True,
+            env={**os.environ, "PYTHONWARNINGS": "error"},
+        )
+        assert self._process.stdout is not None
+        self.said = self._process.stdout.readline()
+        found = _SAID.search(self.said)
+        if found is None:
+            self._process.wait(_LEAVE_TIME_S)
+            raise AssertionError(f"the server did not start: {self._all_said()}")
+        self.page = found[1]
 
     def kill(self) -> None:
         """End it as a power cut does: it gets no chance to finish anything."""
@@ -62,6 +64,14 @@ class Serving:
         assert self._process is not None and self._process.stdout is not None
         self._process.send_signal(how)
         code = self._process.wait(_LEAVE_TIME_S)
-        self._process.stdout.close()
+        self._all_said()
         self._process = None
         return code
+
+    def _all_said(self) -> str:
+        """Read what is left to be read of what it said, and let go of where it stands."""
+        assert self._process is not None and self._process.stdout is not None
+        with self._process.stdout as out, self._wrong as wrong:
+            wrong.seek(0)
+            self.said += out.read() + wrong.read()
+        return self.said

@@ -53,9 +53,17 @@ class Trainee:
 
     def choose(self, address: str, stream: str, number: int) -> None:
         """Choose a stream and its number."""
+        self.arrive(address)
+        self.pick(stream, number)
+
+    def arrive(self, address: str) -> None:
+        """Go to where a stream is chosen."""
+        self.page.goto(f"{address}#/practice")
+        self.page.get_by_role("button", name="Go to a practice stream").click()
+
+    def pick(self, stream: str, number: int) -> None:
+        """Pick a stream and its number there, in feet."""
         page = self.page
-        page.goto(f"{address}#/practice")
-        page.get_by_role("button", name="Go to a practice stream").click()
         page.locator("label").filter(has_text=stream).first.click()
         type_in(page, "Its number", str(number))
         page.locator("label").filter(has_text="feet and tenths").click()

@@ -22,6 +22,8 @@ function finding(severity: Severity): FindingView {
     channel: null,
     verticals: [],
     tapes: [],
+    rule: "",
+    source: "",
     rules: [],
     instead: null,
     places: [],

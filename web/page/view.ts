@@ -53,6 +53,9 @@ export interface FindingView {
   readonly channel: string | null;
   readonly verticals: readonly string[];
   readonly tapes: readonly number[];
+  /** When its check raises it, and who says so. */
+  readonly rule: string;
+  readonly source: string;
   readonly rules: readonly string[];
   /** The figure that was probably meant, as the entry that would say so. */
   readonly instead: {

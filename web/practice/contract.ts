@@ -1,6 +1,6 @@
 /** What a practice session is, and what the engine shows of it: `practise` in `bankside.bank`. */
 
-export type Doing = "choose" | "clear" | "stretch" | "stage" | "edge" | "sound" | "hold";
+export type Doing = "choose" | "clear" | "stretch" | "stage" | "edge" | "sound" | "hold" | "stay out";
 export type Side = "left" | "right";
 
 /** One act; lengths in metres. What it does not say is done as it should be. */
@@ -25,11 +25,20 @@ export interface SessionSaid {
   readonly acts: readonly Act[];
 }
 
+export type Bank = "sloping" | "steep" | "undercut";
+
+/** From and to across a section: 0 at the left bank, 1 at the right. */
+export type Stretch = readonly [number, number];
+
 /** A place across a section as it looks from the bank. */
 export interface FacePlace {
   /** From 0 at the left bank to 1 at the right. */
   readonly at: number;
   readonly dry: boolean;
+  /** How dark the water looks: from 0, where the bed shines through, to `darkest` of the section. */
+  readonly dark: number;
+  /** How uneven the surface is, in m. */
+  readonly ripple: number;
   /** m/s at the surface; below 0 where it runs back. */
   readonly speed: number;
   /** Degrees off square. */
@@ -40,7 +49,28 @@ export interface SectionView {
   readonly name: string;
   readonly along_m: number;
   readonly width_m: number;
+  readonly left_bank: Bank;
+  readonly right_bank: Bank;
   readonly face: readonly FacePlace[];
+  readonly darkest: number;
+  /** What stands out of the water, and what lies close under its surface. */
+  readonly stones: readonly Stretch[];
+  readonly under: readonly Stretch[];
+  /** Water that stands or runs back, and that of it which runs back. */
+  readonly dead: readonly Stretch[];
+  readonly back: readonly Stretch[];
+  /** How far below the section wood lies across the water; null where none does. */
+  readonly wood_m: number | null;
+}
+
+/** What shows of a reach beside its sections, from the bank. */
+export interface SignsView {
+  readonly brown: boolean;
+  readonly drift: boolean;
+  /** How long somebody walked along the reach, and what the staff gauge showed before and after. */
+  readonly walked_minutes: number;
+  readonly gauge_before_m: number;
+  readonly gauge_now_m: number;
 }
 
 export type Shown =
@@ -73,6 +103,7 @@ export type Shown =
 /** A session as the engine shows it; `shown` has one place for every act, null where nothing shows. */
 export interface SessionView {
   readonly about: string;
+  readonly signs: SignsView;
   readonly sections: readonly SectionView[];
   readonly chosen: string | null;
   readonly cleared: boolean;
@@ -94,8 +125,20 @@ export interface Told {
   readonly severity: string;
 }
 
+/** What is said of going in or staying out, where no discharge is told. */
+export interface JudgedView {
+  readonly judged: {
+    readonly outcome: "stayed out" | "came out" | "went in";
+    readonly dangerous: boolean;
+    readonly verdict: string;
+    readonly because: readonly string[];
+    readonly instead: readonly { readonly why: string; readonly what: string; readonly source: string }[];
+  };
+}
+
 /** What is to be learnt from a practice gauging; tape, depths and velocities as called. */
 export interface DebriefView {
+  readonly judged: null;
   readonly true: number;
   readonly measured: number;
   readonly unit: string;

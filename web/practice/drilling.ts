@@ -13,6 +13,15 @@ export type Figure =
   | { readonly draw: "tape"; readonly unit: "m"; readonly edge: number; readonly backwards: boolean }
   | { readonly draw: "setting" | "words" | "edges" };
 
+/** Why each is asked, by the keys of the reasons. */
+export const WHY_ASKED: Readonly<Record<Figure["draw"], string>> = {
+  rod: "reading a rod; depth",
+  tape: "reading a rod; tape",
+  setting: "rod setting; points",
+  words: "units",
+  edges: "spacing; verticals",
+};
+
 export interface SheetRow {
   readonly tape: number;
   readonly depth?: number;

@@ -1,9 +1,10 @@
 /** A practice session as a file for the leader: what was done, what was written, who it was. */
 
-import { fold, valueAt } from "../journal/fold.ts";
+import { fold, type Folded, valueAt } from "../journal/fold.ts";
 import type { Store } from "../journal/store_contract.ts";
 import { crewOf } from "../page/crew.ts";
 import type { Engine } from "../page/engine_contract.ts";
+import { lastDecision } from "../page/wading.ts";
 import type { SessionSaid, Told } from "./contract.ts";
 import { settingOf } from "./session.svelte.ts";
 
@@ -44,7 +45,13 @@ export async function sessionFile(gauging: string, { store, engine }: Around): P
   const { format: _, ...record } = reply.record;
   const told = ((await store.setting(`${settingOf(gauging)}/told`)) as readonly Told[] | undefined) ?? [];
   const day = (entries[0]?.at ?? "").slice(0, 10);
-  return { format: "bankside.practice/1", person, day, session, told, record };
+  return { format: "bankside.practice/1", person, day, session: asDecided(session, folded), told, record };
+}
+
+/** What was decided at "Safe to wade?" is an act of the session as well: its file tells it alone. */
+export function asDecided(session: SessionSaid, folded: Folded): SessionSaid {
+  if (lastDecision(folded)?.safe !== false || session.acts.at(-1)?.do === "stay out") return session;
+  return { ...session, acts: [...session.acts, { do: "stay out" }] };
 }
 
 /** Keep who practised, where no recorder was said. */

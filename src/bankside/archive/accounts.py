@@ -23,6 +23,7 @@ __all__ = [
     "account_name",
     "accounts",
     "add_account",
+    "as_kept",
     "remove_account",
     "set_password",
     "who_signs_in",
@@ -48,9 +49,14 @@ class Account:
     made_at: str
 
 
+def as_kept(text: str) -> str:
+    """Return a name as an account of this name would have it, whatever it is."""
+    return " ".join(unicodedata.normalize("NFC", text).split())
+
+
 def account_name(text: str) -> str:
     """Return a name as it is kept; DoesNotFit for one that is blank, or too long."""
-    name = " ".join(unicodedata.normalize("NFC", text).split())
+    name = as_kept(text)
     if not name or len(name) > _LONGEST_NAME or not name.isprintable():
         raise DoesNotFit(
             f"A name has 1 to {_LONGEST_NAME} characters that can be seen (got {len(name)})."
@@ -101,9 +107,7 @@ def remove_account(connection: Connection, name: str) -> None:
 
 def who_signs_in(connection: Connection, name: str, password: str) -> Account | None:
     """Return the account of this name and password, None where they do not belong together."""
-    row = connection.execute(
-        select(table).where(table.c.name == " ".join(unicodedata.normalize("NFC", name).split()))
-    ).first()
+    row = connection.execute(select(table).where(table.c.name == as_kept(name))).first()
     try:
         with _AT_A_TIME:
             _HASHER.verify(_nobody() if row is None else row.password, password[:_MOST_SIGNS])

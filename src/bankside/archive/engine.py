@@ -82,23 +82,33 @@ def engine_of(url: URL, *, to_write: bool = True) -> Engine:
     """Return the engine of an archive's database; nothing is opened yet.
 
     to_write: whether anything is to be written; without it, an SQLite file stays as it is to the
-    last byte, and may lie where nothing can be written.
+    last byte, and may lie where nothing can be written. What is written goes into no error of the
+    database: such an error may end in a log, and hashes and readings are nothing for one.
     """
     if url.get_backend_name() == "sqlite":
         engine = _sqlite(url, to_write)
         event.listen(engine, "begin", _begin_sqlite)
         return engine
     # A connection that a restart of the database broke is seen before it is used.
-    return create_engine(url, pool_pre_ping=True, isolation_level="REPEATABLE READ")
+    return create_engine(
+        url, pool_pre_ping=True, isolation_level="REPEATABLE READ", hide_parameters=True
+    )
 
 
 def _sqlite(url: URL, to_write: bool) -> Engine:
     if to_write:
-        engine = create_engine(url, connect_args={"timeout": _SECONDS_TO_WAIT})
+        engine = create_engine(
+            url, connect_args={"timeout": _SECONDS_TO_WAIT}, hide_parameters=True
+        )
         event.listen(engine, "connect", _set_up_sqlite)
         return engine
     file = f"{Path(url.database or '').absolute().as_uri()}?mode=ro{_settled(url)}"
-    engine = create_engine("sqlite://", creator=lambda: _looking(file), poolclass=QueuePool)
+    engine = create_engine(
+        "sqlite://",
+        creator=lambda: _looking(file),
+        poolclass=QueuePool,
+        hide_parameters=True,
+    )
     event.listen(engine, "connect", _leave_to_us)
     return engine
 

@@ -48,6 +48,7 @@ ASKS: Final[Mapping[str, Ask]] = {
     "note": note,
     "record": record,
     "entries": entries,
+    "why": _later("why", "why"),
     "practice streams": _later("practise", "practice_streams"),
     "practise": _later("practise", "practise"),
     "debrief": _later("debrief", "debrief"),

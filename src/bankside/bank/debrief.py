@@ -19,6 +19,7 @@ from bankside.gauging.units import (
 )
 from bankside.practice.debrief.debrief import Debrief
 from bankside.practice.debrief.debrief import debrief as debrief_of
+from bankside.practice.debrief.judgement import Judgement, judge
 from bankside.practice.debrief.source_words import SOURCES
 from bankside.practice.session.document import practice_from_document, practice_to_document
 from bankside.practice.session.followed import follow
@@ -34,8 +35,10 @@ def debrief(request: Request) -> dict[str, Any]:
 
     Discharges are in ft³/s for a tape in feet and m³/s for any other, tape and depths as called,
     parts of the error in percent of the true discharge. `practice` is the session with its record,
-    as it is kept. InputRefused where nothing was written down, the record is not one of practice,
-    or the readings give no discharge.
+    as it is kept. Where going in or staying out matters more than a discharge, `judged` says what
+    is to be said of it and no figure of the stream is told; elsewhere it is null. InputRefused
+    where nothing was written down, the record is not one of practice, or the readings give no
+    discharge.
     """
     document, items = request.document("practice"), request.entries("entries")
     request.done("practice", "entries")
@@ -44,7 +47,11 @@ def debrief(request: Request) -> dict[str, Any]:
         found_there = "none" if record is None else "one of real water"
         message = f"entries must make the record of a practice gauging (got {found_there})"
         raise InputRefused([Fault(message, path="entries")])
-    found = debrief_of(attrs.evolve(practice_from_document(document), record=record))
+    practice = attrs.evolve(practice_from_document(document), record=record)
+    judged = judge(practice)
+    if judged is not None:
+        return _judged(judged)
+    found = debrief_of(practice)
     feet = record.units.length == "ft"
     cubic = cubic_metres_per_second_per("ft3/s" if feet else "m3/s")
     return {
@@ -68,8 +75,24 @@ def debrief(request: Request) -> dict[str, Any]:
         "findings": [attrs.asdict(one) for one in found.findings],
         "one_more": _one_more(found),
         "section_true": _section(found, record),
+        "judged": None,
         "mark": PRACTICE_WORDS,
         "practice": practice_to_document(found.practice),
+    }
+
+
+def _judged(judged: Judgement) -> dict[str, Any]:
+    """Return what is said of going in or staying out, where no discharge is told."""
+    return {
+        "judged": {
+            "outcome": judged.outcome,
+            "dangerous": judged.dangerous,
+            "verdict": judged.verdict,
+            "because": list(judged.because),
+            "instead": [attrs.asdict(one) for one in judged.instead],
+        },
+        "mark": PRACTICE_WORDS,
+        "practice": practice_to_document(judged.practice),
     }
 
 

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from typing import Any, Final
+from typing import Any
+
+import attrs
 
 from bankside.bank.request import Request
 from bankside.gauging.structure import structured
 from bankside.practice.session.act import Session
+from bankside.practice.session.face import DARKEST, face_of
 from bankside.practice.session.followed import Followed, follow
+from bankside.practice.session.high_water import WALKED
 from bankside.practice.session.practice_streams import PRACTICE_STREAMS
 from bankside.practice.session.reach import Candidate
 from bankside.practice.session.shown import Shown, ShownDepth, ShownEdge, ShownStage
 
 __all__ = ["practice_streams", "practise"]
-
-# Places across a section at which a page draws stones and arrows.
-_PLACES: Final = 24
 
 
 def practice_streams(request: Request) -> dict[str, Any]:
@@ -38,7 +39,8 @@ def practise(request: Request) -> dict[str, Any]:
     followed = follow(structured(document, Session))
     return {
         "about": followed.reach.kind.about,
-        "sections": [_section(one) for one in followed.reach.sections],
+        "signs": _signs(followed),
+        "sections": [_section(one, followed) for one in followed.reach.sections],
         "chosen": None if followed.section is None else followed.section.name,
         "cleared": followed.cleared,
         "skew": followed.skew,
@@ -47,24 +49,35 @@ def practise(request: Request) -> dict[str, Any]:
     }
 
 
-def _section(candidate: Candidate) -> dict[str, Any]:
-    stream = candidate.water.stream
-    width = stream.right - stream.left
-    places = [(i + 0.5) / _PLACES for i in range(_PLACES)]
-    ys = [stream.left + width * place for place in places]
+def _signs(followed: Followed) -> dict[str, Any]:
+    """Return what shows of a reach beside its sections, from the bank."""
+    signs, came = followed.reach.signs, -WALKED
+    return {
+        "brown": signs.brown,
+        "drift": signs.drift,
+        "walked_minutes": WALKED / 60.0,
+        "gauge_before_m": followed.gauge_at(came),
+        "gauge_now_m": followed.gauge_at(0.0),
+    }
+
+
+def _section(candidate: Candidate, followed: Followed) -> dict[str, Any]:
+    here = candidate is followed.section and followed.cleared
+    stream = (candidate.cleared if here else candidate.water).stream
+    face = face_of(stream, brown=followed.reach.signs.brown)
     return {
         "name": candidate.name,
         "along_m": candidate.along,
-        "width_m": width,
-        "face": [
-            {
-                "at": place,
-                "dry": not stream.depth_at(y) > 0.0,
-                "speed": stream.mean_speed_at(y),
-                "angle": stream.angle_at(y),
-            }
-            for place, y in zip(places, ys, strict=True)
-        ],
+        "width_m": face.width,
+        "left_bank": face.left_bank,
+        "right_bank": face.right_bank,
+        "face": [attrs.asdict(place) for place in face.places],
+        "darkest": DARKEST,
+        "stones": [list(one) for one in face.stones],
+        "under": [list(one) for one in face.under],
+        "dead": [list(one) for one in face.dead],
+        "back": [list(one) for one in face.back],
+        "wood_m": followed.reach.wood_below(candidate),
     }
 
 

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from decimal import Decimal, InvalidOperation
-from typing import Any
+from typing import Any, Final
 
 from bankside.bank.standing import Standing
 from bankside.bank.view_verticals import figure, keys_at
 from bankside.gauging.checks.answers import is_open, key_of
 from bankside.gauging.checks.finding import Finding
+from bankside.gauging.checks.run import ALL_CHECKS
 from bankside.note.findings import threshold_words
 
 __all__ = ["finding_view"]
+
+_CHECKS: Final = {check.name: check for check in ALL_CHECKS}
 
 # Whether somebody stands there is for the leader to say, below the limits of a stop as well.
 _LEADER_DECIDES = frozenset({"Water too strong to wade", "Deeper than wading work"})
@@ -32,6 +35,8 @@ def finding_view(standing: Standing, finding: Finding) -> dict[str, Any]:
         "channel": None if finding.channel is None else standing.channel_key(finding.channel),
         "verticals": keys_at(standing, finding.channel, finding.tapes),
         "tapes": list(finding.tapes),
+        "rule": _CHECKS[finding.check].trigger,
+        "source": _CHECKS[finding.check].source,
         "rules": [threshold_words(one, standing.rules) for one in finding.thresholds],
         "instead": _instead(standing, finding),
         "places": [

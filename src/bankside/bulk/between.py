@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import math
 
-from bankside.bulk.columns import Column, Flags, Whole
+from bankside.bulk.columns import Column, Read, Stations, Whole
 from bankside.bulk.compiled import compiled, helping
-from bankside.bulk.published import panel_flows, wet_stretches
+from bankside.bulk.stretches import panel_flows, wet_stretches
 from bankside.kernel.between import (
     between_evidence,
     between_variance,
@@ -72,13 +72,8 @@ def _laid_out(
     stretches: int,
     first: Whole,
     last: Whole,
-    tape: Column,
-    depth: Column,
-    velocity: Column,
-    measured: Flags,
-    points: Column,
-    exposure: Column,
-    at_surface: Column,
+    stations: Stations,
+    read: Read,
     room: Column,
     ends: Whole,
 ) -> int:
@@ -88,18 +83,24 @@ def _laid_out(
         begin = count
         flows = False
         for j in range(first[s], last[s] + 1):
-            if j == first[s] or j == last[s] or measured[j] or depth[j] == 0.0:
-                room[_TAPE, count] = tape[j]
-                room[_DEPTH, count] = depth[j]
-                room[_VELOCITY, count] = velocity[j]
-                room[_FLOW, count] = depth[j] * velocity[j]
-                exposed = 100.0 * FLOAT if at_surface[j] == _FLOATED else exposure[j]
-                room[_READ_VARIANCE, count] = reading_variance_of(
-                    depth[j], velocity[j], points[j], exposed, measured[j]
+            if j == first[s] or j == last[s] or stations.measured[j] or stations.depth[j] == 0.0:
+                room[_TAPE, count] = stations.tape[j]
+                room[_DEPTH, count] = stations.depth[j]
+                room[_VELOCITY, count] = stations.velocity[j]
+                room[_FLOW, count] = stations.depth[j] * stations.velocity[j]
+                exposed = (
+                    100.0 * FLOAT if read.at_surface[j] == _FLOATED else read.exposure_percent[j]
                 )
-                by_surface = at_surface[j] != 0.0 and points[j] == 1.0
+                room[_READ_VARIANCE, count] = reading_variance_of(
+                    stations.depth[j],
+                    stations.velocity[j],
+                    read.points[j],
+                    exposed,
+                    stations.measured[j],
+                )
+                by_surface = read.at_surface[j] != 0.0 and read.points[j] == 1.0
                 room[_BY_SURFACE, count] = 1.0 if by_surface else 0.0
-                room[_PROFILE, count] = profile_share(points[j], by_surface)
+                room[_PROFILE, count] = profile_share(read.points[j], by_surface)
                 flows = flows or room[_FLOW, count] != 0.0
                 count += 1
         if flows:
@@ -239,17 +240,8 @@ def _half_width(
 def _between(
     begin: int,
     end: int,
-    starts: Whole,
-    channels: Whole,
-    counts: Whole,
-    tape: Column,
-    depth: Column,
-    velocity: Column,
-    measured: Flags,
-    points: Column,
-    exposure: Column,
-    at_surface: Column,
-    own_rating: Column,
+    stations: Stations,
+    read: Read,
     width_percent: float,
     standard: Column,
     half_95: Column,
@@ -261,24 +253,19 @@ def _between(
     """Standard uncertainty, and half the intervals of 95 and 68 %, in percent."""
     for k in range(begin, end):
         standard[k], half_95[k], half_68[k] = math.nan, math.nan, math.nan
-        count = starts[k + 1] - starts[k]
-        total = panel_flows(k, starts, channels, counts, tape, depth, velocity, room[0], room[1])
+        count = stations.starts[k + 1] - stations.starts[k]
+        total = panel_flows(k, stations, room[0], room[1])
         if not has_shares(total, amount_of(room[1, :count])):
             continue
         total = abs(total)
-        stretches = wet_stretches(k, starts, channels, counts, depth, places[0], places[1])
+        stretches = wet_stretches(k, stations, places[0], places[1])
         ends = places[2]
         waters = _laid_out(
             stretches,
             places[0],
             places[1],
-            tape,
-            depth,
-            velocity,
-            measured,
-            points,
-            exposure,
-            at_surface,
+            stations,
+            read,
             room,
             ends,
         )
@@ -287,7 +274,7 @@ def _between(
         profile = _prepared(waters, ends, room)
         _weighed(waters, ends, room, characters)
         n = ends[waters - 1]
-        own = own_rating[starts[k]] != 0.0
+        own = read.own_rating[stations.starts[k]] != 0.0
         standard[k], fixed = _stated(total, profile, n, width_percent, own, room, characters)
         half_95[k] = _half_width(0.95, total, fixed, profile, characters)
         half_68[k] = _half_width(0.68, total, fixed, profile, characters)

@@ -7,11 +7,11 @@ the severity of a check hangs on whether one more vertical fits on the tape, it 
 from __future__ import annotations
 
 import math
-from typing import Final
+from typing import Final, NamedTuple
 
 import attrs
 
-from bankside.bulk.columns import Column, Flags, Whole
+from bankside.bulk.columns import Column, Panels, Stations, Whole
 from bankside.bulk.compiled import compiled, helping
 from bankside.gauging.checks.finding import Severity
 from bankside.gauging.filed_fits import NOTHING
@@ -26,7 +26,16 @@ from bankside.kernel.limits import (
 from bankside.kernel.section import section_area
 from bankside.kernel.totals import amount_of
 
-__all__ = ["LIMITS", "SLOTS", "Slot", "check_places", "check_sections", "check_wholes"]
+__all__ = [
+    "LIMITS",
+    "SLOTS",
+    "Found",
+    "Limits",
+    "Slot",
+    "check_places",
+    "check_sections",
+    "check_wholes",
+]
 
 
 @attrs.frozen
@@ -61,72 +70,88 @@ SLOTS: Final = (
 _STRONG_STOP, _STRONG, _DEEP_STOP, _DEEP, _TOO_MUCH, _AIM = range(6)
 _NEIGHBOURS, _BED, _WEAK, _BACK_NOTE, _BACK, _BACK_FIX, _TOTALS = range(6, len(SLOTS))
 
-LIMITS: Final = (
-    *("wade_product_stop", "wade_product_caution", "wade_depth_stop", "wade_depth_caution"),
-    *("panel_share_limit", "panel_share_aim", "neighbour_share", "neighbour_velocity"),
-    *("bed_area", "weak_depth", "weak_velocity", "reverse_share_explain", "reverse_share_fix"),
-    "totals_difference",
-)
-"""The thresholds of a rule set that are asked, in SI."""
 
-_PRODUCT_STOP, _PRODUCT, _DEPTH_STOP, _DEPTH, _SHARE, _SHARE_AIM, _COMPARED = range(7)
-_DIFFERENCE, _AREA, _SHALLOW, _SLOW, _BACK_LIMIT, _BACK_MOST, _FILED = range(7, len(LIMITS))
+class Limits(NamedTuple):
+    """The thresholds of a rule set that are asked, in SI, each by its name there."""
+
+    wade_product_stop: float
+    wade_product_caution: float
+    wade_depth_stop: float
+    wade_depth_caution: float
+    panel_share_limit: float
+    panel_share_aim: float
+    neighbour_share: float
+    neighbour_velocity: float
+    bed_area: float
+    weak_depth: float
+    weak_velocity: float
+    reverse_share_explain: float
+    reverse_share_fix: float
+    totals_difference: float
+
+
+LIMITS: Final = Limits._fields
+"""Their names."""
+
+
+class Found(NamedTuple):
+    """One row a slot of `SLOTS`, one column a gauging: how many places, the worst figure, where."""
+
+    places: Whole
+    worst: Column
+    at: Whole
 
 
 @helping
-def _told(slot: int, k: int, j: int, figure: float, count: Whole, worst: Column, at: Whole) -> None:
+def _told(slot: int, k: int, j: int, figure: float, found: Found) -> None:
     """Count one more place of a finding, and keep it where it is the worst so far."""
-    if count[slot, k] == 0 or abs(figure) > abs(worst[slot, k]):
-        worst[slot, k] = figure
-        at[slot, k] = j
-    count[slot, k] += 1
+    if found.places[slot, k] == 0 or abs(figure) > abs(found.worst[slot, k]):
+        found.worst[slot, k] = figure
+        found.at[slot, k] = j
+    found.places[slot, k] += 1
 
 
 def _check_places(
     begin: int,
     end: int,
-    starts: Whole,
-    depth: Column,
+    stations: Stations,
     fastest: Column,
     slowest: Column,
-    share: Column,
-    flow: Column,
-    limits: Column,
-    count: Whole,
-    worst: Column,
-    at: Whole,
+    panels: Panels,
+    limits: Limits,
+    found: Found,
 ) -> None:
     """What is held against a limit at each vertical by itself: depth, product, share, direction."""
     for k in range(begin, end):
-        first, last = starts[k], starts[k + 1]
+        first, last = stations.starts[k], stations.starts[k + 1]
         back, amount, upstream = 0.0, 0.0, 0
         for j in range(first, last):
-            product = depth[j] * fastest[j]
-            if depth[j] > 0.0 and not below(product, limits[_PRODUCT_STOP]):
-                _told(_STRONG_STOP, k, j, product, count, worst, at)
-            elif depth[j] > 0.0 and not below(product, limits[_PRODUCT]):
-                _told(_STRONG, k, j, product, count, worst, at)
-            if above(depth[j], limits[_DEPTH]):
-                slot = _DEEP_STOP if above(depth[j], limits[_DEPTH_STOP]) else _DEEP
-                _told(slot, k, j, depth[j], count, worst, at)
+            product = stations.depth[j] * fastest[j]
+            if stations.depth[j] > 0.0 and not below(product, limits.wade_product_stop):
+                _told(_STRONG_STOP, k, j, product, found)
+            elif stations.depth[j] > 0.0 and not below(product, limits.wade_product_caution):
+                _told(_STRONG, k, j, product, found)
+            if above(stations.depth[j], limits.wade_depth_caution):
+                slot = _DEEP_STOP if above(stations.depth[j], limits.wade_depth_stop) else _DEEP
+                _told(slot, k, j, stations.depth[j], found)
             # Without shares, where the panels cancel, nothing is above a limit: NaN never is.
-            if printed_above(share[j], limits[_SHARE]):
-                _told(_TOO_MUCH, k, j, share[j], count, worst, at)
-            elif printed_above(share[j], limits[_SHARE_AIM]):
-                _told(_AIM, k, j, share[j], count, worst, at)
+            if printed_above(panels.share[j], limits.panel_share_limit):
+                _told(_TOO_MUCH, k, j, panels.share[j], found)
+            elif printed_above(panels.share[j], limits.panel_share_aim):
+                _told(_AIM, k, j, panels.share[j], found)
             if slowest[j] < 0.0:
                 upstream += 1
-            amount += abs(flow[j])
-            back -= min(flow[j], 0.0)
+            amount += abs(panels.discharge_m3s[j])
+            back -= min(panels.discharge_m3s[j], 0.0)
         if upstream > 0:
             percent = 100.0 * back / amount if amount > 0.0 else 0.0
             slot = _BACK_NOTE
-            if above(percent, limits[_BACK_MOST]):
+            if above(percent, limits.reverse_share_fix):
                 slot = _BACK_FIX
-            elif above(percent, limits[_BACK_LIMIT]):
+            elif above(percent, limits.reverse_share_explain):
                 slot = _BACK
-            _told(slot, k, first, percent, count, worst, at)
-            count[slot, k] = upstream
+            _told(slot, k, first, percent, found)
+            found.places[slot, k] = upstream
 
 
 @helping
@@ -141,78 +166,72 @@ def _away(depth: Column, edge: Column, i: int) -> bool:
 def _check_sections(
     begin: int,
     end: int,
-    starts: Whole,
-    channels: Whole,
-    counts: Whole,
-    tape: Column,
-    depth: Column,
-    velocity: Column,
-    measured: Flags,
+    stations: Stations,
     edge: Column,
-    share: Column,
-    limits: Column,
-    count: Whole,
-    worst: Column,
-    at: Whole,
+    panels: Panels,
+    limits: Limits,
+    found: Found,
 ) -> None:
     """What is held against a limit between neighbours: velocities, and the bend of the bed."""
     for k in range(begin, end):
-        start = starts[k]
-        for c in range(channels[k], channels[k + 1]):
-            stop = start + counts[c]
-            x, d, v = tape[start:stop], depth[start:stop], velocity[start:stop]
-            e, s, m = edge[start:stop], share[start:stop], measured[start:stop]
+        start = stations.starts[k]
+        for c in range(stations.channels[k], stations.channels[k + 1]):
+            stop = start + stations.counts[c]
+            x, d, v = (
+                stations.tape[start:stop],
+                stations.depth[start:stop],
+                stations.velocity[start:stop],
+            )
+            e, s, m = edge[start:stop], panels.share[start:stop], stations.measured[start:stop]
             area = section_area(x, d)
             for i in range(len(x) - 1):
                 difference = velocity_difference(v[i], v[i + 1])
                 if (
-                    clearly_above(difference, limits[_DIFFERENCE])
-                    and printed_above(s[i], limits[_COMPARED])
-                    and printed_above(s[i + 1], limits[_COMPARED])
+                    clearly_above(difference, limits.neighbour_velocity)
+                    and printed_above(s[i], limits.neighbour_share)
+                    and printed_above(s[i + 1], limits.neighbour_share)
                     and (m[i] and m[i + 1])
                     and (_away(d, e, i) and _away(d, e, i + 1))
                 ):
-                    _told(_NEIGHBOURS, k, start + i, difference, count, worst, at)
+                    _told(_NEIGHBOURS, k, start + i, difference, found)
                 if area > 0.0:
                     percent = 100.0 * abs(bed_change(x, d, i)) / area
-                    if clearly_above(percent, limits[_AREA]):
-                        _told(_BED, k, start + i, percent, count, worst, at)
+                    if clearly_above(percent, limits.bed_area):
+                        _told(_BED, k, start + i, percent, found)
             start = stop
 
 
 def _check_wholes(
     begin: int,
     end: int,
-    starts: Whole,
-    flow: Column,
+    stations: Stations,
     discharge: Column,
     depth_mean: Column,
     velocity_mean: Column,
     filed: Column,
     rounding: Column,
-    limits: Column,
-    count: Whole,
-    worst: Column,
-    at: Whole,
+    panels: Panels,
+    limits: Limits,
+    found: Found,
 ) -> None:
     """What is held against a limit of the gauging as a whole: its means, and its filed total."""
     for k in range(begin, end):
-        first = starts[k]
+        first = stations.starts[k]
         speed = abs(velocity_mean[k])
-        if below(depth_mean[k], limits[_SHALLOW]) and below(speed, limits[_SLOW]):
-            _told(_WEAK, k, first, velocity_mean[k], count, worst, at)
+        if below(depth_mean[k], limits.weak_depth) and below(speed, limits.weak_velocity):
+            _told(_WEAK, k, first, velocity_mean[k], found)
         if math.isnan(filed[k]):
             continue
-        nothing = NOTHING * amount_of(flow[first : starts[k + 1]])
+        nothing = NOTHING * amount_of(panels.discharge_m3s[first : stations.starts[k + 1]])
         difference = discharge[k] - filed[k]
         if abs(difference) <= nothing or abs(difference) <= rounding[k]:
             continue
         if abs(filed[k]) > nothing:
             percent = 100.0 * difference / filed[k]
-            if printed_above(percent, limits[_FILED]):
-                _told(_TOTALS, k, first, percent, count, worst, at)
+            if printed_above(percent, limits.totals_difference):
+                _told(_TOTALS, k, first, percent, found)
         else:
-            _told(_TOTALS, k, first, math.inf, count, worst, at)
+            _told(_TOTALS, k, first, math.inf, found)
 
 
 check_places = compiled(_check_places)

@@ -6,13 +6,23 @@ A station is a vertical as it enters the kernel: in SI, along the tape, with a v
 
 from __future__ import annotations
 
-from typing import Any, TypeAlias
+from typing import Any, NamedTuple, TypeAlias
 
 import attrs
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["Column", "Columns", "Flags", "Floats", "Read", "Whole"]
+__all__ = [
+    "Column",
+    "Columns",
+    "Flags",
+    "Floats",
+    "Panels",
+    "Read",
+    "Stations",
+    "Whole",
+    "unchanging",
+]
 
 Floats: TypeAlias = NDArray[np.float64]
 Whole: TypeAlias = NDArray[np.int64]
@@ -21,8 +31,28 @@ Column: TypeAlias = Any
 """A column in compiled code, where the kernel takes a slice of it for its sequence of floats."""
 
 
-@attrs.frozen(eq=False)
-class Read:
+class Stations(NamedTuple):
+    """Gaugings by stations as compiled functions take them, each column as in `Columns`."""
+
+    starts: Whole
+    channels: Whole
+    counts: Whole
+    tape: Column
+    depth: Column
+    velocity: Column
+    measured: Flags
+
+
+class Panels(NamedTuple):
+    """The mid-section panels of all gaugings, one a station."""
+
+    width_m: Column
+    area_m2: Column
+    discharge_m3s: Column
+    share: Column
+
+
+class Read(NamedTuple):
     """How the velocity of each station was read, in the figures of ISO 748's tables.
 
     As `gauging.uncertainty_points.ReadPanel`: number of points, and the percents of meter and
@@ -30,11 +60,11 @@ class Read:
     float did, else 0; `own_rating` is not 0 where the meter was calibrated itself.
     """
 
-    points: Floats
-    meter_percent: Floats
-    exposure_percent: Floats
-    at_surface: Floats
-    own_rating: Floats
+    points: Column
+    meter_percent: Column
+    exposure_percent: Column
+    at_surface: Column
+    own_rating: Column
 
 
 @attrs.frozen(eq=False)
@@ -59,6 +89,14 @@ class Columns:
         return len(self.starts) - 1
 
     @property
+    def stations(self) -> Stations:
+        """The columns as compiled functions take them."""
+        return Stations(
+            *map(unchanging, (self.starts, self.channels, self.counts)),
+            *map(unchanging, (self.tape_m, self.depth_m, self.velocity_ms, self.measured)),
+        )
+
+    @property
     def channel_of(self) -> Whole:
         """The number of the channel of each station within its gauging."""
         of_channel = np.arange(len(self.counts)) - np.repeat(
@@ -79,10 +117,19 @@ class Columns:
             depth_m=self.depth_m[stations],
             velocity_ms=self.velocity_ms[stations],
             measured=self.measured[stations],
-            read=None
-            if read is None
-            else Read(*(getattr(read, field.name)[stations] for field in attrs.fields(Read))),
+            read=None if read is None else Read(*(column[stations] for column in read)),
         )
+
+
+def unchanging(values: NDArray[Any]) -> NDArray[Any]:
+    """Return a column that compiled code may not change.
+
+    What is compiled is compiled anew where a column that it may change comes in the place of one
+    that it may not, as those are that Arrow holds.
+    """
+    seen = values.view()
+    seen.flags.writeable = False
+    return seen
 
 
 def _offsets(lengths: Whole) -> Whole:

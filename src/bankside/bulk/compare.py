@@ -13,6 +13,7 @@ import pyarrow as pa
 import pyarrow.compute as pc
 import pyarrow.dataset as ds
 
+from bankside.bulk.run_folder import finished_run
 from bankside.gauging.faults import Fault, InputRefused
 
 __all__ = ["BANDS", "Change", "CheckChange", "Comparison", "compare_figures", "compare_findings"]
@@ -93,7 +94,10 @@ def compare_figures(before: Path, after: Path, figure: str, against: str, most: 
 
 
 def compare_findings(before: Path, after: Path) -> tuple[CheckChange, ...]:
-    """Hold the findings of two `check` runs against each other, the most changed check first."""
+    """Hold the findings of two `check` runs against each other, the most changed check first.
+
+    InputRefused where a folder is no finished `check` run.
+    """
     key = ["gauging", "check", "severity"]
     one, other = (_table(folder, "findings", key) for folder in (before, after))
     # Where a severity is not told it is a word all the same: nothing equals nothing in no join.
@@ -138,16 +142,18 @@ def _figures(folder: Path, figure: str, name: str) -> pa.Table:
 
 
 def _table(folder: Path, name: str, columns: Sequence[str]) -> pa.Table:
-    if not (folder / name).is_dir():
-        kind = "compute" if name == "gaugings" else "check"
-        raise InputRefused(
-            [Fault(f"must be a folder of bankside bulk {kind} (found no {name})", file=str(folder))]
-        )
-    found = ds.dataset(folder / name, format="parquet")
-    missing = [column for column in columns if column not in found.schema.names]
-    if missing:
-        known = ", ".join(field.name for field in found.schema if pa.types.is_floating(field.type))
-        raise InputRefused(
-            [Fault(f'must have a figure "{missing[0]}" (found {known})', file=str(folder))]
-        )
-    return found.to_table(columns=list(columns))
+    wanted, kind = ("compute" if name == "gaugings" else "check"), finished_run(folder)
+    if kind != wanted:
+        message = f"must be a folder of bankside bulk {wanted} (found one of bankside bulk {kind})"
+        raise InputRefused([Fault(message, file=str(folder))])
+    try:
+        found = ds.dataset(folder / name, format="parquet")
+        missing = [column for column in columns if column not in found.schema.names]
+        if not missing:
+            return found.to_table(columns=list(columns))
+    except (pa.ArrowException, OSError) as error:
+        message = f"must be readable to its end ({' '.join(str(error).split())})"
+        raise InputRefused([Fault(message, file=str(folder / name))]) from None
+    known = ", ".join(field.name for field in found.schema if pa.types.is_floating(field.type))
+    message = f'must have a figure "{missing[0]}" (found {known})'
+    raise InputRefused([Fault(message, file=str(folder))])

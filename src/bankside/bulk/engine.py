@@ -14,20 +14,16 @@ from functools import cache
 from itertools import pairwise
 from typing import Any
 
-import attrs
 import numpy as np
 
 from bankside.bulk import faults, sections
-from bankside.bulk.columns import Columns, Flags, Floats
+from bankside.bulk.columns import Columns, Flags, Floats, Panels, Read, unchanging
 
 __all__ = [
     "KernelRefused",
-    "Panels",
     "across",
     "faults_of",
-    "lines",
     "panels_of",
-    "stations",
     "use_threads",
 ]
 
@@ -113,9 +109,10 @@ def faults_of(columns: Columns) -> tuple[Flags, dict[int, str]]:
     """Return which gaugings are sound, and a sentence for each that is not."""
     count = len(columns)
     fault, where = np.zeros(count, np.int64), np.zeros(count, np.int64)
-    across(count, faults.find_faults, *stations(columns), columns.measured, fault, where)
+    across(count, faults.find_faults, columns.stations, fault, where)
     if columns.read is not None:
-        across(count, faults.find_unread, *_read(columns), fault, where)
+        read = Read(*map(unchanging, columns.read))
+        across(count, faults.find_unread, columns.stations, read, fault, where)
     sound = fault == faults.SOUND
     return sound, {
         int(k): faults.sentence(columns, int(fault[k]), int(where[k]))
@@ -123,41 +120,8 @@ def faults_of(columns: Columns) -> tuple[Flags, dict[int, str]]:
     }
 
 
-@attrs.frozen(eq=False)
-class Panels:
-    """The mid-section panels of all gaugings, one a station."""
-
-    width_m: Floats
-    area_m2: Floats
-    discharge_m3s: Floats
-    share: Floats
-
-
 def panels_of(columns: Columns, discharge: Floats, amount: Floats) -> Panels:
     """Return the panels of gaugings with these discharges."""
-    made = Panels(*(np.empty(len(columns.tape_m)) for _ in range(4)))
-    across(
-        len(columns),
-        sections.panels,
-        *stations(columns),
-        discharge,
-        amount,
-        *(made.width_m, made.area_m2, made.discharge_m3s, made.share),
-    )
+    made = Panels(*(np.empty(len(columns.tape_m)) for _ in Panels._fields))
+    across(len(columns), sections.panels, columns.stations, discharge, amount, made)
     return made
-
-
-def lines(columns: Columns) -> tuple[Any, ...]:
-    """Return how gaugings and channels are parted, as compiled functions take it."""
-    return columns.starts, columns.channels, columns.counts
-
-
-def stations(columns: Columns) -> tuple[Any, ...]:
-    """Return that with tape, depth and velocity."""
-    return *lines(columns), columns.tape_m, columns.depth_m, columns.velocity_ms
-
-
-def _read(columns: Columns) -> tuple[Any, ...]:
-    read = columns.read
-    assert read is not None
-    return columns.starts, read.points, read.meter_percent, read.exposure_percent

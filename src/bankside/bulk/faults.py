@@ -4,36 +4,25 @@ from __future__ import annotations
 
 import math
 
-from bankside.bulk.columns import Column, Columns, Flags, Whole
+from bankside.bulk.columns import Columns, Read, Stations, Whole
 from bankside.bulk.compiled import compiled
 
 __all__ = ["SOUND", "find_faults", "find_unread", "sentence"]
 
 SOUND = 0
-_TOO_FEW, _NOT_FINITE, _BACKWARDS, _NEGATIVE, _UNREAD, _POINTS = range(1, 7)
+_TOO_FEW, _NO_CHANNEL, _NOT_FINITE, _BACKWARDS, _NEGATIVE, _UNREAD, _POINTS = range(1, 8)
 
 
-def _find_faults(
-    first: int,
-    last: int,
-    starts: Whole,
-    channels: Whole,
-    counts: Whole,
-    tape: Column,
-    depth: Column,
-    velocity: Column,
-    measured: Flags,
-    fault: Whole,
-    where: Whole,
-) -> None:
-    """Fill in the first fault of each gauging, and the station of the table that has it."""
+def _find_faults(first: int, last: int, stations: Stations, fault: Whole, where: Whole) -> None:
+    """Fill in the first fault of each gauging, and the station or the channel that has it."""
+    tape, depth, velocity = stations.tape, stations.depth, stations.velocity
     for k in range(first, last):
-        fault[k], where[k] = SOUND, starts[k]
-        start = starts[k]
-        for c in range(channels[k], channels[k + 1]):
-            stop = start + counts[c]
-            if counts[c] < 2:
-                fault[k], where[k] = _TOO_FEW, start
+        fault[k], where[k] = SOUND, stations.starts[k]
+        start = stations.starts[k]
+        for c in range(stations.channels[k], stations.channels[k + 1]):
+            stop = start + stations.counts[c]
+            if stations.counts[c] < 2:
+                fault[k], where[k] = _TOO_FEW, c
                 break
             unread = -1
             for j in range(start, stop):
@@ -55,7 +44,7 @@ def _find_faults(
                 if depth[j] > 0.0:
                     if unread < 0:
                         unread = j
-                    if measured[j]:
+                    if stations.measured[j]:
                         unread = stop
                 if depth[j] == 0.0 or j == stop - 1:
                     if 0 <= unread < stop:
@@ -65,23 +54,17 @@ def _find_faults(
             if fault[k] != SOUND:
                 break
             start = stop
-        if channels[k] == channels[k + 1]:
-            fault[k] = _TOO_FEW
+        if stations.channels[k] == stations.channels[k + 1]:
+            fault[k] = _NO_CHANNEL
 
 
 def _find_unread(
-    first: int,
-    last: int,
-    starts: Whole,
-    points: Column,
-    meter: Column,
-    exposure: Column,
-    fault: Whole,
-    where: Whole,
+    first: int, last: int, stations: Stations, read: Read, fault: Whole, where: Whole
 ) -> None:
     """Fill in where it is odd how a velocity was read; said is all of it or, as NaN, nothing."""
+    points, meter, exposure = read.points, read.meter_percent, read.exposure_percent
     for k in range(first, last):
-        for j in range(starts[k], starts[k + 1]):
+        for j in range(stations.starts[k], stations.starts[k + 1]):
             unsaid = math.isnan(points[j]) and math.isnan(meter[j]) and math.isnan(exposure[j])
             sound = (
                 points[j] >= 1.0 and 0.0 <= meter[j] < math.inf and 0.0 <= exposure[j] < math.inf
@@ -95,41 +78,76 @@ find_unread = compiled(_find_unread)
 
 
 def sentence(columns: Columns, fault: int, at: int) -> str:
-    """Return what is wrong at a station, what was found and what would be right."""
-    if fault == _TOO_FEW:
-        return "each channel must have at least two stations"
-    if fault == _UNREAD:
-        return (
-            "velocity must be measured at least once in every stretch of water between banks or "
-            f"dry places (got none from tape_m {_shown(columns.tape_m[at])} on)"
-        )
-    if fault == _POINTS and columns.read is not None:
-        read = columns.read
-        got = ", ".join(
-            _shown(column[at])
-            for column in (read.points, read.meter_percent, read.exposure_percent)
-        )
-        return (
-            "points must be 1 or more, meter_percent and exposure_percent not below 0 "
-            f"(got {got} at tape_m {_shown(columns.tape_m[at])})"
-        )
-    found = {
-        _NOT_FINITE: ("tape_m, depth_m and velocity_ms must be finite numbers", None),
-        _NEGATIVE: ("depth_m must not be below 0", columns.depth_m),
-        _BACKWARDS: ("tape_m must increase from station to station", columns.tape_m),
+    """Return what is wrong at a station or in a channel: what was found, what would be right."""
+    words = {
+        _TOO_FEW: _too_few,
+        _NO_CHANNEL: _no_channel,
+        _NOT_FINITE: _not_finite,
+        _BACKWARDS: _backwards,
+        _NEGATIVE: _negative,
+        _UNREAD: _unread,
+        _POINTS: _points,
     }
-    wanted, values = found[fault]
-    if values is None:
-        got = ", ".join(
-            _shown(column[at]) for column in (columns.tape_m, columns.depth_m, columns.velocity_ms)
-        )
-        return f"{wanted} (got {got})"
-    got = _shown(values[at])
-    if fault == _BACKWARDS:
-        got += f" after {_shown(values[at - 1])}"
-        return f"{wanted} (got {got})"
-    return f"{wanted} (got {got} at tape_m {_shown(columns.tape_m[at])})"
+    return words[fault](columns, at)
+
+
+def _too_few(columns: Columns, channel: int) -> str:
+    return f"each channel must have at least two verticals (found {columns.counts[channel]})"
+
+
+def _no_channel(columns: Columns, at: int) -> str:
+    return "a gauging must have at least one channel (found none)"
+
+
+def _not_finite(columns: Columns, at: int) -> str:
+    """Return which column says nothing, or something infinite, of a vertical."""
+    names = ("tape_m", "depth_m", "velocity_ms")
+    name = next(name for name in names if not math.isfinite(getattr(columns, name)[at]))
+    found = _shown(getattr(columns, name)[at])
+    dry = ", 0 where there is no water" if name != "tape_m" else ""
+    return f"{name} must be a number at every vertical{dry} (found {found} at {_at(columns, at)})"
+
+
+def _backwards(columns: Columns, at: int) -> str:
+    tape = columns.tape_m
+    return (
+        "tape_m must increase from vertical to vertical "
+        f"(found {_shown(tape[at])} after {_shown(tape[at - 1])})"
+    )
+
+
+def _negative(columns: Columns, at: int) -> str:
+    found = _shown(columns.depth_m[at])
+    return f"depth_m must not be below 0 (found {found} at {_at(columns, at)})"
+
+
+def _unread(columns: Columns, at: int) -> str:
+    return (
+        "velocity must be measured at least once in every stretch of water between banks or "
+        f"dry places (found none from {_at(columns, at)} on)"
+    )
+
+
+def _points(columns: Columns, at: int) -> str:
+    read = columns.read
+    assert read is not None  # only what is said of readings can be odd
+    found = ", ".join(
+        _shown(column[at]) for column in (read.points, read.meter_percent, read.exposure_percent)
+    )
+    return (
+        "points must be 1 or more, meter_percent and exposure_percent not below 0 "
+        f"(found {found} at {_at(columns, at)})"
+    )
+
+
+def _at(columns: Columns, at: int) -> str:
+    """Return which vertical a station is: "vertical 2 of 3, tape_m 1.5"."""
+    k = int(columns.starts.searchsorted(at, "right")) - 1
+    start, stop = int(columns.starts[k]), int(columns.starts[k + 1])
+    tape = columns.tape_m[at]
+    known = f", tape_m {_shown(tape)}" if math.isfinite(tape) else ""
+    return f"vertical {at - start + 1} of {stop - start}{known}"
 
 
 def _shown(value: float) -> str:
-    return f"{value:.10g}"
+    return "no value" if math.isnan(value) else f"{value:.10g}"

@@ -8,8 +8,8 @@ from typing import Any, Literal
 import numpy as np
 
 from bankside.bulk import between, published, sections
-from bankside.bulk.columns import Columns, Floats, Read
-from bankside.bulk.engine import across, lines, stations
+from bankside.bulk.columns import Columns, Floats, Read, unchanging
+from bankside.bulk.engine import across
 from bankside.gauging.uncertainty_flow import Assumed
 
 __all__ = ["Uncertainty", "figures_of", "read_of"]
@@ -38,26 +38,26 @@ def figures_of(
 def read_of(columns: Columns, assumed: Assumed) -> Read:
     """Return how the stations were read: as is given, or what is taken where nothing is said."""
     said = columns.read
-    if said is not None and not np.isnan(said.points).any():
-        return said
+    if said is None or np.isnan(said.points).any():
+        said = _taken(columns, assumed, said)
+    return Read(*map(unchanging, said))
+
+
+def _taken(columns: Columns, assumed: Assumed, said: Read | None) -> Read:
+    """Return what is taken where nothing is said of how a station was read."""
     count = len(columns.tape_m)
-    read = Read(np.empty(count), np.empty(count), np.empty(count), np.zeros(count), np.zeros(count))
-    across(
-        count,
-        published.how_read,
-        columns.velocity_ms,
-        assumed.exposure_seconds,
-        *(read.points, read.meter_percent, read.exposure_percent),
+    taken = Read(
+        np.empty(count), np.empty(count), np.empty(count), np.zeros(count), np.zeros(count)
     )
+    velocity = unchanging(columns.velocity_ms)
+    across(count, published.how_read, velocity, assumed.exposure_seconds, taken)
     if said is None:
-        return read
+        return taken
     unsaid = np.isnan(said.points)
-    return Read(
-        np.where(unsaid, read.points, said.points),
-        np.where(unsaid, read.meter_percent, said.meter_percent),
-        np.where(unsaid, read.exposure_percent, said.exposure_percent),
-        said.at_surface,
-        said.own_rating,
+    return said._replace(
+        points=np.where(unsaid, taken.points, said.points),
+        meter_percent=np.where(unsaid, taken.meter_percent, said.meter_percent),
+        exposure_percent=np.where(unsaid, taken.exposure_percent, said.exposure_percent),
     )
 
 
@@ -76,16 +76,14 @@ def _of_sections(columns: Columns) -> dict[str, Floats]:
     across(
         count,
         sections.discharges,
-        *stations(columns),
-        *(of["discharge_m3s"], of["amount_m3s"], of["area_m2"]),
+        *(columns.stations, of["discharge_m3s"], of["amount_m3s"], of["area_m2"]),
     )
     across(
         count,
         sections.properties,
-        *(*lines(columns), columns.tape_m, columns.depth_m),
-        *(of["discharge_m3s"], of["area_m2"], *whole.values()),
+        *(columns.stations, of["discharge_m3s"], of["area_m2"], *whole.values()),
     )
-    across(count, sections.mean_sections, *stations(columns), of["mean_section_m3s"])
+    across(count, sections.mean_sections, columns.stations, of["mean_section_m3s"])
     return of | whole
 
 
@@ -94,8 +92,7 @@ def _of_published(columns: Columns, read: Read, assumed: Assumed) -> dict[str, F
     across(
         len(columns),
         published.iso,
-        *(*stations(columns), columns.measured),
-        *(read.points, read.meter_percent, read.exposure_percent),
+        *(columns.stations, read),
         *(assumed.width_percent, assumed.depth_percent, assumed.systematic_percent),
         *(of["iso_748_percent"], of["components_percent"]),
         room=_room(columns),
@@ -103,7 +100,7 @@ def _of_published(columns: Columns, read: Read, assumed: Assumed) -> dict[str, F
     across(
         len(columns),
         published.scatter,
-        *(*stations(columns), columns.measured),
+        columns.stations,
         *(assumed.width_percent, assumed.systematic_percent),
         of["interpolated_variance_percent"],
         room=_room(columns),
@@ -117,9 +114,7 @@ def _of_between(columns: Columns, read: Read, assumed: Assumed) -> dict[str, Flo
     across(
         len(columns),
         between.between,
-        *(*stations(columns), columns.measured),
-        *(read.points, read.exposure_percent, read.at_surface, read.own_rating),
-        assumed.width_percent,
+        *(columns.stations, read, assumed.width_percent),
         *of.values(),
         room=lambda: (*room(), np.empty((between.OF_CHARACTERS, between.CHARACTERS))),
     )

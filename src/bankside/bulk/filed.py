@@ -11,9 +11,9 @@ from typing import Final
 import numpy as np
 import pyarrow as pa
 
-from bankside.bulk.columns import Column, Columns, Flags, Floats, Whole
+from bankside.bulk.columns import Column, Columns, Flags, Floats, Stations, Whole, unchanging
 from bankside.bulk.compiled import compiled
-from bankside.bulk.engine import across, stations
+from bankside.bulk.engine import across
 from bankside.gauging.filed_fits import CLOSE, NOTHING
 from bankside.gauging.filed_rules import OWN_WIDTHS, RULES
 from bankside.kernel.discharge import (
@@ -37,13 +37,7 @@ _NAMES: Final = [
 def _fits(
     begin: int,
     end: int,
-    starts: Whole,
-    channels: Whole,
-    counts: Whole,
-    tape: Column,
-    depth: Column,
-    velocity: Column,
-    measured: Flags,
+    stations: Stations,
     downwards: Flags,
     filed: Column,
     rounding: Column,
@@ -60,13 +54,13 @@ def _fits(
         fits[k] = 0
         if math.isnan(filed[k]):
             continue
-        start = starts[k]
-        for j in range(start, starts[k + 1]):
-            as_filed[j] = velocity[j] if measured[j] else 0.0
+        start = stations.starts[k]
+        for j in range(start, stations.starts[k + 1]):
+            as_filed[j] = stations.velocity[j] if stations.measured[j] else 0.0
         mid, following, before, full, triangular, mean = 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
-        for c in range(channels[k], channels[k + 1]):
-            stop = start + counts[c]
-            x, d, v = tape[start:stop], depth[start:stop], as_filed[start:stop]
+        for c in range(stations.channels[k], stations.channels[k + 1]):
+            stop = start + stations.counts[c]
+            x, d, v = stations.tape[start:stop], stations.depth[start:stop], as_filed[start:stop]
             mid += mid_section_discharge(x, d, v)
             onwards, back = next_distance_discharge(x, d, v), last_distance_discharge(x, d, v)
             following += back if downwards[c] else onwards
@@ -105,8 +99,8 @@ def explained(
     across(
         len(columns),
         _compiled_fits,
-        *(*stations(columns), columns.measured, _downwards(columns, vertical)),
-        *(filed_m3s, rounding, amount, fits, np.empty(len(columns.tape_m))),
+        *(columns.stations, _downwards(columns, vertical)),
+        *(unchanging(filed_m3s), rounding, amount, fits, np.empty(len(columns.tape_m))),
     )
     nothing = NOTHING * amount
     difference = discharge - filed_m3s

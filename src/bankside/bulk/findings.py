@@ -4,25 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-import attrs
 import numpy as np
 import pyarrow as pa
 
-from bankside.bulk.checks import LIMITS, SLOTS, check_places, check_sections, check_wholes
-from bankside.bulk.columns import Columns, Floats, Whole
-from bankside.bulk.engine import across, panels_of, stations
-from bankside.bulk.layout import Given
+from bankside.bulk.checks import (
+    LIMITS,
+    SLOTS,
+    Found,
+    Limits,
+    check_places,
+    check_sections,
+    check_wholes,
+)
+from bankside.bulk.columns import Columns, Floats, unchanging
+from bankside.bulk.engine import across, panels_of
+from bankside.bulk.given import Given
 
-__all__ = ["Found", "findings_table", "look"]
-
-
-@attrs.frozen(eq=False)
-class Found:
-    """One row a slot of `SLOTS`, one column a gauging: how many places, the worst figure, where."""
-
-    count: Whole
-    worst: Floats
-    at: Whole
+__all__ = ["findings_table", "look"]
 
 
 def look(given: Given, figures: Mapping[str, Floats], limits: Mapping[str, float]) -> Found:
@@ -31,40 +29,34 @@ def look(given: Given, figures: Mapping[str, Floats], limits: Mapping[str, float
     gaugings = len(columns)
     shape = (len(SLOTS), gaugings)
     found = Found(np.zeros(shape, np.int64), np.zeros(shape), np.zeros(shape, np.int64))
-    out = (np.array([limits[name] for name in LIMITS]), found.count, found.worst, found.at)
     panels = panels_of(columns, figures["discharge_m3s"], figures["amount_m3s"])
-    speed = np.abs(columns.velocity_ms)
+    held = (panels, Limits(**{name: limits[name] for name in LIMITS}), found)
+    stations, speed = columns.stations, np.abs(columns.velocity_ms)
+    slowest = np.where(columns.measured, columns.velocity_ms, 0.0)
     across(
         gaugings,
         check_places,
-        *(columns.starts, columns.depth_m),
-        _or_else(given.fastest_ms, speed),
-        _or_else(given.slowest_ms, np.where(columns.measured, columns.velocity_ms, 0.0)),
-        *(panels.share, panels.discharge_m3s, *out),
+        stations,
+        *(_or_else(given.fastest_ms, speed), _or_else(given.slowest_ms, slowest)),
+        *held,
     )
-    across(
-        gaugings,
-        check_sections,
-        *stations(columns),
-        columns.measured,
-        _or_else(given.edge, _ends(columns)),
-        *(panels.share, *out),
-    )
+    across(gaugings, check_sections, stations, _or_else(given.edge, _ends(columns)), *held)
     across(
         gaugings,
         check_wholes,
-        *(columns.starts, panels.discharge_m3s),
+        stations,
         *(figures[name] for name in ("discharge_m3s", "mean_depth_m", "mean_velocity_ms")),
         _or_else(given.filed_m3s, np.full(gaugings, np.nan)),
         _or_else(given.filed_rounding_m3s, np.zeros(gaugings)),
-        *out,
+        *held,
     )
     return found
 
 
 def _or_else(said: Floats | None, otherwise: Floats) -> Floats:
     """Return what is said, and what stands for it where nothing is."""
-    return otherwise if said is None else np.where(np.isnan(said), otherwise, said)
+    found = otherwise if said is None else np.where(np.isnan(said), otherwise, said)
+    return unchanging(found)
 
 
 def _ends(columns: Columns) -> Floats:
@@ -78,14 +70,14 @@ def _ends(columns: Columns) -> Floats:
 
 def findings_table(given: Given, found: Found) -> pa.Table:
     """Return one row a finding, gauging by gauging, in the order of `SLOTS`."""
-    gauging, slot = np.nonzero(found.count.T)
+    gauging, slot = np.nonzero(found.places.T)
     at = found.at[slot, gauging]
     return pa.table(
         {
             "gauging": given.ids.take(pa.array(gauging)),
             "check": pa.array([SLOTS[one].check for one in slot], pa.string()),
             "severity": pa.array([SLOTS[one].severity for one in slot], pa.string()),
-            "places": pa.array(found.count[slot, gauging], pa.int32()),
+            "places": pa.array(found.places[slot, gauging], pa.int32()),
             "worst": _finite(found.worst[slot, gauging]),
             "worst_is": pa.array([SLOTS[one].figure for one in slot], pa.string()),
             "tape_m": given.columns.tape_m[at],

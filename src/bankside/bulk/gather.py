@@ -32,18 +32,13 @@ _ROWS = 8192
 
 
 def gather(rows: Iterable[dict[str, Any]], file: Path) -> int:
-    """Write rows, as `row_of` gives them, to a new Parquet file; return how many there were.
-
-    The file has its name only once it is whole.
-    """
-    unfinished = file.with_name(f".{file.name}.part")
+    """Write rows, as `row_of` gives them, to a Parquet file; return how many there were."""
     count = 0
     waiting = iter(rows)
-    with pq.ParquetWriter(unfinished, SCHEMA, compression="zstd") as writer:
+    with pq.ParquetWriter(file, SCHEMA, compression="zstd") as writer:
         while some := list(islice(waiting, _ROWS)):
             writer.write_table(pa.Table.from_pylist(some, SCHEMA))
             count += len(some)
-    unfinished.replace(file)
     return count
 
 

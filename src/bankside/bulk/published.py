@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import math
 
-from bankside.bulk.columns import Column, Flags, Whole
+from bankside.bulk.columns import Column, Read, Stations, Whole
 from bankside.bulk.compiled import compiled, helping
+from bankside.bulk.stretches import panel_flows, wet_stretches
 from bankside.kernel.iso_tables import (
     exposure_uncertainty,
     meter_uncertainty_group,
@@ -23,7 +24,6 @@ from bankside.kernel.scatter import (
     interpolated_variance,
     interpolated_variance_uncertainty,
 )
-from bankside.kernel.section import panel_width, stretch_end
 from bankside.kernel.totals import amount_of, has_shares
 from bankside.kernel.uncertainty import (
     components_uncertainty,
@@ -32,7 +32,7 @@ from bankside.kernel.uncertainty import (
     verticals_component,
 )
 
-__all__ = ["PLACES", "ROOM", "how_read", "iso", "panel_flows", "scatter", "wet_stretches"]
+__all__ = ["PLACES", "ROOM", "how_read", "iso", "scatter"]
 
 ROOM, PLACES = 12, 3
 """How many rows of either are needed."""
@@ -41,73 +41,13 @@ ROOM, PLACES = 12, 3
 _ONE_POINT = 0.6
 
 
-def _how_read(
-    first: int,
-    last: int,
-    velocity: Column,
-    exposure_seconds: float,
-    points: Column,
-    meter: Column,
-    exposure: Column,
-) -> None:
+def _how_read(first: int, last: int, velocity: Column, exposure_seconds: float, read: Read) -> None:
     """Stations of which nothing is written: read at one point, by a meter of a group rating."""
     for j in range(first, last):
         speed = abs(velocity[j])
-        points[j] = 1.0
-        meter[j] = meter_uncertainty_group(speed)
-        exposure[j] = exposure_uncertainty(speed, exposure_seconds, _ONE_POINT)
-
-
-@helping
-def panel_flows(
-    k: int,
-    starts: Whole,
-    channels: Whole,
-    counts: Whole,
-    tape: Column,
-    depth: Column,
-    velocity: Column,
-    widths: Column,
-    flows: Column,
-) -> float:
-    """Fill in width and discharge of the panels of gauging k; return their total."""
-    begin, start = starts[k], starts[k]
-    total = 0.0
-    for c in range(channels[k], channels[k + 1]):
-        x = tape[start : start + counts[c]]
-        for i in range(len(x)):
-            j = start + i
-            widths[j - begin] = panel_width(x, i)
-            flows[j - begin] = widths[j - begin] * depth[j] * velocity[j]
-            total += flows[j - begin]
-        start += counts[c]
-    return total
-
-
-@helping
-def wet_stretches(
-    k: int,
-    starts: Whole,
-    channels: Whole,
-    counts: Whole,
-    depth: Column,
-    first: Whole,
-    last: Whole,
-) -> int:
-    """Fill in the first and the last station of each stretch with water; return how many."""
-    count, start = 0, starts[k]
-    for c in range(channels[k], channels[k + 1]):
-        d = depth[start : start + counts[c]]
-        at = 0
-        while at < len(d) - 1:
-            until = stretch_end(d, at)
-            if amount_of(d[at : until + 1]) > 0.0:
-                first[count] = start + at
-                last[count] = start + until
-                count += 1
-            at = until
-        start += counts[c]
-    return count
+        read.points[j] = 1.0
+        read.meter_percent[j] = meter_uncertainty_group(speed)
+        read.exposure_percent[j] = exposure_uncertainty(speed, exposure_seconds, _ONE_POINT)
 
 
 @helping
@@ -116,8 +56,7 @@ def _by_number(
     first: Whole,
     last: Whole,
     begin: int,
-    depth: Column,
-    measured: Flags,
+    stations: Stations,
     flows: Column,
     amounts: Column,
     by_table: Column,
@@ -127,7 +66,7 @@ def _by_number(
     for s in range(stretches):
         read = 0
         for j in range(first[s], last[s] + 1):
-            if depth[j] > 0.0 and measured[j]:
+            if stations.depth[j] > 0.0 and stations.measured[j]:
                 read += 1
         amounts[s] = amount_of(flows[first[s] - begin : last[s] + 1 - begin])
         by_table[s] = verticals_uncertainty(float(read))
@@ -139,10 +78,8 @@ def _pooled(
     stretches: int,
     first: Whole,
     last: Whole,
-    tape: Column,
+    stations: Stations,
     values: Column,
-    depth: Column,
-    measured: Flags,
     only_measured: bool,
     kept_tape: Column,
     kept: Column,
@@ -156,9 +93,9 @@ def _pooled(
     for s in range(stretches):
         count = 0
         for j in range(first[s], last[s] + 1):
-            counts = depth[j] > 0.0 and (measured[j] or not only_measured)
+            counts = stations.depth[j] > 0.0 and (stations.measured[j] or not only_measured)
             if j == first[s] or j == last[s] or counts:
-                kept_tape[count] = tape[j]
+                kept_tape[count] = stations.tape[j]
                 kept[count] = values[j]
                 count += 1
         here = count - WITHOUT_RESIDUAL
@@ -171,16 +108,8 @@ def _pooled(
 def _iso(
     first: int,
     last: int,
-    starts: Whole,
-    channels: Whole,
-    counts: Whole,
-    tape: Column,
-    depth: Column,
-    velocity: Column,
-    measured: Flags,
-    points: Column,
-    meter: Column,
-    exposure: Column,
+    stations: Stations,
+    read: Read,
     width_percent: float,
     depth_percent: float,
     systematic_percent: float,
@@ -199,21 +128,21 @@ def _iso(
         of_depth[i] = depth_percent
     firsts, lasts = places[0], places[1]
     for k in range(first, last):
-        begin, end = starts[k], starts[k + 1]
-        total = panel_flows(k, starts, channels, counts, tape, depth, velocity, widths, flows)
+        begin, end = stations.starts[k], stations.starts[k + 1]
+        total = panel_flows(k, stations, widths, flows)
         iso[k], components[k] = math.nan, math.nan
         if not has_shares(total, amount_of(flows[: end - begin])):
             continue
-        m = wet_stretches(k, starts, channels, counts, depth, firsts, lasts)
-        _by_number(m, firsts, lasts, begin, depth, measured, flows, amounts, by_table, by_power)
+        m = wet_stretches(k, stations, firsts, lasts)
+        _by_number(m, firsts, lasts, begin, stations, flows, amounts, by_table, by_power)
         n = 0
         for j in range(begin, end):
-            if widths[j - begin] * depth[j] > 0.0:
+            if widths[j - begin] * stations.depth[j] > 0.0:
                 wet_flows[n] = flows[j - begin]
-                of_points[n] = points[j]
-                of_profile[n] = profile_uncertainty(points[j])
-                of_meter[n] = meter[j]
-                of_exposure[n] = exposure[j]
+                of_points[n] = read.points[j]
+                of_profile[n] = profile_uncertainty(read.points[j])
+                of_meter[n] = read.meter_percent[j]
+                of_exposure[n] = read.exposure_percent[j]
                 n += 1
         iso[k] = velocity_area_uncertainty(
             wet_flows[:n],
@@ -232,13 +161,7 @@ def _iso(
 def _scatter(
     first: int,
     last: int,
-    starts: Whole,
-    channels: Whole,
-    counts: Whole,
-    tape: Column,
-    depth: Column,
-    velocity: Column,
-    measured: Flags,
+    stations: Stations,
     width_percent: float,
     systematic_percent: float,
     scatter: Column,
@@ -249,23 +172,23 @@ def _scatter(
     widths, flows, kept_tape, kept = room[0], room[1], room[2], room[3]
     firsts, lasts = places[0], places[1]
     for k in range(first, last):
-        begin, end = starts[k], starts[k + 1]
-        total = panel_flows(k, starts, channels, counts, tape, depth, velocity, widths, flows)
+        begin, end = stations.starts[k], stations.starts[k + 1]
+        total = panel_flows(k, stations, widths, flows)
         scatter[k] = math.nan
         if not has_shares(total, amount_of(flows[: end - begin])):
             continue
-        m = wet_stretches(k, starts, channels, counts, depth, firsts, lasts)
+        m = wet_stretches(k, stations, firsts, lasts)
         of_depth, depths = _pooled(
-            m, firsts, lasts, tape, depth, depth, measured, False, kept_tape, kept
+            m, firsts, lasts, stations, stations.depth, False, kept_tape, kept
         )
         of_velocity, velocities = _pooled(
-            m, firsts, lasts, tape, velocity, depth, measured, True, kept_tape, kept
+            m, firsts, lasts, stations, stations.velocity, True, kept_tape, kept
         )
         if min(depths, velocities) >= FEWEST_RESIDUALS:
             scatter[k] = interpolated_variance_uncertainty(
                 widths[: end - begin],
-                depth[begin:end],
-                velocity[begin:end],
+                stations.depth[begin:end],
+                stations.velocity[begin:end],
                 of_depth,
                 of_velocity,
                 width_percent,

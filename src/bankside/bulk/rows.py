@@ -18,6 +18,7 @@ import pyarrow as pa
 import pyarrow.parquet as pq
 
 from bankside.bulk.layout import SCHEMA, require_layout
+from bankside.bulk.no_table import no_table_in_file, no_table_in_folder
 from bankside.gauging.faults import Fault, InputRefused
 
 __all__ = ["Input", "Rows", "inputs_of"]
@@ -43,13 +44,17 @@ class Input:
 def inputs_of(path: Path) -> tuple[Input, ...]:
     """Return the file, or all Parquet files of a folder by their names.
 
-    InputRefused where there is none, or one is no Parquet file of the layout.
+    InputRefused, with what was found there, where there is none, or one is no Parquet file of the
+    layout.
     """
     if not path.exists():
-        raise InputRefused([Fault("must be a file or a folder that is there", file=str(path))])
+        message = (
+            "found nothing there; the path of a table, or of a folder of tables, would be right"
+        )
+        raise InputRefused([Fault(message, file=str(path))])
     files = sorted(path.glob("*.parquet")) if path.is_dir() else [path]
     if not files:
-        raise InputRefused([Fault("must hold at least one .parquet file", file=str(path))])
+        raise InputRefused([no_table_in_folder(path)])
     return tuple(_input(file) for file in files)
 
 
@@ -60,9 +65,7 @@ def _input(file: Path) -> Input:
             rows, names = opened.metadata.num_rows, opened.schema_arrow.names
     except (pa.ArrowException, OSError) as error:
         reason = " ".join(str(error).split())
-        raise InputRefused(
-            [Fault(f"must be a Parquet file that can be read ({reason})", file=str(file))]
-        ) from None
+        raise InputRefused([no_table_in_file(file, reason)]) from None
     return Input(str(file), rows, _footer_digest(file), tuple(names))
 
 

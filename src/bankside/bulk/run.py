@@ -2,18 +2,17 @@
 
 A part is so many gaugings in the order of the input, however its files and their row groups are
 cut, and what it comes to depends on nothing else: any number of workers, in any order, write the
-same bytes. A part counts as done when its last file has its name; `run.json` says what run the
-folder belongs to, so that no other one is mixed into it.
+same bytes. `run_folder` says which run a folder belongs to, and which parts are done.
 """
 
 from __future__ import annotations
 
 import json
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 import attrs
 import pyarrow as pa
@@ -21,22 +20,20 @@ import pyarrow.parquet as pq
 
 from bankside.bulk.compiled import sources_key
 from bankside.bulk.figures import Uncertainty
+from bankside.bulk.given import Refused
 from bankside.bulk.rows import Input, Rows
+from bankside.bulk.run_folder import FORMAT, LAST_TABLE, Kind, begin_folder, part_file, parts_of
 from bankside.bulk.tables import tables_of
 from bankside.gauging.compute import METHOD_VERSION
-from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.uncertainty_flow import Assumed
 
-__all__ = ["PART", "Done", "Kind", "Limits", "Run", "begin", "parts_left", "run_here", "work_part"]
+__all__ = ["PART", "Done", "Limits", "Run", "begin", "parts_left", "run_here", "work_part"]
 
 PART = 16_384
 """Gaugings in a part, if nothing is said."""
 
-Kind = Literal["compute", "check"]
 Limits = dict[str, float]
 """Thresholds of a rule set in SI, by name."""
-
-_FORMAT = "bankside.bulk/1"
 
 
 @attrs.frozen
@@ -65,21 +62,21 @@ class Run:
     @property
     def parts(self) -> int:
         """How many parts that makes, at least one."""
-        return max(-(-self.gaugings // self.part), 1)
+        return parts_of(self.gaugings, self.part)
 
     def file(self, table: str, part: int) -> Path:
         """Return where a table of a part is written."""
-        return self.out / table / f"part-{part:06d}.parquet"
+        return part_file(self.out, table, part)
 
     @property
     def last_table(self) -> str:
         """The table that is written last: with it a part is done."""
-        return "gaugings" if self.kind == "compute" else "checked"
+        return LAST_TABLE[self.kind]
 
     def as_document(self) -> dict[str, Any]:
         """Return what makes this run differ from others, as `run.json` has it."""
         return {
-            "format": _FORMAT,
+            "format": FORMAT,
             "kind": self.kind,
             "method_version": METHOD_VERSION,
             "sources": sources_key(),
@@ -102,34 +99,11 @@ class Done:
 
 
 def begin(run: Run) -> None:
-    """Make the folder of a run; InputRefused where it is another run's, or holds other things."""
-    told = run.out / "run.json"
-    mine = run.as_document()
-    if told.exists():
-        found = json.loads(told.read_text(encoding="utf-8"))
-        differing = [name for name, value in mine.items() if found.get(name) != value]
-        if differing:
-            raise InputRefused(
-                [
-                    Fault(
-                        f"must be a new folder, or one of the same run (its {', '.join(differing)} "
-                        "are others)",
-                        file=str(run.out),
-                    )
-                ]
-            )
-        return
-    if run.out.exists() and any(run.out.iterdir()):
-        raise InputRefused(
-            [
-                Fault(
-                    "must be a new folder, or one of a bulk run (it holds other things)",
-                    file=str(run.out),
-                )
-            ]
-        )
-    run.out.mkdir(parents=True, exist_ok=True)
-    _write_whole(told, lambda path: path.write_text(json.dumps(mine, indent=1), encoding="utf-8"))
+    """Make the folder of a run, or see that it is one of the same run.
+
+    InputRefused, with what was found there, if it is of another run or of something else.
+    """
+    begin_folder(run.out, json.loads(json.dumps(run.as_document())))
 
 
 def parts_left(run: Run) -> list[int]:
@@ -163,7 +137,7 @@ def work_part(run: Run, part: int, rows: Rows | None = None) -> Done:
         )
     return Done(
         len(table) - len(refused),
-        tuple(f"{_where(rows, one.row)}, gauging {one.gauging}: {one.why}" for one in refused),
+        tuple(f"{_where(rows, one)}: {one.why}" for one in refused),
     )
 
 
@@ -171,18 +145,19 @@ def _write_table(content: pa.Table, path: Path) -> None:
     pq.write_table(content, path, compression="zstd", compression_level=1)
 
 
-def _where(rows: Rows, row: int) -> str:
-    file, number = rows.place(row)
-    return f"{Path(file).name}, row {number + 1}"
+def _where(rows: Rows, one: Refused) -> str:
+    file, number = rows.place(one.row)
+    gauging = "" if one.gauging is None else f", gauging {one.gauging}"
+    return f"{Path(file).name}, row {number + 1}{gauging}"
 
 
-def _refused_table(refused: list[Any], rows: Rows) -> pa.Table:
+def _refused_table(refused: Sequence[Refused], rows: Rows) -> pa.Table:
     places = [rows.place(one.row) for one in refused]
     return pa.table(
         {
             "file": [Path(file).name for file, _ in places],
             "row": pa.array([number + 1 for _, number in places], pa.int64()),
-            "gauging": [one.gauging for one in refused],
+            "gauging": pa.array([one.gauging for one in refused], pa.string()),
             "why": [one.why for one in refused],
         }
     )

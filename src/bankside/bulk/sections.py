@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 
-from bankside.bulk.columns import Column, Whole
+from bankside.bulk.columns import Column, Panels, Stations
 from bankside.bulk.compiled import compiled
 from bankside.kernel.discharge import (
     mean_section_discharge,
@@ -29,25 +29,19 @@ __all__ = ["discharges", "mean_sections", "panels", "properties"]
 
 
 def _discharges(
-    first: int,
-    last: int,
-    starts: Whole,
-    channels: Whole,
-    counts: Whole,
-    tape: Column,
-    depth: Column,
-    velocity: Column,
-    discharge: Column,
-    amount: Column,
-    area: Column,
+    first: int, last: int, stations: Stations, discharge: Column, amount: Column, area: Column
 ) -> None:
     """Discharge by mid-section, what its panels carry either way, and the area of the section."""
     for k in range(first, last):
-        start = starts[k]
+        start = stations.starts[k]
         total, carried, whole = 0.0, 0.0, 0.0
-        for c in range(channels[k], channels[k + 1]):
-            stop = start + counts[c]
-            x, d, v = tape[start:stop], depth[start:stop], velocity[start:stop]
+        for c in range(stations.channels[k], stations.channels[k + 1]):
+            stop = start + stations.counts[c]
+            x, d, v = (
+                stations.tape[start:stop],
+                stations.depth[start:stop],
+                stations.velocity[start:stop],
+            )
             own = 0.0
             for i in range(len(x)):
                 flow = abs(panel_width(x, i) * d[i] * v[i])
@@ -64,11 +58,7 @@ def _discharges(
 def _properties(
     first: int,
     last: int,
-    starts: Whole,
-    channels: Whole,
-    counts: Whole,
-    tape: Column,
-    depth: Column,
+    stations: Stations,
     discharge: Column,
     area: Column,
     width: Column,
@@ -79,11 +69,11 @@ def _properties(
 ) -> None:
     """Width, wetted perimeter, and the means over area, width and perimeter."""
     for k in range(first, last):
-        start = starts[k]
+        start = stations.starts[k]
         across, wetted = 0.0, 0.0
-        for c in range(channels[k], channels[k + 1]):
-            stop = start + counts[c]
-            x, d = tape[start:stop], depth[start:stop]
+        for c in range(stations.channels[k], stations.channels[k + 1]):
+            stop = start + stations.counts[c]
+            x, d = stations.tape[start:stop], stations.depth[start:stop]
             across += water_width(x, d)
             wetted += wetted_perimeter(x, d)
             start = stop
@@ -94,24 +84,18 @@ def _properties(
         radius[k] = hydraulic_radius(area[k], wetted) if wetted > 0.0 else math.nan
 
 
-def _mean_sections(
-    first: int,
-    last: int,
-    starts: Whole,
-    channels: Whole,
-    counts: Whole,
-    tape: Column,
-    depth: Column,
-    velocity: Column,
-    discharge: Column,
-) -> None:
+def _mean_sections(first: int, last: int, stations: Stations, discharge: Column) -> None:
     """Discharge by the mean-section method."""
     for k in range(first, last):
-        start = starts[k]
+        start = stations.starts[k]
         total, carried = 0.0, 0.0
-        for c in range(channels[k], channels[k + 1]):
-            stop = start + counts[c]
-            x, d, v = tape[start:stop], depth[start:stop], velocity[start:stop]
+        for c in range(stations.channels[k], stations.channels[k + 1]):
+            stop = start + stations.counts[c]
+            x, d, v = (
+                stations.tape[start:stop],
+                stations.depth[start:stop],
+                stations.velocity[start:stop],
+            )
             own = 0.0
             for i in range(len(x) - 1):
                 flow = abs(mean_section_panel(x, d, v, i))
@@ -123,34 +107,21 @@ def _mean_sections(
 
 
 def _panels(
-    first: int,
-    last: int,
-    starts: Whole,
-    channels: Whole,
-    counts: Whole,
-    tape: Column,
-    depth: Column,
-    velocity: Column,
-    discharge: Column,
-    amount: Column,
-    width: Column,
-    area: Column,
-    flow: Column,
-    share: Column,
+    first: int, last: int, stations: Stations, discharge: Column, amount: Column, made: Panels
 ) -> None:
     """Width, area, discharge and share of every mid-section panel."""
     for k in range(first, last):
-        start = starts[k]
+        start = stations.starts[k]
         told = has_shares(discharge[k], amount[k])
-        for c in range(channels[k], channels[k + 1]):
-            stop = start + counts[c]
-            x = tape[start:stop]
+        for c in range(stations.channels[k], stations.channels[k + 1]):
+            stop = start + stations.counts[c]
+            x = stations.tape[start:stop]
             for i in range(len(x)):
                 j = start + i
-                width[j] = panel_width(x, i)
-                area[j] = width[j] * depth[j]
-                flow[j] = area[j] * velocity[j]
-                share[j] = share_of(flow[j], discharge[k]) if told else math.nan
+                made.width_m[j] = panel_width(x, i)
+                made.area_m2[j] = made.width_m[j] * stations.depth[j]
+                made.discharge_m3s[j] = made.area_m2[j] * stations.velocity[j]
+                made.share[j] = share_of(made.discharge_m3s[j], discharge[k]) if told else math.nan
             start = stop
 
 

@@ -49,13 +49,11 @@ class _Sections:
 
 
 def simulate(gaugings: int, file: Path, seed: int = 1) -> None:
-    """Write so many gaugings to a Parquet file in the layout; it has its name once it is whole."""
-    unfinished = file.with_name(f".{file.name}.part")
+    """Write so many gaugings to a Parquet file in the layout."""
     schema = pa.schema([SCHEMA.field(name) for name in _COLUMNS])
-    with pq.ParquetWriter(unfinished, schema, compression="zstd", compression_level=1) as writer:
+    with pq.ParquetWriter(file, schema, compression="zstd", compression_level=1) as writer:
         for table in simulated_rows(gaugings, seed):
             writer.write_table(table.cast(schema))
-    unfinished.replace(file)
 
 
 def simulated_rows(gaugings: int, seed: int = 1) -> Iterator[pa.Table]:

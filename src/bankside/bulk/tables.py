@@ -13,7 +13,7 @@ from bankside.bulk.engine import KernelRefused, faults_of, panels_of
 from bankside.bulk.figures import figures_of
 from bankside.bulk.filed import explained
 from bankside.bulk.findings import findings_table, look
-from bankside.bulk.layout import Given, Refused, given
+from bankside.bulk.given import Given, Refused, given
 
 if TYPE_CHECKING:
     from bankside.bulk.run import Run
@@ -61,7 +61,7 @@ def _worked_out(run: Run, found: Given) -> tuple[Given, Mapping[str, Floats], li
 def _made(run: Run, found: Given, figures: Mapping[str, Floats]) -> dict[str, pa.Table]:
     if run.kind == "check":
         seen = look(found, figures, run.limits)
-        counts = pa.array((seen.count > 0).sum(axis=0), pa.int32())
+        counts = pa.array((seen.places > 0).sum(axis=0), pa.int32())
         checked = pa.table({"gauging": found.ids, "findings": counts})
         return {"findings": findings_table(found, seen), "checked": checked}
     made = {"gaugings": _gaugings(found, figures)}

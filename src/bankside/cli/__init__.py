@@ -11,11 +11,13 @@ from io import TextIOWrapper
 from cyclopts import (
     App,
     CycloptsError,
+    Group,
     MissingArgumentError,
     Parameter,
     UnusedCliTokensError,
 )
 
+from bankside.cli.examples import examples
 from bankside.cli.output import print_faults
 from bankside.gauging.faults import BanksideError, InputRefused
 
@@ -26,6 +28,7 @@ app = App(
     help="From a crew's sheet to a discharge that stands up: plan the verticals, read sheets as "
     "they are, compute panel by panel, say what is doubtful and how far the figure can be trusted, "
     "and print what people sign.",
+    help_epilogue=examples(""),
     version=lambda: version("bankside"),
     suppress_keyboard_interrupt=False,
     default_parameter=Parameter(negative=()),
@@ -39,24 +42,34 @@ COMMANDS = {
     "it.",
     "report": "Write a measurement note, a workbook or a figure for every gauging in the given "
     "files.",
-    "survey": "Many gaugings together: the report of a season's or a project's survey, and crews "
-    "compared.",
-    "practice": "Practice streams whose discharge is known: debrief a session, and see who is "
-    "ready.",
     "convert": "Write the readings of all gaugings in the given files in one form, nothing worked "
     "out.",
-    "rules": "The thresholds that checks go by: list the rule sets that are shipped, show one, "
-    "compare several, or start your own.",
+    "survey": "Many gaugings together: the report of a season's or a project's survey, and crews "
+    "compared.",
     "archive": "The store of an office: make one, take in sheets and journals, list, verify, "
     "export, back up.",
     "bulk": "Whole archives at once: tables of millions of gaugings through the compiled kernel.",
     "serve": "Serve the app for the bank on this machine, or an archive with it, also to others.",
+    "app": "Write the app for the bank as files for any web host, or withdraw it from one.",
     "people": "Who may sign in to an archive that is served: add, list, remove, another password.",
     "devices": "Which devices may send readings to an archive that is served: a code to pair one, "
     "list, revoke.",
-    "app": "Write the app for the bank as files for any web host, or withdraw it from one.",
+    "rules": "The thresholds that checks go by: list the rule sets that are shipped, show one, "
+    "compare several, or start your own.",
+    "practice": "Practice streams whose discharge is known: debrief a session, and see who is "
+    "ready.",
+    "completion": "Print what bash, zsh or fish reads to complete commands and options at the Tab "
+    "key.",
 }
-"""Command → what it does, as its own help begins."""
+"""Command → what it does, as its own help begins; in the order in which they are met."""
+
+# Each group begins with its first command.
+_GROUPS = {
+    "plan": "One gauging, from the bank to the note",
+    "survey": "Many gaugings",
+    "serve": "The app, and who uses it",
+    "rules": "Rules, practice, the shell",
+}
 
 # `app` is a name of this module already.
 _TARGETS = {
@@ -70,10 +83,28 @@ _TARGETS = {
     "survey": "survey:survey_app",
 }
 
-# By name: a command is loaded when it is called, so that none waits for what another needs.
-for _name, _about in COMMANDS.items():
-    _target = _TARGETS.get(_name, f"{_name}:{_name}_command")
-    app.command(f"bankside.cli.{_target}", name=_name, help=_about)
+
+def _register() -> None:
+    """Name every command to the command line.
+
+    By name: a command is loaded when it is called, so that none waits for what another needs.
+    """
+    group = None
+    for place, (name, about) in enumerate(COMMANDS.items()):
+        if name in _GROUPS:
+            group = Group(_GROUPS[name], sort_key=place)
+        target = _TARGETS.get(name, f"{name}:{name}_command")
+        # Those that have commands of their own say their examples themselves.
+        shown = {} if target.endswith("_app") else {"help_epilogue": examples(name)}
+        app.command(
+            f"bankside.cli.{target}", name=name, help=about, group=group, sort_key=place, **shown
+        )
+    about_itself = Group("Bankside itself", sort_key=len(COMMANDS))
+    for flag in ("--help", "--version"):
+        app[flag].group = about_itself
+
+
+_register()
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

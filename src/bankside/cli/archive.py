@@ -18,12 +18,14 @@ from bankside.archive.refresh import refresh, rework
 from bankside.archive.taking import TakenFile, take_file
 from bankside.archive.trouble import ArchiveDamaged, DoesNotFit
 from bankside.archive.verify import verify
+from bankside.cli.amounts import amount
 from bankside.cli.archive_export import What, export
 from bankside.cli.archive_list import render_list
 from bankside.cli.archive_looking import looked_at
 from bankside.cli.archive_named import gaugings_named
 from bankside.cli.archive_output import render_found
 from bankside.cli.archive_taken import render_taken
+from bankside.cli.examples import examples
 from bankside.cli.folders import files_in
 from bankside.cli.inputs import SheetOptions
 from bankside.cli.progress import counted, tracked
@@ -36,10 +38,21 @@ archive_app = App(
     name="archive",
     help="The store of an office: every reading ever made, what is filed of it, original sheets "
     "and photos, in one SQLite file or a PostgreSQL database.",
+    help_epilogue=examples("archive"),
 )
 
 
-@archive_app.command(name="init")
+_EXPORTED: dict[What, tuple[str, ...]] = {
+    "journals": ("journal",),
+    "records": ("record",),
+    "sheets": ("sheet",),
+    "surveys": ("survey",),
+    "refused": ("entry that was refused", "entries that were refused"),
+}
+"""One of what is exported, in words; several where no s is added."""
+
+
+@archive_app.command(name="init", help_epilogue=examples("archive init"))
 def init_command(
     place: str,
     /,
@@ -64,7 +77,7 @@ def init_command(
         print(f"{archive.place}: an archive, as backed up.")
 
 
-@archive_app.command(name="import")
+@archive_app.command(name="import", help_epilogue=examples("archive import"))
 def import_command(
     place: str,
     files: list[Path],
@@ -81,7 +94,7 @@ def import_command(
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     files
         Files, or folders with all the sheets and JSON files in them.
     by
@@ -104,7 +117,7 @@ def import_command(
     return 2 if any(one.faults for one in taken) else 0
 
 
-@archive_app.command(name="list")
+@archive_app.command(name="list", help_epilogue=examples("archive list"))
 def list_command(
     place: str,
     /,
@@ -118,7 +131,7 @@ def list_command(
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     survey
         The id of a survey; "none" for gaugings that belong to none.
     search
@@ -130,7 +143,7 @@ def list_command(
         render_list(PlainConsole(), connection, survey, search, as_json)
 
 
-@archive_app.command(name="export")
+@archive_app.command(name="export", help_epilogue=examples("archive export"))
 def export_command(
     place: str,
     /,
@@ -144,7 +157,7 @@ def export_command(
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     output
         A folder; what is there already is not written over.
     what
@@ -155,20 +168,20 @@ def export_command(
     """
     with looked_at(place) as archive, archive.reading() as connection:
         exported = export(connection, output, what, survey)
-    print(f"{output}: {exported.files} {what}.")
+    print(f"{output}: {amount(exported.files, *_EXPORTED[what])}.")
     if exported.left_out:
         ids = ", ".join(exported.left_out)
         print(f"Left out, as their journals make no record: {ids}.", file=sys.stderr)
 
 
-@archive_app.command(name="verify")
+@archive_app.command(name="verify", help_epilogue=examples("archive verify"))
 def verify_command(place: str, /) -> int:
     """Work out every figure and every checksum anew, and say what differs; nothing is changed.
 
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     """
     found: list[Difference] = []
     gaugings = 0
@@ -188,20 +201,20 @@ def verify_command(place: str, /) -> int:
     return 1 if found else 0
 
 
-@archive_app.command(name="rework")
+@archive_app.command(name="rework", help_epilogue=examples("archive rework"))
 def rework_command(place: str, /) -> None:
     """Work out anew every row, count and word of the search; filed figures stay as they are.
 
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     """
     with open_archive(place) as archive, counted("working out") as told:
         print(f"{archive.place}: {rework(archive, told)} gaugings worked out anew.")
 
 
-@archive_app.command(name="backup")
+@archive_app.command(name="backup", help_epilogue=examples("archive backup"))
 def backup_command(place: str, file: Path, /) -> None:
     """Write a backup of an archive to a new file, while others may go on using it.
 
@@ -211,7 +224,7 @@ def backup_command(place: str, file: Path, /) -> None:
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     file
         The file to write.
     """
@@ -220,7 +233,7 @@ def backup_command(place: str, file: Path, /) -> None:
     print(f"{file}: a backup of {archive.place}, {file.stat().st_size} bytes.")
 
 
-@archive_app.command(name="refile")
+@archive_app.command(name="refile", help_epilogue=examples("archive refile"))
 def refile_command(place: str, gaugings: list[str], /, *, by: str, reason: str) -> int:
     """File the figures of gaugings anew by the present version of the method.
 
@@ -229,7 +242,7 @@ def refile_command(place: str, gaugings: list[str], /, *, by: str, reason: str) 
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     gaugings
         The ids of the gaugings, or as much of them as tells them from others.
     by

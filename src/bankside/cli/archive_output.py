@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from rich.console import Console
 
 from bankside.archive.difference import Difference
+from bankside.cli.amounts import amount
 from bankside.cli.render import render_lines, render_points
 
 __all__ = ["render_found"]
@@ -17,14 +18,10 @@ def render_found(console: Console, place: str, gaugings: int, found: Sequence[Di
     """Print what verifying found."""
     counts = Counter(one.kind for one in found)
     said = ", ".join(f"{count} {kind}" for kind, count in counts.items()) or "nothing differs"
-    render_lines(console, [f"{place}: {_counted(gaugings, 'gauging')} worked out anew: {said}."])
+    render_lines(console, [f"{place}: {amount(gaugings, 'gauging')} worked out anew: {said}."])
     _render_some(console, [f"{one.kind}: {one.what}: {one.words}." for one in found])
 
 
 def _render_some(console: Console, sentences: Sequence[str]) -> None:
     if sentences:
         render_points(console, sentences)
-
-
-def _counted(count: int, one: str) -> str:
-    return f"{count} {one if count == 1 else f'{one}s'}"

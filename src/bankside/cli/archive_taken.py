@@ -13,6 +13,7 @@ from rich.console import Console
 from sqlalchemy import RowMapping
 
 from bankside.archive.taking import TakenFile
+from bankside.cli.amounts import amount_or_no
 from bankside.cli.inputs import Computed, compute_all
 from bankside.cli.output import asked_once, print_faults
 from bankside.cli.render import render_lines, render_points
@@ -51,14 +52,14 @@ def _came_in(taken: Sequence[TakenFile]) -> Iterator[str]:
     photos = sum(one.photos for one in taken)
     surveys = {one.survey for one in taken if one.survey is not None and one.survey_put}
     parts = [
-        _counted(len(added), "gauging") + (f" with {_entries(entries)}" if added else ""),
-        *([_counted(photos, "photo")] if photos else []),
-        *([_counted(len(surveys), "survey")] if surveys else []),
+        amount_or_no(len(added), "gauging") + (f" with {_entries(entries)}" if added else ""),
+        *([amount_or_no(photos, "photo")] if photos else []),
+        *([amount_or_no(len(surveys), "survey")] if surveys else []),
     ]
-    yield f"New from {_counted(len(taken), 'file')}: {', '.join(parts)}."
+    yield f"New from {amount_or_no(len(taken), 'file')}: {', '.join(parts)}."
     known = list(dict.fromkeys(one.file for one in taken if one.is_known))
     if known:
-        yield f"Already in the archive: {_counted(len(known), 'file')} ({_some(known)})."
+        yield f"Already in the archive: {amount_or_no(len(known), 'file')} ({_some(known)})."
 
 
 def _rows(taken: Sequence[TakenFile]) -> Iterator[str]:
@@ -110,8 +111,9 @@ def _grave(added: Sequence[RowMapping]) -> Iterator[str]:
     grave = [row for row in added if row["over"] and (row["open_stop"] or row["open_fix"])]
     if grave:
         have = "has" if len(grave) == 1 else "have"
+        gaugings = amount_or_no(len(grave), "gauging")
         yield (
-            f'{_counted(len(grave), "gauging")} {have} findings of "stop" or "fix now" that nobody '
+            f'{gaugings} {have} findings of "stop" or "fix now" that nobody '
             f"answered: {_some([_row_words(row) for row in grave])}."
         )
     for row in added:
@@ -123,7 +125,7 @@ def _unfinished(added: Sequence[RowMapping]) -> Iterator[str]:
     names = [_row_words(row) for row in added if not row["over"]]
     if names:
         are = "is" if len(names) == 1 else "are"
-        yield f"{_counted(len(names), 'gauging')} {are} not finished: {_some(names)}."
+        yield f"{amount_or_no(len(names), 'gauging')} {are} not finished: {_some(names)}."
 
 
 def _notes(taken: Sequence[TakenFile]) -> Iterator[str]:
@@ -165,9 +167,4 @@ def _some(names: Sequence[str]) -> str:
 
 
 def _entries(count: int) -> str:
-    return _counted(count, "new entry", "new entries")
-
-
-def _counted(count: int, one: str, several: str | None = None) -> str:
-    said = {0: "no"}.get(count, str(count))
-    return f"{said} {one if count == 1 else several or f'{one}s'}"
+    return amount_or_no(count, "new entry", "new entries")

@@ -14,14 +14,13 @@ from bankside.bulk.checks import LIMITS
 from bankside.bulk.cluster import connected, run_on
 from bankside.bulk.compare import compare_figures, compare_findings
 from bankside.bulk.figures import Uncertainty
-from bankside.bulk.gather import gather
 from bankside.bulk.rows import inputs_of
 from bankside.bulk.run import PART, Done, Run, begin, parts_left, run_here
-from bankside.bulk.simulated import simulate
-from bankside.cli.bulk_changes import check_changes, figure_changes
-from bankside.cli.bulk_records import rows_of_archive, rows_of_files
-from bankside.cli.inputs import SheetOptions
-from bankside.cli.output import require_free
+from bankside.bulk.run_folder import finished_run
+from bankside.cli.amounts import amount
+from bankside.cli.bulk_tables import gather_command, simulate_command
+from bankside.cli.bulk_words import check_changes, figure_changes
+from bankside.cli.examples import examples
 from bankside.cli.progress import counted
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.rule_sets.load import load_rule_set
@@ -31,6 +30,7 @@ __all__ = ["bulk_app"]
 bulk_app = App(
     name="bulk",
     help="Whole archives at once: tables of millions of gaugings through the compiled kernel.",
+    help_epilogue=examples("bulk"),
 )
 
 _MOST_TOLD = 20
@@ -61,67 +61,11 @@ class Working:
         return self.part
 
 
-@bulk_app.command(name="gather")
-def gather_command(
-    files: list[Path] | None = None,
-    /,
-    *,
-    output: Annotated[Path, Parameter(name=("--output", "-o"))],
-    archive: str | None = None,
-    options: SheetOptions = SheetOptions(),  # noqa: B008 - frozen
-) -> int:
-    """Write gaugings as one table, stations worked out, ready for the other commands.
-
-    Parameters
-    ----------
-    files
-        Sheets, records, journals or open formats, as `bankside compute` reads them.
-    output
-        The Parquet file to write.
-    archive
-        An archive, of which every gauging is taken.
-    """
-    if (archive is None) == (not files):
-        raise InputRefused([Fault("files or --archive must be given, one of them")])
-    require_free([output])
-    refused: list[str] = []
-    rows = (
-        rows_of_files(files or [], options.to_answers(), refused)
-        if archive is None
-        else rows_of_archive(archive, refused)
-    )
-    count = gather(rows, output)
-    print(f"{output}: {count} gaugings.")
-    return _told(refused, "")
+bulk_app.command(gather_command, name="gather", help_epilogue=examples("bulk gather"))
+bulk_app.command(simulate_command, name="simulate", help_epilogue=examples("bulk simulate"))
 
 
-@bulk_app.command(name="simulate")
-def simulate_command(
-    gaugings: int,
-    /,
-    *,
-    output: Annotated[Path, Parameter(name=("--output", "-o"))],
-    seed: int = 1,
-) -> None:
-    """Write a table of made-up gaugings, to try the other commands on.
-
-    Parameters
-    ----------
-    gaugings
-        How many.
-    output
-        The Parquet file to write.
-    seed
-        The same seed gives the same gaugings.
-    """
-    if gaugings < 1:
-        raise InputRefused([Fault(f"gaugings must be at least 1 (got {gaugings})")])
-    require_free([output])
-    simulate(gaugings, output, seed)
-    print(f"{output}: {gaugings} gaugings.")
-
-
-@bulk_app.command(name="compute")
+@bulk_app.command(name="compute", help_epilogue=examples("bulk compute"))
 def compute_command(
     table: Path,
     output: Path,
@@ -159,7 +103,7 @@ def compute_command(
     return _carried_out(run, working)
 
 
-@bulk_app.command(name="check")
+@bulk_app.command(name="check", help_epilogue=examples("bulk check"))
 def check_command(
     table: Path,
     output: Path,
@@ -192,7 +136,7 @@ def check_command(
     return _carried_out(run, working)
 
 
-@bulk_app.command(name="compare")
+@bulk_app.command(name="compare", help_epilogue=examples("bulk compare"))
 def compare_command(
     before: Path,
     after: Path,
@@ -217,7 +161,9 @@ def compare_command(
     most
         How many gaugings are listed.
     """
-    if (before / "findings").is_dir():
+    if most < 0:
+        raise InputRefused([Fault(f"--most must be at least 0 (got {most})")])
+    if finished_run(before) == "check":
         print(check_changes(compare_findings(before, after)))
         return
     compared = compare_figures(before, after, figure, against or figure, most)
@@ -237,19 +183,16 @@ def _carried_out(run: Run, working: Working) -> int:
 
 
 def _summed_up(run: Run, done: Iterable[Done]) -> int:
+    """Say how many were worked out, and on stderr which were left out; return 2 where some were."""
     worked_out = 0
     refused: list[str] = []
     for one in done:
         worked_out += one.worked_out
         refused += one.refused
-    print(f"{run.out}: {worked_out} gaugings.")
-    return _told(refused, f"; {run.out / 'refused'} names all")
-
-
-def _told(refused: list[str], where: str) -> int:
-    """Say on stderr what was left out; return 2 where something was."""
+    print(f"{run.out}: {amount(worked_out, 'gauging')}.")
     for sentence in refused[:_MOST_TOLD]:
         print(sentence, file=sys.stderr)
     if len(refused) > _MOST_TOLD:
-        print(f"... and {len(refused) - _MOST_TOLD} more{where}.", file=sys.stderr)
+        more = f"... and {len(refused) - _MOST_TOLD} more; {run.out / 'refused'} names all."
+        print(more, file=sys.stderr)
     return 2 if refused else 0

@@ -6,47 +6,81 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
+import attrs
+
 from bankside.archive.giving import gauging_ids
 from bankside.archive.listing import gauging_rows, record_in
 from bankside.bulk.gather import row_of
 from bankside.cli.archive_looking import looked_at
-from bankside.cli.inputs import load
+from bankside.cli.inputs import Source, load, placed
 from bankside.cli.progress import tracked
-from bankside.gauging.faults import InputRefused
+from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.practice_mark import refuse_practice
 from bankside.gauging.records import Gauging
 from bankside.sheets.answers import Answers
+from bankside.sheets.read import SheetGauging
 
 __all__ = ["rows_of_archive", "rows_of_files"]
 
 
 def rows_of_files(
-    paths: Sequence[Path], answers: Answers, refused: list[str]
+    paths: Sequence[Path], answers: Answers, refused: list[Fault]
 ) -> Iterator[dict[str, Any]]:
     """Yield the row of each gauging of these files; what has none is told in `refused`."""
+    seen: set[str] = set()
     for source in load(paths, answers):
         for item in source.items:
-            name = f"{source.file}, {item.label}"
+            refused += _faults(source, item)
             if item.gauging is None:
-                why = "; ".join(str(fault) for fault in item.faults) or item.reason
-                refused.append(f"{name}: {why}")
-            else:
-                yield from _row(item.gauging, item.gauging.id or name, refused)
+                continue
+            name = item.gauging.id or f"{source.file}, {item.label}"
+            if name in seen:
+                refused.append(_twice(name, source.file))
+                continue
+            seen.add(name)
+            try:
+                yield _row(item.gauging, name)
+            except InputRefused as error:
+                refused += (placed(fault, source, item) for fault in error.faults)
 
 
-def rows_of_archive(place: str, refused: list[str]) -> Iterator[dict[str, Any]]:
-    """Yield the row of each gauging of an archive; what has none is told in `refused`."""
+def _faults(source: Source, item: SheetGauging) -> Iterator[Fault]:
+    """Yield what is wrong with an item, each with its file."""
+    for fault in item.faults:
+        yield fault if fault.file is not None else attrs.evolve(fault, file=source.file)
+    if item.gauging is None and not item.faults:
+        yield Fault(f"{item.label}: {item.reason}", file=source.file)
+
+
+def _twice(name: str, file: str) -> Fault:
+    return Fault(
+        f'found a second gauging by the name of "{name}", which is left out; each gauging once, '
+        "or files of different names, would be right",
+        file=file,
+    )
+
+
+def rows_of_archive(place: str, refused: list[Fault]) -> Iterator[dict[str, Any]]:
+    """Yield the row of each gauging of an archive as it stands now; `refused` tells the others."""
     with looked_at(place) as archive, archive.reading() as connection:
         for id_ in tracked(gauging_ids(connection), "gathering"):
             (row,) = gauging_rows(connection, [id_])
-            record = record_in(row)
-            if record is None:
-                refused.append(f"{id_}: its journal makes no record")
-            else:
-                yield from _row(record, id_, refused)
+            try:
+                record = record_in(row)
+                if record is None:
+                    why = row["trouble"] or "its journal makes no record"
+                    refused.append(Fault(why, path=f"gauging {id_}"))
+                else:
+                    yield _row(record, id_)
+            except InputRefused as error:
+                refused += (_of_gauging(fault, id_) for fault in error.faults)
 
 
-def _row(gauging: Gauging, name: str, refused: list[str]) -> Iterator[dict[str, Any]]:
-    try:
-        yield row_of(gauging, name)
-    except InputRefused as error:
-        refused.append(f"{name}: {'; '.join(map(str, error.faults))}")
+def _of_gauging(fault: Fault, id_: str) -> Fault:
+    where = f"gauging {id_}" if fault.path is None else f"gauging {id_}, {fault.path}"
+    return attrs.evolve(fault, path=where)
+
+
+def _row(gauging: Gauging, name: str) -> dict[str, Any]:
+    refuse_practice(gauging)
+    return row_of(gauging, name)

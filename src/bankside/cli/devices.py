@@ -12,6 +12,7 @@ from bankside.archive.archive import open_archive
 from bankside.archive.devices import CODE_MINUTES, Device, devices, make_code, revoke
 from bankside.archive.roles import Role
 from bankside.archive.settings import served_at
+from bankside.cli.examples import examples
 from bankside.cli.render import PlainConsole, plain_table, render_table, safe_text
 from bankside.server.pairing_link import pairing_link, qr_for_terminal
 from bankside.server.place import page_of
@@ -22,10 +23,11 @@ devices_app = App(
     name="devices",
     help="Which telephones and tablets may send their readings to an archive that is served, and "
     "get those of others.",
+    help_epilogue=examples("devices"),
 )
 
 
-@devices_app.command(name="code")
+@devices_app.command(name="code", help_epilogue=examples("devices code"))
 def code_command(
     place: str,
     /,
@@ -39,7 +41,7 @@ def code_command(
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     name
         What the device is to be called; what it calls itself if not given.
     role
@@ -62,14 +64,14 @@ def code_command(
         print(qr_for_terminal(link))
 
 
-@devices_app.command(name="list")
+@devices_app.command(name="list", help_epilogue=examples("devices list"))
 def list_command(place: str, /) -> None:
     """List every device that was ever paired, the last one first.
 
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     """
     with open_archive(place) as archive, archive.reading() as connection:
         found = devices(connection)
@@ -88,14 +90,14 @@ def list_command(place: str, /) -> None:
     render_table(PlainConsole(), table)
 
 
-@devices_app.command(name="revoke")
+@devices_app.command(name="revoke", help_epilogue=examples("devices revoke"))
 def revoke_command(place: str, device: str, /) -> None:
     """Let a device in no longer; what it sent stays.
 
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     device
         Its id, as `bankside devices list` shows it.
     """

@@ -23,7 +23,7 @@ from bankside.intake.source import Source
 from bankside.sheets.answers import COLUMN_NAMES, UNIT_CHOICES, Answers, load_answers, unit_name
 from bankside.sheets.read import SheetGauging
 
-__all__ = ["Computed", "SheetOptions", "Source", "compute_all", "load", "require_usable"]
+__all__ = ["Computed", "SheetOptions", "Source", "compute_all", "load", "placed", "require_usable"]
 
 
 @Parameter(name="*", group="How to read a sheet")
@@ -38,7 +38,8 @@ class SheetOptions:
     ] = ()
     """The unit of tape, depth, velocity or discharge: NAME=UNIT. Repeat as needed: depth=cm."""
     rating: Annotated[tuple[str, ...], Parameter(show_default=False, consume_multiple=False)] = ()
-    """A part of the meter's rating: SLOPE,INTERCEPT or SLOPE,INTERCEPT,UP_TO (rev/s)."""
+    """A part of the meter's rating, velocity = SLOPE × rev/s + INTERCEPT: SLOPE,INTERCEPT or
+    SLOPE,INTERCEPT,UP_TO (rev/s). Repeat as needed."""
     separator: str | None = None
     """What stands between the fields of a text file: "," ";" "|" or tab."""
     encoding: str | None = None
@@ -189,7 +190,7 @@ def compute_all(
             result = compute(item.gauging, method, edge_rule)
         except InputRefused as refused:
             kept[-1] = _refused(
-                item, tuple(_placed(fault, source, item) for fault in refused.faults)
+                item, tuple(placed(fault, source, item) for fault in refused.faults)
             )
         else:
             computed.append((source.file, item, item.gauging, result))
@@ -224,7 +225,7 @@ def _recounted(source: Source, items: tuple[SheetGauging, ...]) -> Source:
     return attrs.evolve(source, items=items, counts=counts)
 
 
-def _placed(fault: Fault, source: Source, item: SheetGauging) -> Fault:
+def placed(fault: Fault, source: Source, item: SheetGauging) -> Fault:
     """Return a fault of a record with the file, and with the row where a sheet holds its part."""
     named = attrs.evolve(fault, file=source.file)
     found = re.match(r"channels\[(\d+)\](?:\.verticals\[(\d+)\])?", fault.path or "")

@@ -17,6 +17,7 @@ from bankside.archive.accounts import (
 )
 from bankside.archive.archive import open_archive
 from bankside.archive.roles import Role
+from bankside.cli.examples import examples
 from bankside.cli.render import PlainConsole, plain_table, render_table, safe_text
 from bankside.gauging.faults import Fault, InputRefused
 
@@ -26,17 +27,18 @@ people_app = App(
     name="people",
     help="Who may sign in at a desk to an archive that is served: crew hand in and read, reviewers "
     "also judge and correct, leads also put surveys down and say who may.",
+    help_epilogue=examples("people"),
 )
 
 
-@people_app.command(name="add")
+@people_app.command(name="add", help_epilogue=examples("people add"))
 def add_command(place: str, name: str, /, *, role: Role, password_file: Path | None = None) -> None:
     """Let somebody sign in; the password is asked for on the terminal.
 
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     name
         The name to sign in with.
     role
@@ -50,14 +52,14 @@ def add_command(place: str, name: str, /, *, role: Role, password_file: Path | N
     print(f"{account.name} may sign in as {account.role}.")
 
 
-@people_app.command(name="list")
+@people_app.command(name="list", help_epilogue=examples("people list"))
 def list_command(place: str, /) -> None:
     """List who may sign in.
 
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     """
     with open_archive(place) as archive, archive.reading() as connection:
         found = accounts(connection)
@@ -69,14 +71,14 @@ def list_command(place: str, /) -> None:
     render_table(PlainConsole(), table)
 
 
-@people_app.command(name="remove")
+@people_app.command(name="remove", help_epilogue=examples("people remove"))
 def remove_command(place: str, name: str, /) -> None:
     """Let somebody sign in no longer, and sign them out at once.
 
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     name
         The name of the account.
     """
@@ -85,14 +87,14 @@ def remove_command(place: str, name: str, /) -> None:
     print(f"{name} may not sign in any more.")
 
 
-@people_app.command(name="password")
+@people_app.command(name="password", help_epilogue=examples("people password"))
 def password_command(place: str, name: str, /, *, password_file: Path | None = None) -> None:
     """Give somebody another password, and sign them out wherever they are signed in.
 
     Parameters
     ----------
     place
-        The archive.
+        The archive: a file, such as season.db, or the address of a PostgreSQL database.
     name
         The name of the account.
     password_file

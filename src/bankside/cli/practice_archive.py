@@ -16,6 +16,7 @@ from bankside.archive.archive import open_archive
 from bankside.archive.engine import shown_place
 from bankside.archive.practice.records import ReadinessRecord, records_kept
 from bankside.archive.practice.sessions import KeptSession, keep_session, sessions_kept
+from bankside.cli.amounts import amount_or_no
 from bankside.cli.archive_looking import opened_to_read
 from bankside.cli.output import make_folder, print_faults, require_free, write_file
 from bankside.cli.practice_files import one_for_all, session_bytes, session_files
@@ -53,7 +54,7 @@ def keep_command(place: str, files: list[Path], /, *, by: str | None = None) -> 
     faults = faults if new or known else one_for_all(len(paths), faults)
     if new or known:
         there = f", {known} there already" if known else ""
-        print(f"{shown_place(place)}: {_counted(new, 'practice session')} kept{there}.")
+        print(f"{shown_place(place)}: {amount_or_no(new, 'practice session')} kept{there}.")
         print(f"Go on with: bankside practice readiness --archive {shown_place(place)}")
     print_faults(faults)
     return 2 if faults else 0
@@ -91,7 +92,7 @@ def export_command(
     require_free([output / name for name in files])
     for name, content in files.items():
         write_file(output / name, False, partial(_write, content))
-    print(f"{output}: {_counted(len(files), 'file')} of practice.")
+    print(f"{output}: {amount_or_no(len(files), 'file')} of practice.")
 
 
 def _people(sessions: Sequence[KeptSession]) -> Iterator[str]:
@@ -106,7 +107,7 @@ def _people(sessions: Sequence[KeptSession]) -> Iterator[str]:
         (name, _), *_ = people[key]
         last = max(day for _, day in people[key])
         until = f", the last on {last}" if last else ""
-        yield f"{name}: {_counted(len(people[key]), 'practice session')}{until}."
+        yield f"{name}: {amount_or_no(len(people[key]), 'practice session')}{until}."
 
 
 def _told(record: ReadinessRecord) -> str:
@@ -125,8 +126,3 @@ def _files(connection: Connection) -> Iterator[tuple[str, bytes]]:
 
 def _write(content: bytes, path: Path) -> None:
     path.write_bytes(content)
-
-
-def _counted(count: int, one: str) -> str:
-    said = {0: "no"}.get(count, str(count))
-    return f"{said} {one if count == 1 else f'{one}s'}"

@@ -9,6 +9,7 @@ from typing import Annotated, Any
 
 from cyclopts import App, Parameter
 
+from bankside.cli.examples import examples
 from bankside.cli.output import suffix_faults, write_file, write_utf8
 from bankside.cli.render import PlainConsole
 from bankside.cli.rules_output import (
@@ -31,10 +32,11 @@ rules_app = App(
     name="rules",
     help="The thresholds that checks go by: list the rule sets that are shipped, show one, compare "
     "several, or start your own.",
+    help_epilogue=examples("rules"),
 )
 
 
-@rules_app.command(name="list")
+@rules_app.command(name="list", help_epilogue=examples("rules list"))
 def list_command(*, as_json: AsJson = False) -> None:
     """List the rule sets that come with Bankside, and how far their values can be trusted.
 
@@ -50,7 +52,7 @@ def list_command(*, as_json: AsJson = False) -> None:
         render_list(PlainConsole(), rule_sets)
 
 
-@rules_app.command(name="show")
+@rules_app.command(name="show", help_epilogue=examples("rules show"))
 def show_command(
     rules: str,
     /,
@@ -76,7 +78,7 @@ def show_command(
         render_rule_set(PlainConsole(), rule_set, own)
 
 
-@rules_app.command(name="compare")
+@rules_app.command(name="compare", help_epilogue=examples("rules compare"))
 def compare_command(first: str, second: str, /, *more: str, as_json: AsJson = False) -> None:
     """Set side by side the thresholds in which rule sets differ.
 
@@ -102,7 +104,7 @@ def compare_command(first: str, second: str, /, *more: str, as_json: AsJson = Fa
         )
 
 
-@rules_app.command(name="start")
+@rules_app.command(name="start", help_epilogue=examples("rules start"))
 def start_command(
     rules: str,
     /,

@@ -10,6 +10,7 @@ from typing import Annotated, Final
 
 from cyclopts import Parameter
 
+from bankside.cli.amounts import amount
 from bankside.cli.output import suffix_faults, write_file
 from bankside.cli.plan_options import (
     UNIT_REMARK,
@@ -112,7 +113,7 @@ def _describe(beginning: str, sheet: FieldSheet, plan: Plan | None, unit: TapeUn
     """Print what was written, and everything that the plan remarks."""
     verticals = sum(row.kind == "vertical" for row in sheet.rows)
     spare = sum(row.kind == "extra" for row in sheet.rows)
-    parts = [beginning, _counted(verticals, "vertical"), _counted(spare, "spare row")]
+    parts = [beginning, amount(verticals, "vertical"), amount(spare, "spare row")]
     if plan is not None:
         parts.append(f"about {math.ceil(plan.expected_seconds / 60)} min in the water")
     console = PlainConsole()
@@ -120,10 +121,6 @@ def _describe(beginning: str, sheet: FieldSheet, plan: Plan | None, unit: TapeUn
     console.print(safe_text(", ".join(parts)), soft_wrap=True)
     remarks = [UNIT_REMARK] if unit is None else []
     render_points(console, [*remarks, *(plan.remarks if plan else ())])
-
-
-def _counted(count: int, name: str) -> str:
-    return f"{count} {name}" if count == 1 else f"{count} {name}s"
 
 
 def _plan(

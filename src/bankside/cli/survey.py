@@ -8,6 +8,7 @@ from typing import Annotated
 
 from cyclopts import App, Parameter, validators
 
+from bankside.cli.examples import examples
 from bankside.cli.folders import files_in
 from bankside.cli.inputs import SheetOptions
 from bankside.cli.output import make_folder, require_free, suffix_faults, write_file
@@ -34,11 +35,12 @@ survey_app = App(
     name="survey",
     help="Many gaugings together: the report of a season's or a project's survey, and crews "
     "compared.",
+    help_epilogue=examples("survey"),
 )
-survey_app.command(crews_command, name="crews")
+survey_app.command(crews_command, name="crews", help_epilogue=examples("survey crews"))
 
 
-@survey_app.command(name="report")
+@survey_app.command(name="report", help_epilogue=examples("survey report"))
 def report_command(
     *files: Path,
     survey: str,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import difflib
-import re
 from typing import Literal
 
 import attrs
@@ -11,6 +10,7 @@ import attrs
 from bankside.exchange.field_units import Quantity
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.fields import Number
+from bankside.gauging.json_form import JsonForm
 
 __all__ = [
     "FORMAT",
@@ -24,10 +24,9 @@ __all__ = [
     "require_format",
 ]
 
-_NAME = "bankside.tables"
-_VERSION = 1
+_FORM = JsonForm("bankside.tables")
 
-FORMAT = f"{_NAME}/{_VERSION}"
+FORMAT = _FORM.format
 """What every file that holds the tables says of itself, so that a later one is known."""
 
 ColumnKind = Literal["text", "number", "integer", "boolean", "date", "moment", "utc", "texts"]
@@ -88,13 +87,9 @@ class Table:
 
 def require_format(found: object) -> None:
     """Refuse tables of a later version; a file that says none is told by its tables alone."""
-    newer = re.fullmatch(rf"{re.escape(_NAME)}/([1-9][0-9]{{0,5}})", str(found))
-    if newer is not None and int(newer[1]) > _VERSION:
-        message = (
-            f'format "{found}" is newer than this version of Bankside, which reads "{FORMAT}": '
-            "a newer version is needed to read it"
-        )
-        raise InputRefused([Fault(message)])
+    newer = _FORM.newer(found)
+    if newer is not None:
+        raise InputRefused([Fault(newer)])
 
 
 def hint_for(name: str, form: TableForm) -> str:

@@ -25,6 +25,8 @@ NOT_ALONE: Final = "Nobody goes in alone."
 """What is added where nobody wrote down who is there."""
 
 _MOSTLY_COMMON: Final = 0.8
+# Percent, beyond which a percent of the discharge says nothing (ours, as elsewhere in the budget).
+_WHOLE: Final = 100.0
 # How many units of the last digit two figures are apart at the least, and how many digits they take
 # for it at the most (ours).
 _UNITS_APART: Final = 3
@@ -51,8 +53,16 @@ def act_words(examined: Examined, one: Possible, after: float, outlook: Outlook,
         "second point": f"Read 0.2 and 0.8 of the depth as well at {at}, as the rule set asks",
         "longer exposure": f"Read longer at {at}, {_seconds(examined)} more a point{beyond}",
     }[one.kind]
-    brings = "{} becomes about {}".format(*_apart(outlook.now, after))
-    return f"{what}: {brings}{_why(examined, one)}{_still(one, outlook)}."
+    return f"{what}: {_brings(outlook.now, after)}{_why(examined, one)}{_still(one, outlook)}."
+
+
+def _brings(now: float, after: float) -> str:
+    if now > _WHOLE:
+        return (
+            "half the interval, now more than the discharge itself, becomes about "
+            f"{to_figures(after / now, 2)} of that"
+        )
+    return "{} becomes about {}".format(*_apart(now, after))
 
 
 def _seconds(examined: Examined) -> str:
@@ -107,9 +117,12 @@ def no_more_words(outlook: Outlook, left_out: str) -> str:
     """
     if left_out:
         return "Nothing that is worth its time is left where somebody may be sent."
+    part = f"{to_figures(outlook.least_gain, 1)} off {_percent(outlook.now)}"
+    if outlook.now > _WHOLE:
+        part = f"{to_figures(outlook.least_gain / outlook.now, 1)} of it off half the interval"
     return (
         "No more vertical, second point or longer exposure is worth its time: each would take "
-        f"less than {to_figures(outlook.least_gain, 1)} off {_percent(outlook.now)}."
+        f"less than {part}."
     )
 
 
@@ -155,7 +168,7 @@ def _target(outlook: Outlook) -> str:
 
 
 def _percent(value: float) -> str:
-    return f"± {to_figures(value, 2)} %"
+    return "more than the discharge either way" if value > _WHOLE else f"± {to_figures(value, 2)} %"
 
 
 def _apart(now: float, then: float) -> tuple[str, str]:

@@ -65,7 +65,8 @@ def fault_of_field(field: "attrs.Attribute[Any]", value: object) -> Fault | None
     kind = kind_of(field)
     if kind.holds(value):
         return None
-    return Fault(f"{field.name} must be {kind.wants} (got {shown(value)})", path=field.name)
+    found = "something else" if field.metadata.get("secret") else shown(value)
+    return Fault(f"{field.name} must be {kind.wants} (got {found})", path=field.name)
 
 
 def faults_of_rules(record: Checked, broken: Collection[str]) -> Iterator[Fault]:

@@ -222,9 +222,12 @@ class Unreadable:
     text: str
 
 
-def about(kind: Kind, meaning: str) -> Mapping[str, object]:
-    """Return the metadata of a field: what it may hold, and what it means in one sentence."""
-    return {"kind": kind, "meaning": meaning}
+def about(kind: Kind, meaning: str, *, secret: bool = False) -> Mapping[str, object]:
+    """Return the metadata of a field: what it may hold, and what it means in one sentence.
+
+    secret: whether no message may show what stood there.
+    """
+    return {"kind": kind, "meaning": meaning, "secret": secret}
 
 
 def kind_of(field: "attrs.Attribute[Any]") -> Kind:

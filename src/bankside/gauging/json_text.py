@@ -7,15 +7,23 @@ from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.fields import Unreadable
 from bankside.gauging.structure import JsonObject
 
-__all__ = ["parsed", "refused", "written"]
+__all__ = ["MOST_VALUES", "parsed", "refused", "written"]
 
 
-def parsed(text: str) -> object:
+MOST_VALUES = 5_000_000
+"""As many values as a text may hold, as many as a table has cells; each takes far more memory than
+its letters."""
+
+
+def parsed(text: str, most: int = MOST_VALUES) -> object:
     """Return what a JSON text spells; InputRefused with its place where it is no JSON.
 
-    Objects are `JsonObject`, which knows the keys that were written twice; a number that no float
-    holds is `Unreadable`.
+    most: how many values it may hold, told by the signs that stand between values. Objects are
+    `JsonObject`, which knows the keys that were written twice; a number that no float holds is
+    `Unreadable`.
     """
+    if sum(map(text.count, ",{[")) > most:
+        raise refused(f"the JSON must not hold more than {most:,} values; split it")
     try:
         return json.loads(
             text,

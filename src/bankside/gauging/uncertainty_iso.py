@@ -8,7 +8,7 @@ from bankside.gauging.budget import Budget, BudgetPart
 from bankside.gauging.notes import Note, sentences
 from bankside.gauging.records import Gauging
 from bankside.gauging.uncertainty_flow import Assumed, Flow, verticals_part, width_part
-from bankside.gauging.uncertainty_points import ReadPanel, has_own_rating, read_panels, table_notes
+from bankside.gauging.uncertainty_points import ReadPanel, rating_words, read_panels, table_notes
 from bankside.kernel.iso_tables import VERTICALS, verticals_uncertainty
 from bankside.kernel.uncertainty import panels_uncertainty, velocity_area_uncertainty
 
@@ -66,9 +66,6 @@ def _parts(
     def of_panels(percent: list[float]) -> float:
         return panels_uncertainty(discharges, percent, flow.total)
 
-    rating = "own rating, as a day of calibration is written"
-    if not has_own_rating(gauging):
-        rating = "group rating, as no day of calibration is written"
     yield BudgetPart(
         "depth",
         of_panels([assumed.depth_percent] * len(panels)),
@@ -79,7 +76,7 @@ def _parts(
     yield BudgetPart(
         "meter",
         of_panels([read.meter_percent / read.points**0.5 for read in panels]),
-        f"{rating}: {_ANNEX}, high)",
+        f"{rating_words(gauging)}: {_ANNEX}, high)",
     )
     yield BudgetPart(
         "exposure",

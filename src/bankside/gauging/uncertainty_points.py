@@ -23,7 +23,7 @@ from bankside.kernel.iso_tables import (
 )
 from bankside.kernel.uncertainty import root_sum_of_squares
 
-__all__ = ["ReadPanel", "has_own_rating", "read_panels", "table_notes"]
+__all__ = ["ReadPanel", "has_own_rating", "rating_words", "read_panels", "table_notes"]
 
 # The points for which the table of the vertical profile is made (from memory).
 _TABLED = ((0.6,), (0.2, 0.8), (0.0, 0.2, 0.6, 0.8, 1.0))
@@ -60,8 +60,26 @@ class _Point:
 
 
 def has_own_rating(gauging: Gauging) -> bool:
-    """Whether the meter was calibrated itself: whether a day of calibration is written."""
-    return gauging.meter is not None and gauging.meter.calibrated is not None
+    """Whether the meter goes by a calibration of its own: one is written, and was not overdue.
+
+    Without a day of the gauging, or one by which the meter is due, none is taken as overdue.
+    """
+    return gauging.meter is not None and gauging.meter.calibrated is not None and not _late(gauging)
+
+
+def _late(gauging: Gauging) -> bool:
+    due = None if gauging.meter is None else gauging.meter.calibration_due
+    day = gauging.date or (None if gauging.started is None else gauging.started.date())
+    return due is not None and day is not None and day > due
+
+
+def rating_words(gauging: Gauging) -> str:
+    """Return by which rating the meter counts, and why."""
+    if has_own_rating(gauging):
+        return "own rating, as a day of calibration is written"
+    if gauging.meter is None or gauging.meter.calibrated is None:
+        return "group rating, as no day of calibration is written"
+    return "group rating, as its calibration was overdue"
 
 
 def read_panels(

@@ -5,15 +5,12 @@ for a number), and everything that is wrong is said at once, each fault with its
 published as a JSON Schema, `docs/schema/gauging-1.schema.json`.
 """
 
-import re
 from collections.abc import Sequence
 from typing import Any
 
-import attrs
-
 from bankside.gauging.faults import Fault, InputRefused
-from bankside.gauging.fields import shown
-from bankside.gauging.json_text import parsed, refused, written
+from bankside.gauging.json_form import JsonForm, read_json
+from bankside.gauging.json_text import refused, written
 from bankside.gauging.records import Gauging
 from bankside.gauging.structure import JsonObject, structured, unstructured
 
@@ -29,11 +26,11 @@ __all__ = [
     "to_json",
 ]
 
-_NAME = "bankside.gauging"
-_VERSION = 1
+_SEVERAL = JsonForm("bankside.gaugings")
+_FORM = JsonForm("bankside.gauging", plural=_SEVERAL.name)
 
-FORMAT = f"{_NAME}/{_VERSION}"
-SEVERAL_FORMAT = f"{_NAME}s/{_VERSION}"
+FORMAT = _FORM.format
+SEVERAL_FORMAT = _SEVERAL.format
 
 
 def to_document(gauging: Gauging) -> dict[str, Any]:
@@ -52,10 +49,7 @@ def from_json(text: str, file: str | None = None) -> Gauging:
     `file`, a file name as people know it, goes into every fault. InputRefused with every fault
     that is in the text if it is not a gauging of this version of the format.
     """
-    try:
-        return from_document(parsed(text))
-    except InputRefused as error:
-        raise InputRefused(attrs.evolve(fault, file=file) for fault in error.faults) from None
+    return read_json(text, file, from_document)
 
 
 def several_to_json(gaugings: Sequence[Gauging]) -> str:
@@ -72,10 +66,7 @@ def several_from_json(text: str, file: str | None = None) -> tuple[Gauging, ...]
 
     InputRefused with every fault in every gauging, as from `from_json`.
     """
-    try:
-        return several_from_document(parsed(text))
-    except InputRefused as error:
-        raise InputRefused(attrs.evolve(fault, file=file) for fault in error.faults) from None
+    return read_json(text, file, several_from_document)
 
 
 def several_from_document(document: object) -> tuple[Gauging, ...]:
@@ -106,23 +97,4 @@ def _several(document: JsonObject) -> tuple[Gauging, ...]:
 
 def from_document(document: object) -> Gauging:
     """Return the gauging in what a JSON text spells, as `from_json` does."""
-    if not isinstance(document, JsonObject):
-        raise refused(f"a gauging must be a JSON object (got {shown(document)})")
-    _require_format(document)
-    members = JsonObject((key, value) for key, value in document.items() if key != "format")
-    members.repeated = document.repeated
-    return structured(members, Gauging)
-
-
-def _require_format(document: JsonObject) -> None:
-    found = document.get("format")
-    if found == FORMAT and "format" not in document.repeated:
-        return
-    newer = re.fullmatch(rf"{re.escape(_NAME)}s?/([1-9][0-9]{{0,5}})", str(found))
-    if newer is not None and int(newer[1]) > _VERSION:
-        raise refused(
-            f'format "{found}" is newer than this version of Bankside, which reads "{FORMAT}": '
-            "a newer version is needed to read it",
-            path="format",
-        )
-    raise refused(f'format must be "{FORMAT}", written once (got {shown(found)})', path="format")
+    return structured(_FORM.members(document, "a gauging"), Gauging)

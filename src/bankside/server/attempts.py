@@ -27,23 +27,31 @@ class Attempts:
         self._failed: OrderedDict[str, list[float]] = OrderedDict()
         self._lock = threading.Lock()
 
-    def seconds_to_wait(self, key: str) -> int:
-        """Return for how many seconds nothing more is to be tried, 0 where something may be."""
+    def begin(self, key: str) -> int:
+        """Count an attempt as a failure and return 0, or return for how many seconds none may be.
+
+        `take_back` what turned out to be no failure.
+        """
         with self._lock:
             recent = self._recent(key)
-            if len(recent) < self._most:
-                return 0
-            return max(1, int(recent[-self._most] + self._seconds - self._clock()) + 1)
-
-    def failed(self, key: str) -> None:
-        """Count a failure."""
-        with self._lock:
-            self._failed[key] = [*self._recent(key), self._clock()][-self._most :]
+            if len(recent) >= self._most:
+                return max(1, int(recent[-self._most] + self._seconds - self._clock()) + 1)
+            self._failed[key] = [*recent, self._clock()]
             self._failed.move_to_end(key)
             while len(self._failed) > _MOST_KEPT:
                 self._failed.popitem(last=False)
+            return 0
 
-    def succeeded(self, key: str) -> None:
+    def take_back(self, key: str) -> None:
+        """Let the last attempt be no failure."""
+        with self._lock:
+            kept = self._recent(key)[:-1]
+            if kept:
+                self._failed[key] = kept
+            else:
+                self._failed.pop(key, None)
+
+    def forget(self, key: str) -> None:
         """Forget the failures, as it was the right person after all."""
         with self._lock:
             self._failed.pop(key, None)

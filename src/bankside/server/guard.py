@@ -17,9 +17,10 @@ from bankside.server.api.answers import answer_refusal
 from bankside.server.api.refusals import Refusal
 from bankside.server.office import Office
 
-__all__ = ["Guard", "refused_as_foreign"]
+__all__ = ["READS", "Guard", "refused_as_foreign"]
 
-_READS = frozenset({"GET", "HEAD"})
+READS = frozenset({"GET", "HEAD"})
+"""The methods that change nothing, and so may be asked for by any page, which cannot read it."""
 
 
 class Guard:
@@ -50,7 +51,7 @@ def refused_as_foreign(
             f"Found the host {host[:200]!r}; {' or '.join(sorted(hosts))} is the name of this "
             "server.",
         )
-    if method in _READS:
+    if method in READS:
         return None
     origin = headers.get("origin")
     site = headers.get("sec-fetch-site", "same-origin")

@@ -136,7 +136,7 @@ def _segments(grid: Grid, cells: Sequence[CellValue]) -> list[_Segment]:
 def _at_sign(text: str) -> tuple[str, str, str]:
     """Cut a text at its colon; at an equals sign where a known key stands before it ("Q=3.6")."""
     key, sign, rest = text.partition("=")
-    if sign and _known(key) is not None:
+    if sign and ":" not in key and _known(key) is not None:
         return key, sign, rest
     return text.partition(":")
 

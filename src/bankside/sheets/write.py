@@ -6,20 +6,19 @@ with every digit they have.
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import xlsxwriter
 from xlsxwriter.worksheet import Worksheet
 
+from bankside.gauging.csv_row import csv_row
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.practice_mark import refuse_practice
 from bankside.gauging.records import Gauging, PointReading, Vertical
 from bankside.gauging.text_guard import guarded
 from bankside.sheets.files.text_lines import is_number
-from bankside.sheets.write_lines import CREW_KEYS, figure_text, header_lines
+from bankside.sheets.write_lines import CREW_KEYS, comment_line, figure_text, header_lines
 
 __all__ = ["left_out", "tidy_table", "to_csv", "write_xlsx"]
 
@@ -104,14 +103,10 @@ def _head(name: str, unit: str) -> str:
 def to_csv(gaugings: Sequence[Gauging]) -> str:
     """Return gaugings as CSV text with a comma between fields and a decimal point."""
     heads, rows = tidy_table(gaugings)
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    if len(gaugings) == 1:
-        for key, line in header_lines(gaugings[0]):
-            out.write(f"# {key}: {line}\n")
-    writer.writerow(heads)
-    writer.writerows([[_csv_cell(cell) for cell in row] for row in rows])
-    return out.getvalue()
+    above = header_lines(gaugings[0]) if len(gaugings) == 1 else ()
+    lines = [f"{comment_line(key, line)}\n" for key, line in above]
+    lines += [csv_row(heads), *(csv_row(map(_csv_cell, row)) for row in rows)]
+    return "".join(lines)
 
 
 def _csv_cell(cell: str | float | None) -> str:

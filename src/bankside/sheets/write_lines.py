@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import datetime
+import re
 from collections.abc import Iterator
 
 from bankside.gauging.records import Gauging, Meter, Units
+from bankside.gauging.text_guard import guarded
 from bankside.sheets.names import name_line
 
-__all__ = ["CREW_KEYS", "figure_text", "header_lines"]
+__all__ = ["CREW_KEYS", "comment_line", "figure_text", "header_lines"]
 
 CREW_KEYS = {"rod": "operator", "recorder": "recorder", "leader": "leader"}
 """What a crew member did → the key of the line that says so."""
+
+_SEPARATORS = re.compile(r"[,;|\t]")
 
 
 def figure_text(value: str | float) -> str:
@@ -56,6 +60,20 @@ def header_lines(gauging: Gauging) -> Iterator[tuple[str, str]]:
         yield "rule set", gauging.rule_set
     if gauging.remarks is not None:
         yield "remarks", " ".join(gauging.remarks.split())
+
+
+def comment_line(key: str, line: str) -> str:
+    """Return a key and its line as a comment over a table in CSV.
+
+    Line breaks and other space in it are single spaces. A spreadsheet cuts it up like any row:
+    where a part would be a formula to it then, whatever sign it cuts at, the comment stands in
+    quotation marks, as one cell.
+    """
+    text = f"# {key}: {' '.join(line.split())}"
+    parts = (part.strip().lstrip('"') for part in _SEPARATORS.split(text)[1:])
+    if all(part == guarded(part) for part in parts):
+        return text
+    return '"' + text.replace('"', '""') + '"'
 
 
 def _meter_lines(gauging: Gauging) -> Iterator[tuple[str, str]]:

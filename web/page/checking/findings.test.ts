@@ -20,6 +20,8 @@ function finding(severity: Severity, more: Partial<FindingView> = {}): FindingVi
     channel: "1",
     verticals: ["v1"],
     tapes: [14.5],
+    rule: "",
+    source: "",
     rules: [],
     instead: null,
     places: [],

@@ -20,7 +20,8 @@ from bankside.gauging.fields import Kind, Number, Text, about, shown
 from bankside.gauging.journal.entry import Entry, entries_from_json, to_members
 from bankside.gauging.journal.fold import united
 from bankside.gauging.journal.kinds import Key
-from bankside.gauging.json_text import parsed, refused, written
+from bankside.gauging.json_form import JsonForm, read_json
+from bankside.gauging.json_text import refused, written
 from bankside.gauging.structure import JsonObject, structured, unstructured
 
 __all__ = [
@@ -34,10 +35,9 @@ __all__ = [
     "journal_to_json",
 ]
 
-_NAME = "bankside.journal"
-_VERSION = 1
+_FORM = JsonForm("bankside.journal")
 
-FORMAT = f"{_NAME}/{_VERSION}"
+FORMAT = _FORM.format
 
 _KEYS = ("format", "gauging", "entries", "files", "record", "shown")
 _SHA256 = re.compile(r"[0-9a-f]{64}")
@@ -85,7 +85,7 @@ class Journal:
 
 def is_journal(document: object) -> bool:
     """Return whether what a JSON text spells says that it is a journal, of whatever version."""
-    return isinstance(document, dict) and str(document.get("format")).startswith(f"{_NAME}/")
+    return _FORM.says(document)
 
 
 def journal_to_json(journal: Journal) -> str:
@@ -114,49 +114,30 @@ def journal_from_json(text: str, file: str | None = None) -> Journal:
     `file`, a file name as people know it, goes into every fault. InputRefused with every fault
     that is in the text if it is not a journal of this version of the format.
     """
-    try:
-        return journal_from_document(parsed(text))
-    except InputRefused as error:
-        raise InputRefused(attrs.evolve(fault, file=file) for fault in error.faults) from None
+    return read_json(text, file, journal_from_document)
 
 
 def journal_from_document(document: object) -> Journal:
     """Return the journal in what a JSON text spells, as `journal_from_json` does."""
-    if not isinstance(document, JsonObject):
-        raise refused(f"a journal must be a JSON object (got {shown(document)})")
-    _require_format(document)
-    faults = [*_key_faults(document, _KEYS, "journal")]
+    members = _FORM.members(document, "a journal")
+    faults = [*_key_faults(members, _KEYS, "journal")]
     taken: dict[str, Any] = {}
     for key, read in _READERS.items():
-        if key not in document:
+        if key not in members:
             continue
         try:
-            taken[key] = read(document[key])
+            taken[key] = read(members[key])
         except InputRefused as error:
             faults += [fault.inside(key) for fault in error.faults]
     faults += [
         Fault(f"{key} must be given", path=key)
         for key in ("gauging", "entries")
-        if key not in document
+        if key not in members
     ]
     faults += _foreign(taken)
     if faults:
         raise InputRefused(faults)
     return Journal(**taken)
-
-
-def _require_format(document: JsonObject) -> None:
-    found = document.get("format")
-    if found == FORMAT and "format" not in document.repeated:
-        return
-    newer = re.fullmatch(rf"{re.escape(_NAME)}/([1-9][0-9]{{0,5}})", str(found))
-    if newer is not None and int(newer[1]) > _VERSION:
-        raise refused(
-            f'format "{found}" is newer than this version of Bankside, which reads "{FORMAT}": '
-            "a newer version is needed to read it",
-            path="format",
-        )
-    raise refused(f'format must be "{FORMAT}", written once (got {shown(found)})', path="format")
 
 
 def _key_faults(members: JsonObject, known: Sequence[str], thing: str) -> Iterator[Fault]:

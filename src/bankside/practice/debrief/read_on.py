@@ -29,6 +29,8 @@ def read_on(followed: Followed, record: Gauging, rules: RuleSet, finding: Findin
     there was then written wrongly, and is to be put right.
     """
     marks = {tape * metres_per(record.units.length) for tape in finding.tapes}
+    if not marks and not followed.readings_at:
+        return False
     told = _read_at(followed, marks) if marks else _gauge_told(followed, record, rules, finding)
     if told is None:
         return True

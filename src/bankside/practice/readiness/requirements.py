@@ -10,15 +10,17 @@ import attrs
 
 from bankside.gauging.checked import Checked, Rule
 from bankside.gauging.faults import Fault
-from bankside.gauging.fields import Flag, Number, Text, Texts, about, shown
+from bankside.gauging.fields import Flag, Number, Text, Texts, about
 from bankside.gauging.journal.kinds import Counted
-from bankside.gauging.json_text import refused
-from bankside.gauging.structure import JsonObject, structured, unstructured
+from bankside.gauging.json_form import JsonForm
+from bankside.gauging.structure import structured, unstructured
 from bankside.practice.session.practice_streams import PRACTICE_STREAMS
 
 __all__ = ["FORMAT", "Requirements", "requirements_from_document", "requirements_to_document"]
 
-FORMAT: Final = "bankside.readiness/1"
+_FORM: Final = JsonForm("bankside.readiness")
+
+FORMAT: Final = _FORM.format
 
 
 def _enough_kinds(asked: "Requirements") -> Iterator[Fault]:
@@ -88,9 +90,4 @@ def requirements_to_document(requirements: Requirements) -> dict[str, Any]:
 
 def requirements_from_document(document: object) -> Requirements:
     """Return what a JSON object asks for; InputRefused with every fault in it."""
-    if not isinstance(document, JsonObject) or document.get("format") != FORMAT:
-        found = document.get("format") if isinstance(document, JsonObject) else document
-        raise refused(f'format must be "{FORMAT}" (got {shown(found)})', path="format")
-    members = JsonObject((key, value) for key, value in document.items() if key != "format")
-    members.repeated = document.repeated
-    return structured(members, Requirements)
+    return structured(_FORM.members(document, "what a leader asks for"), Requirements)

@@ -41,7 +41,8 @@ def standings_of(tries: Sequence[Try], requirements: Requirements) -> tuple[Pers
     """Return how each person stands, in the order of names.
 
     The last first tries count, as many as are asked for: a day that went badly is overcome by
-    better ones, and no stream counts twice.
+    better ones, and no stream counts twice. Who stayed out of what could be waded is neither
+    credited nor blamed: that try is left aside.
     """
     people: dict[str, list[Try]] = {}
     for one in tries:
@@ -50,8 +51,12 @@ def standings_of(tries: Sequence[Try], requirements: Requirements) -> tuple[Pers
 
 
 def counted_of(tries: Sequence[Try], requirements: Requirements) -> tuple[Try, ...]:
-    """Return the tries of one person that count: the last first ones, as many as asked for."""
-    return tuple([one for one in tries if one.first][-requirements.streams :])
+    """Return the tries of one person that count: the last first ones, as many as asked for.
+
+    One that is set aside counts neither for nor against anybody.
+    """
+    firsts = [one for one in tries if one.first and not one.set_aside]
+    return tuple(firsts[-requirements.streams :])
 
 
 def _standing(tries: Sequence[Try], requirements: Requirements) -> PersonStanding:

@@ -10,17 +10,14 @@ from collections.abc import Sequence
 
 import attrs
 
-from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.faults import Fault, InputRefused
-from bankside.gauging.rule_sets.choice import rules_of
 from bankside.practice.debrief.debrief import debrief
 from bankside.practice.debrief.heeded import (
-    Heeded,
     came_out,
-    heeded,
     ignored_stops,
     left_to_mend,
 )
+from bankside.practice.debrief.judgement import judge, rows_of
 from bankside.practice.debrief.parts import Source
 from bankside.practice.debrief.read_on import broken_off
 from bankside.practice.session.document import Practice
@@ -36,8 +33,10 @@ class Try:
     `percent` is None where it gives no discharge, and `refused` then says why. `stops` counts the
     findings that called everybody out and were passed over, `unmended` those that were to be put
     right in the water and were left open. `left` says whether somebody was called out and came
-    out before all was read: that is the right end, whatever the discharge. `first` says whether it
-    was the person's first try at that stream.
+    out before all was read, or stayed out where nobody should go in: that is the right end,
+    whatever the discharge. `set_aside` says whether somebody stayed out of what could be waded, or
+    came out unbidden: it counts neither for nor against. `first` says whether it was the person's
+    first try at that stream.
     """
 
     person: str
@@ -51,6 +50,7 @@ class Try:
     first: bool
     unmended: int = 0
     left: bool = False
+    set_aside: bool = False
     refused: str = ""
 
 
@@ -85,14 +85,23 @@ def try_of(practice: Practice) -> Try:
     session = practice.session
     day = None if practice.day is None else practice.day.isoformat()
     where = (_person(practice), day, session.stream, session.seed)
+    judged = judge(practice)
+    if judged is not None:
+        return Try(
+            *(*where, None, None, False, judged.stops, True),
+            left=judged.right,
+            set_aside=judged.set_aside,
+            refused=judged.verdict,
+        )
     try:
         found = debrief(practice)
     except InputRefused as error:
         why = "; ".join(fault.message for fault in error.faults)
-        rows = _rows(practice)
-        left = came_out(rows) and broken_off(follow(session))
+        followed = follow(session)
+        rows = rows_of(practice, followed)
+        left = came_out(rows) and broken_off(followed)
         stops, unmended = ignored_stops(rows), left_to_mend(rows)
-        return Try(*where, None, None, False, stops, True, unmended, left, why)
+        return Try(*where, None, None, False, stops, True, unmended, left, refused=why)
     return Try(
         *where,
         percent=found.percent,
@@ -103,12 +112,3 @@ def try_of(practice: Practice) -> Try:
         unmended=left_to_mend(found.findings),
         left=found.left,
     )
-
-
-def _rows(practice: Practice) -> tuple[Heeded, ...]:
-    """Return what became of the findings of a session that gives no discharge."""
-    if practice.record is None:
-        return ()
-    rules, _ = rules_of(practice.record)
-    findings = check_gauging(practice.record, rules, finished=True)
-    return heeded(practice, follow(practice.session), rules, findings)

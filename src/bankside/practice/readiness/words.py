@@ -91,7 +91,7 @@ def paper_words(person: PersonStanding, requirements: Requirements) -> PaperWord
                 f"{person.person} gauged {_counted(requirements.streams, 'practice stream')} of "
                 f"{_counted(kinds, 'kind')}, each at the first try, and came within "
                 f"± {requirements.within_percent:g} % of a discharge that is known, or out of the "
-                "water when called out. Well done.",
+                "water where that was asked for. Well done.",
             ),
         )
     habit = f" What cost most so far: {person.cost_most}." if person.cost_most else ""
@@ -118,10 +118,23 @@ def try_words(one: Try) -> TryWords:
         day=one.day or "",
         stream=one.stream,
         seed=str(one.seed),
-        off="came out" if one.left else percent_words(one.percent).removesuffix(" %"),
-        section="the better one" if one.better_section else "another one",
+        off=_off(one),
+        section=_section(one),
         cost="" if one.largest is None else SOURCES[one.largest].name,
     )
+
+
+def _off(one: Try) -> str:
+    if one.left or one.set_aside:
+        return "stayed or came out"
+    return percent_words(one.percent).removesuffix(" %")
+
+
+def _section(one: Try) -> str:
+    """Return whether the better section was chosen; nothing where nothing was gauged."""
+    if one.percent is None:
+        return ""
+    return "the better one" if one.better_section else "another one"
 
 
 def percent_words(value: float | None) -> str:

@@ -13,9 +13,9 @@ from bankside.practice.session.practice_streams import PRACTICE_STREAMS
 
 __all__ = ["Act", "Doing", "MeterUnit", "Session", "Stance"]
 
-Doing = Literal["choose", "clear", "stretch", "stage", "edge", "sound", "hold"]
+Doing = Literal["choose", "clear", "stretch", "stage", "edge", "sound", "hold", "stay out"]
 """To choose a section, clear it, stretch the tape, read the gauge, look for an edge of water, read
-the depth, hold the meter."""
+the depth, hold the meter; to decide that nobody goes in, or anybody goes on."""
 Stance = Literal["aside", "close upstream"]
 MeterUnit = Literal["m/s", "ft/s"]
 
@@ -27,6 +27,7 @@ _NEEDED: Final[dict[Doing, tuple[str, ...]]] = {
     "edge": ("side",),
     "sound": ("tape",),
     "hold": ("tape", "fraction", "seconds"),
+    "stay out": (),
 }
 # Longer than anybody holds a meter; every second of it is worked out.
 _LONGEST: Final = 600

@@ -10,11 +10,12 @@ from typing import Any, Final
 import attrs
 
 from bankside.gauging.checked import Checked
-from bankside.gauging.fields import Choice, Day, Many, One, Text, about, shown
+from bankside.gauging.fields import Choice, Day, Many, One, Text, about
+from bankside.gauging.json_form import JsonForm
 from bankside.gauging.json_text import parsed, refused
 from bankside.gauging.practice_mark import PRACTICE_ID
 from bankside.gauging.records import Gauging, Severity
-from bankside.gauging.structure import JsonObject, structured, unstructured
+from bankside.gauging.structure import structured, unstructured
 from bankside.practice.session.act import Session
 
 __all__ = [
@@ -28,13 +29,15 @@ __all__ = [
     "practice_to_document",
 ]
 
-FORMAT: Final = "bankside.practice/1"
-
 WANTED: Final = (
     'a practice session is right here: a JSON file that the app writes in Practice, by "Save as a '
     'file for the leader" under Debrief'
 )
 """What is said where something else is found: what a session is, and where it comes from."""
+
+_FORM: Final = JsonForm("bankside.practice", hint=WANTED)
+
+FORMAT: Final = _FORM.format
 
 
 @attrs.frozen
@@ -94,12 +97,7 @@ def practice_from_document(document: object) -> Practice:
     Its record must be marked as practice: one of real water is refused here as practice is
     elsewhere.
     """
-    if not isinstance(document, JsonObject) or document.get("format") != FORMAT:
-        found = document.get("format") if isinstance(document, JsonObject) else document
-        raise refused(f'format must be "{FORMAT}" (got {shown(found)}); {WANTED}', path="format")
-    members = JsonObject((key, value) for key, value in document.items() if key != "format")
-    members.repeated = document.repeated
-    practice = structured(members, Practice)
+    practice = structured(_FORM.members(document, "a practice session"), Practice)
     if practice.record is not None and not practice.record.practice:
         raise refused(
             "found a gauging of real water in a practice session; one marked as practice is right",

@@ -36,7 +36,10 @@ __all__ = ["Followed", "follow"]
 _COSTS: Final[Mapping[Doing, float]] = {
     **{"choose": 60.0, "clear": 600.0, "stretch": 120.0, "stage": 15.0},
     **{"edge": 20.0, "sound": 10.0, "hold": 15.0},
+    "stay out": 0.0,
 }
+# What nobody does from the bank. A tape may be hung by somebody who walks around.
+_IN_THE_WATER: Final[frozenset[Doing]] = frozenset({"clear", "sound", "hold"})
 # What a reader who stands close upstream leaves of the velocity (assumed).
 _IN_THE_LEE: Final = 0.85
 # Less water covers no meter, in m (assumed).
@@ -74,6 +77,24 @@ class Followed:
         if self.section is None:
             return None
         return self.section.cleared if self.cleared else self.section.water
+
+    def gauge_at(self, seconds: float) -> float:
+        """Return what the staff gauge shows at a second of the session, in m; before it below 0."""
+        return rounded(_ZERO_STAGE + self.reach.sections[0].water.rise * seconds, _METER_SHOWS)
+
+    @property
+    def went_in(self) -> bool:
+        """Whether anybody was in the water."""
+        return any(act.do in _IN_THE_WATER for act in self.session.acts)
+
+    @property
+    def stayed_out(self) -> bool:
+        """Whether the last word was to stay out, and nobody was in the water after it."""
+        doing = [act.do for act in self.session.acts]
+        if "stay out" not in doing:
+            return False
+        since = doing[len(doing) - doing[::-1].index("stay out") :]
+        return not _IN_THE_WATER.intersection(since)
 
     @property
     def measured_from(self) -> float:
@@ -132,10 +153,13 @@ def _stretch(followed: Followed, act: Act, place: int) -> None:
 
 
 def _stage(followed: Followed, act: Act, place: int) -> ShownStage:
-    water = _required_water(followed)
+    _required_water(followed)
     followed.seconds += _COSTS[act.do]
-    value = _ZERO_STAGE + water.rise * followed.seconds
-    return ShownStage(followed.seconds, rounded(value, _METER_SHOWS))
+    return ShownStage(followed.seconds, followed.gauge_at(followed.seconds))
+
+
+def _stay_out(followed: Followed, act: Act, place: int) -> None:
+    """Nothing shows: what was decided is said in the debrief."""
 
 
 def _edge(followed: Followed, act: Act, place: int) -> ShownEdge:
@@ -244,4 +268,5 @@ _DOING: Final[Mapping[Doing, Callable[[Followed, Act, int], Shown | None]]] = {
     "edge": _edge,
     "sound": _sound,
     "hold": _hold,
+    "stay out": _stay_out,
 }

@@ -16,7 +16,8 @@ class PracticeStream:
 
     `kind` is the type of most candidates and, calmed down, of the better one; `beside` is that of
     one more. `rise` is in metres of depth an hour, `quicken` the part of the velocity gained in an
-    hour. All figures are assumed.
+    hour. `swells` says whether some of its seeds are in high water, in which nobody should go in:
+    neither name nor words tell which. All figures are assumed.
     """
 
     name: str
@@ -25,6 +26,7 @@ class PracticeStream:
     beside: str
     rise: float = 0.0
     quicken: float = 0.0
+    swells: bool = False
 
 
 PRACTICE_STREAMS: Final[Mapping[str, PracticeStream]] = {
@@ -75,6 +77,14 @@ PRACTICE_STREAMS: Final[Mapping[str, PracticeStream]] = {
             "cobble bed",
             rise=0.04,
             quicken=0.08,
+        ),
+        PracticeStream(
+            "after rain",
+            "The day after rain. Look along the reach, at the gauge and at what lies below, and "
+            "decide before anybody goes in: on some days it can be waded, on others it cannot.",
+            "run",
+            "cobble bed",
+            swells=True,
         ),
     )
 }

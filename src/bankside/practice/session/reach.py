@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import lru_cache
 from itertools import count, islice
 from typing import Any, Final
@@ -16,11 +16,12 @@ from bankside.practice.making import stream_of
 from bankside.practice.parameters import Range, seeded
 from bankside.practice.section_type import SectionType
 from bankside.practice.section_types import SECTION_TYPES
+from bankside.practice.session.high_water import HighWater, Signs, high_water, strength
 from bankside.practice.session.practice_streams import PRACTICE_STREAMS, PracticeStream
 from bankside.practice.session.water import Water
 from bankside.practice.stream import SimulatedStream
 
-__all__ = ["Candidate", "Reach", "calmed", "make_reach", "section_error", "strength"]
+__all__ = ["Candidate", "Reach", "calmed", "make_reach", "section_error"]
 
 _NAMES: Final = ("A", "B", "C")
 # By how much what makes a section bad is less in the better one (ours).
@@ -63,12 +64,26 @@ class Candidate:
 
 @attrs.frozen(eq=False)
 class Reach:
-    """The sections of a practice stream; `best` is the name of the better one."""
+    """The sections of a practice stream; `best` is the name of the better one.
+
+    `high` is the water in which nobody should go in, None where it can be waded.
+    """
 
     kind: PracticeStream
     seed: int
     sections: tuple[Candidate, ...]
     best: str
+    high: HighWater | None = None
+
+    @property
+    def signs(self) -> Signs:
+        """What shows from the bank beside the sections."""
+        return Signs() if self.high is None else self.high.signs
+
+    def wood_below(self, section: Candidate) -> float | None:
+        """Return how far below a section wood lies across the water, in m; None where none does."""
+        wood = self.signs.wood
+        return None if wood is None else self.sections[-1].along + wood - section.along
 
     def section(self, name: str) -> Candidate:
         """Return a section by its name; KeyError where there is none."""
@@ -86,7 +101,8 @@ def make_reach(name: str, seed: int) -> Reach:
     """
     kind = PRACTICE_STREAMS[name]
     rng = seeded("reach", name, seed)
-    made = next(found for _ in count() if (found := _drawn(kind, rng)) is not None)
+    high = high_water(name, seed) if kind.swells else None
+    made = next(found for _ in count() if (found := _drawn(kind, high, rng)) is not None)
     first = made[0][1]
     order = list(range(len(made)))
     rng.shuffle(order)
@@ -95,26 +111,30 @@ def make_reach(name: str, seed: int) -> Reach:
         section_type, stream, error = made[place]
         along += 12.0 + 20.0 * rng.random()
         cleared = _carrying(_cleared(section_type, stream), first.discharge)
-        water, bare = _water(kind, stream), _water(kind, cleared)
+        water, bare = _water(kind, high, stream), _water(kind, high, cleared)
         sections.append(Candidate(letter, round(along, 1), water, bare, error))
         best = letter if place == 0 else best
-    return Reach(kind, seed, tuple(sections), best)
+    return Reach(kind, seed, tuple(sections), best, high)
 
 
-def _drawn(kind: PracticeStream, rng: random.Random) -> _Made | None:
+def _drawn(kind: PracticeStream, high: HighWater | None, rng: random.Random) -> _Made | None:
     """Return the sections of a reach, the better one first; None where they do not go together."""
     bad, beside = SECTION_TYPES[kind.kind], SECTION_TYPES[kind.beside]
+    if high is not None:
+        bad, beside = high.swollen(bad), high.swollen(beside)
+    first_fits = _is_easily_waded if high is None else high.holds
+    fits = _is_waded if high is None else high.holds
     calm = calmed(bad)
     tried = islice(_streams(calm, rng.getrandbits(32)), _TRIED)
     errors = [
-        (section_error(one), place, one) for place, one in enumerate(tried) if _is_easily_waded(one)
+        (section_error(one), place, one) for place, one in enumerate(tried) if first_fits(one)
     ]
     if not errors:
         return None
     best_error, _, first = min(errors)
     made = [(calm, first, best_error)]
     for section_type in (bad, beside):
-        for stream in _fitting(section_type, rng.getrandbits(32), first):
+        for stream in _fitting(section_type, rng.getrandbits(32), first, fits):
             error = section_error(stream)
             if error * _CLEARLY >= best_error:
                 made.append((section_type, stream, error))
@@ -156,14 +176,17 @@ def _streams(section_type: SectionType, seed: int) -> Iterator[SimulatedStream]:
 
 
 def _fitting(
-    section_type: SectionType, seed: int, first: SimulatedStream
+    section_type: SectionType,
+    seed: int,
+    first: SimulatedStream,
+    fits: Callable[[SimulatedStream], bool],
 ) -> Iterator[SimulatedStream]:
     """Yield streams of a type that can carry the discharge of the first at likely velocities."""
     for stream in islice(_streams(section_type, seed), _SEARCHED):
         factor = first.discharge / stream.discharge
         if 1.0 / _FACTOR <= factor <= _FACTOR:
             carrying = _carrying(stream, first.discharge)
-            if _is_waded(carrying):
+            if fits(carrying):
                 yield carrying
 
 
@@ -184,11 +207,6 @@ def _cleared(section_type: SectionType, stream: SimulatedStream) -> SimulatedStr
     return stream_of(bare, stream.seed)
 
 
-def strength(stream: SimulatedStream) -> float:
-    """Return the greatest depth times mean velocity of a section, in m²/s."""
-    return max(d * abs(v) for d, v in zip(stream.depths, stream.velocities, strict=True))
-
-
 def _is_waded(stream: SimulatedStream) -> bool:
     """Return whether a section is below the limit at which nobody wades, and nowhere too deep."""
     rules = load_rule_set(BASE)
@@ -205,5 +223,7 @@ def _is_easily_waded(stream: SimulatedStream) -> bool:
     return _is_waded(stream) and strength(stream) < _WELL_BELOW * most
 
 
-def _water(kind: PracticeStream, stream: SimulatedStream) -> Water:
+def _water(kind: PracticeStream, high: HighWater | None, stream: SimulatedStream) -> Water:
+    if high is not None:
+        return Water(stream, high.rise, high.quicken)
     return Water(stream, kind.rise / _HOUR, kind.quicken / _HOUR)

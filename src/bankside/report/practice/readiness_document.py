@@ -144,7 +144,7 @@ def _others(person: PersonStanding) -> Iterator[Part]:
     """Yield the tries that do not count, if any: a record leaves nothing out."""
     others = other_tries(person)
     if others:
-        title = "Other tries: earlier ones, and streams that were gauged again"
+        title = "Other tries: earlier ones, streams that were gauged again, and those left aside"
         yield Part(title, tables=(_tries(others),), fine=True)
 
 

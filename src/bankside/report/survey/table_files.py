@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import csv
 import datetime
 import io
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Final
 
+from bankside.gauging.csv_row import csv_row
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.text_guard import guarded
 from bankside.report.survey.data_tables import DataColumn, DataTable, Value
@@ -42,11 +42,8 @@ def _columns_table(tables: Sequence[DataTable]) -> DataTable:
 
 def _csv(table: DataTable) -> bytes:
     """Return a table as CSV: UTF-8, figures with all their digits, empty where nothing is known."""
-    buffer = io.StringIO(newline="")
-    writer = csv.writer(buffer, lineterminator="\n")
-    writer.writerow([column.name for column in table.columns])
-    writer.writerows([[_text(value) for value in row] for row in table.rows])
-    return buffer.getvalue().encode("utf-8")
+    rows = ([column.name for column in table.columns], *(map(_text, row) for row in table.rows))
+    return "".join(map(csv_row, rows)).encode("utf-8")
 
 
 def _text(value: Value) -> str:

@@ -22,7 +22,13 @@ from bankside.gauging.faults import BanksideError
 from bankside.server.api.access import caller_of, require, token_in
 from bankside.server.api.answers import Answer, answer_refusal, response_of
 from bankside.server.api.asked import Asked, SentFile
-from bankside.server.api.bodies import file_of, record_of, text_of
+from bankside.server.api.bodies import (
+    MOST_FROM_ANYBODY,
+    MOST_JSON,
+    file_of,
+    record_of,
+    text_of,
+)
 from bankside.server.api.forms import form_of
 from bankside.server.api.refusals import Refusal, refusal_of
 from bankside.server.api.route import Route, Sent
@@ -89,7 +95,7 @@ class _Answering:
         if route.takes is None:
             return await self._answered(route, asked)
         if isinstance(route.takes, type):
-            text = await text_of(request)
+            text = await text_of(request, MOST_JSON if route.who else MOST_FROM_ANYBODY)
             body = await self._in_thread(partial(record_of, text, route.takes))
             return await self._answered(route, attrs.evolve(asked, body=body, text=text))
         with tempfile.TemporaryDirectory(prefix="bankside-") as folder:

@@ -19,6 +19,7 @@ from bankside.server.api.refusals import Refusal
 
 __all__ = [
     "MOST_FILE",
+    "MOST_FROM_ANYBODY",
     "MOST_JSON",
     "file_of",
     "parts_of",
@@ -31,6 +32,12 @@ _MEGABYTE = 1_000_000
 MOST_JSON = 8 * _MEGABYTE
 """As many bytes as a request of JSON may have."""
 
+MOST_FROM_ANYBODY = 20_000
+"""As many bytes as a request of JSON may have from whoever is not known yet."""
+
+MOST_VALUES = 1_000_000
+"""As many values as a request of JSON may hold: small ones take far more memory than text."""
+
 MOST_FILE = 64 * _MEGABYTE
 """As many bytes as a photo or a sheet may have."""
 
@@ -38,11 +45,11 @@ MOST_FILE = 64 * _MEGABYTE
 _SECONDS = 600
 
 
-async def text_of(request: Request) -> str:
-    """Return the JSON text that comes with a request."""
+async def text_of(request: Request, most: int = MOST_JSON) -> str:
+    """Return the JSON text that comes with a request, of at most so many bytes."""
     require_type(request, "application/json")
     content = bytearray()
-    async for part in parts_of(request, MOST_JSON):
+    async for part in parts_of(request, most):
         content += part
     try:
         return content.decode("utf-8")
@@ -53,7 +60,7 @@ async def text_of(request: Request) -> str:
 
 def record_of(text: str, record: type[Checked]) -> Checked:
     """Return the record that a JSON text holds; InputRefused with everything that is wrong."""
-    document = parsed(text)
+    document = parsed(text, MOST_VALUES)
     if not isinstance(document, JsonObject):
         raise refused(f"what is sent must be a JSON object (got {shown(document)})")
     # What a module says of its types is text until somebody asks.
@@ -91,9 +98,10 @@ async def parts_of(request: Request, most: int) -> AsyncGenerator[bytes, None]:
 
 
 def _too_much(most: int) -> Refusal:
+    limit = f"{most // _MEGABYTE} MB" if most >= _MEGABYTE else f"{most // 1000} kB"
     return Refusal(
         HTTPStatus.REQUEST_ENTITY_TOO_LARGE,
-        f"What was sent is larger than {most // _MEGABYTE} MB; nothing of it was kept.",
+        f"What was sent is larger than {limit}; nothing of it was kept.",
         # The rest is still on its way: what comes next on this connection is no request.
         headers={"Connection": "close"},
     )

@@ -29,7 +29,7 @@ _SHOWN = frozenset(
     {"application/pdf", *(f"image/{kind}" for kind in "avif gif heic heif jpeg png webp".split())}
 )
 # Even where a browser should take a photo for a page, that page may do nothing.
-_HARMLESS = "default-src 'none'; style-src 'unsafe-inline'; sandbox"
+_HARMLESS = "default-src 'none'; frame-ancestors 'none'; sandbox"
 
 
 @attrs.frozen

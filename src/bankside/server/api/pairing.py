@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import ipaddress
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from http import HTTPStatus
 from typing import Any
 
 import attrs
 
-from bankside.archive.accounts import who_signs_in
+from bankside.archive.accounts import as_kept, who_signs_in
 from bankside.archive.devices import device_of, pair, revoke
 from bankside.archive.entries import arrivals
 from bankside.archive.sessions import end_session, open_session
@@ -23,6 +23,7 @@ from bankside.server.api.kinds import Line, Password
 from bankside.server.api.refusals import Refusal
 from bankside.server.api.route import Route
 from bankside.server.api.shapes import COUNT, TEXT, members, named
+from bankside.server.attempts import Attempts
 
 __all__ = ["ROUTES"]
 
@@ -31,7 +32,7 @@ __all__ = ["ROUTES"]
 class Pairing(Checked):
     """A device that shows the code it was given."""
 
-    code: str = attrs.field(metadata=about(Line(), "the code, as it was typed"))
+    code: str = attrs.field(metadata=about(Line(), "the code, as it was typed", secret=True))
     device: str = attrs.field(metadata=about(Key(), "by what the device's entries name it"))
     name: str = attrs.field(metadata=about(Line(), "what the device calls itself"))
 
@@ -41,7 +42,7 @@ class SignIn(Checked):
     """A person who signs in at a desk."""
 
     name: str = attrs.field(metadata=about(Line(), "the name of the account"))
-    password: str = attrs.field(metadata=about(Password(), "its password"))
+    password: str = attrs.field(metadata=about(Password(), "its password", secret=True))
 
 
 def pair_device(asked: Asked) -> dict[str, Any]:
@@ -64,7 +65,9 @@ def pair_device(asked: Asked) -> dict[str, Any]:
 def sign_in(asked: Asked) -> dict[str, Any]:
     """Sign a person in."""
     said = asked.said(SignIn)
-    with _counted(asked, f"sign in {_place_of(asked)}", f"sign in as {said.name}"):
+    # Under the name by which the account is found: another spelling of it is no other name.
+    name = f"sign in as {as_kept(said.name)}"
+    with _counted(asked, f"sign in {_place_of(asked)}", name):
         with asked.archive.reading() as connection:
             account = who_signs_in(connection, said.name, said.password)
         if account is None:
@@ -86,25 +89,39 @@ def sign_out(asked: Asked) -> dict[str, Any]:
 
 @contextmanager
 def _counted(asked: Asked, address: str, name: str | None = None) -> Iterator[None]:
-    """Look at no more attempts of one address, or under one name, than a person makes."""
+    """Look at no more attempts of one address, or under one name, than a person makes.
+
+    Each counts as a failure until it is none, so that many at once are not more than one by one.
+    """
     counts = [(asked.office.by_address, address)]
     if name is not None:
         counts.append((asked.office.by_name, name))
-    wait = max(attempts.seconds_to_wait(key) for attempts, key in counts)
-    if wait:
-        raise Refusal(
-            HTTPStatus.TOO_MANY_REQUESTS,
-            f"This failed too often; it can be tried again in {-(-wait // 60)} minutes.",
-            headers={"Retry-After": str(wait)},
-        )
+    begun: list[tuple[Attempts, str]] = []
+    for attempts, key in counts:
+        wait = attempts.begin(key)
+        if wait:
+            _take_back(begun)
+            raise Refusal(
+                HTTPStatus.TOO_MANY_REQUESTS,
+                f"This failed too often; it can be tried again in {-(-wait // 60)} minutes.",
+                headers={"Retry-After": str(wait)},
+            )
+        begun.append((attempts, key))
     try:
         yield
     except Refusal:
-        for attempts, key in counts:
-            attempts.failed(key)
         raise
+    except BaseException:
+        _take_back(begun)
+        raise
+    _take_back(begun)
     if name is not None:
-        asked.office.by_name.succeeded(name)
+        asked.office.by_name.forget(name)
+
+
+def _take_back(begun: Sequence[tuple[Attempts, str]]) -> None:
+    for attempts, key in begun:
+        attempts.take_back(key)
 
 
 def _place_of(asked: Asked) -> str:

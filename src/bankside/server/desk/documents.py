@@ -24,8 +24,6 @@ __all__ = ["ROUTES"]
 _PDF = "application/pdf"
 _HTML = "text/html"
 _XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
-# A report is a page of its own: it may show its pictures and letters, and run nothing.
-_ITS_OWN = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:"
 _LITRES = 1000.0
 
 
@@ -40,11 +38,14 @@ def report_pdf(asked: Asked) -> Answer:
 
 def report_html(asked: Asked) -> Answer:
     """Return the report of a survey as a page."""
+    from bankside.report.html_document import page_policy
     from bankside.report.survey.documents import make_survey_report, survey_html, survey_paper
 
     material = _material(asked)
-    page = survey_html(make_survey_report(material), survey_paper(material))
-    headers = {"Content-Security-Policy": _ITS_OWN}
+    paper = survey_paper(material)
+    page = survey_html(make_survey_report(material), paper)
+    # The page's own policy, and what no page can say of itself: that no other one frames it.
+    headers = {"Content-Security-Policy": f"{page_policy(paper)}; frame-ancestors 'none'"}
     return Answer(page.encode("utf-8"), f"{_HTML}; charset=utf-8", headers=headers)
 
 

@@ -27,7 +27,7 @@ class NewPerson(Checked):
 
     name: str = attrs.field(metadata=about(Line(), "the name of the account"))
     role: Role = attrs.field(metadata=about(Choice(ROLES), "what may be done with it"))
-    password: str = attrs.field(metadata=about(Password(), "its password"))
+    password: str = attrs.field(metadata=about(Password(), "its password", secret=True))
 
 
 @attrs.frozen

@@ -1,36 +1,30 @@
 """The documents say what the code does."""
 
-import importlib.util
 import json
 import re
 import tomllib
+from collections.abc import Iterator
 from pathlib import Path
-from types import ModuleType
+from typing import Any
 
 import pytest
+from tests.docs.pages import DOCS, ROOT
 
-from bankside.cli import app, main
+import generate
+from bankside.cli import main
 from bankside.cli.results import as_document
 from bankside.gauging.checks.run import ALL_CHECKS
+from bankside.gauging.rule_sets import document as rule_file
+from bankside.gauging.rule_sets.load import BASE, load_rule_set, shipped_names
+from bankside.gauging.rule_sets.thresholds import THRESHOLDS
 from bankside.survey.checks.run import SURVEY_CHECKS
 
-ROOT = Path(__file__).parents[1]
-FORMATS = ROOT / "docs" / "formats.md"
-DOCUMENTS = [ROOT / "README.md", ROOT / "CONTRIBUTING.md", *sorted((ROOT / "docs").glob("*.md"))]
-
-
-def _generate() -> ModuleType:
-    spec = importlib.util.spec_from_file_location("generate", ROOT / "docs" / "generate.py")
-    assert spec is not None and spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
+FORMATS = DOCS / "formats.md"
+FORMS = ("gauging", "survey", "journal")
 
 
 def test_generated_parts_are_those_of_the_code() -> None:
     """What is printed as recognised, as a threshold or as a check is what the code goes by."""
-    generate = _generate()
-
     parted = [
         document.name
         for document in generate.GENERATED
@@ -41,22 +35,51 @@ def test_generated_parts_are_those_of_the_code() -> None:
 
 def test_every_check_is_in_the_catalogue_with_its_thresholds() -> None:
     """A crew that asks why finds each check by its name, and each figure that it goes by."""
-    text = (ROOT / "docs" / "checks.md").read_text(encoding="utf-8")
+    text = (DOCS / "checks.md").read_text(encoding="utf-8")
 
     checks = (*ALL_CHECKS, *SURVEY_CHECKS)
     assert [check.name for check in checks if f"### {check.name}\n" not in text] == []
     assert [n for check in checks for n in check.thresholds if f"- `{n}`: " not in text] == []
 
 
-@pytest.mark.parametrize("document", DOCUMENTS, ids=lambda path: path.name)
-def test_links_lead_somewhere(document: Path) -> None:
-    """Every link to a file of the project has that file at its end."""
-    targets = re.findall(r"\]\(([^)#:]+)(?:#[^)]*)?\)", document.read_text(encoding="utf-8"))
+def test_every_threshold_is_in_the_list_and_has_its_base() -> None:
+    """Who writes a rule set finds each threshold that may be set, and what holds without it."""
+    text = (DOCS / "rules.md").read_text(encoding="utf-8")
+    listed, _, values = text.partition("## What the shipped ones say themselves")
 
-    paths = re.findall(r"`((?:src|tests|docs|demo|bench)/[\w./-]+)`", document.read_text("utf-8"))
+    assert [name for name in THRESHOLDS if f"\n| `{name}` | " not in listed] == []
+    assert [name for name in load_rule_set(BASE).own if f"\n| `{name}` | " not in values] == []
+    assert [name for name in shipped_names() if f"### {name}\n" not in values] == []
 
-    assert [t for t in targets if not (document.parent / t).exists()] == []
-    assert [path for path in paths if not (ROOT / path).exists()] == []
+
+def test_every_key_of_a_rule_set_is_documented() -> None:
+    """Who writes a rule set finds what each key of the file and of a value holds."""
+    text = (DOCS / "rules.md").read_text(encoding="utf-8")
+    own = text.partition("## Your own")[2].partition("\n## ")[0]
+    rows = set(re.findall(r"`\.?(\w+)`", " ".join(re.findall(r"^\| (`[^|]+) \|", own, re.M))))
+
+    assert {*rule_file._HEAD, *rule_file._VALUE} <= rows
+
+
+def _fields(schema: Any) -> Iterator[str]:
+    """Give the name of every field of a schema, however deep."""
+    if isinstance(schema, dict):
+        yield from schema.get("properties", ())
+        schema = list(schema.values())
+    if isinstance(schema, list):
+        for inner in schema:
+            yield from _fields(inner)
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_every_field_of_a_form_is_documented(form: str) -> None:
+    """Other programs can look up each field that they read or write, with what it is."""
+    schema = json.loads((DOCS / "schema" / f"{form}-1.schema.json").read_text(encoding="utf-8"))
+    text = (DOCS / "fields.md").read_text(encoding="utf-8")
+    rows = set(re.findall(r"^\|(?: `[^`]+` \|)? `(\w+)` \| \S.* \|$", text, re.MULTILINE))
+
+    assert set(_fields(schema)) - rows == set()
+    assert set(FORMS) == {path.name.split("-")[0] for path in (DOCS / "schema").glob("*.json")}
 
 
 def test_every_key_of_the_json_output_is_documented(
@@ -96,12 +119,12 @@ def test_every_key_of_a_plan_is_documented(capsys: pytest.CaptureFixture[str]) -
     assert [key for key in keys if not re.search(rf"[`.]{key}(\[\])?`", text)] == []
 
 
-def test_the_readme_names_every_command() -> None:
-    """A newcomer meets each command on the first page."""
+def test_the_readme_fits_a_screen_or_little_more() -> None:
+    """The first page says what it is, warns, and sends on; what is long stands elsewhere."""
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    commands = [name for name in app if not name.startswith("-")]
 
-    assert [name for name in commands if f"bankside {name}" not in readme] == []
+    assert len(readme.splitlines()) <= 60
+    assert readme.index("Wading can kill") < readme.index("make demo")
 
 
 def test_the_change_log_knows_the_version() -> None:

@@ -1,17 +1,18 @@
-"""What a change changes over a whole table, as text."""
+"""What `bankside bulk` says of many gaugings, as text."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
 from bankside.bulk.compare import BANDS, CheckChange, Comparison
+from bankside.cli.amounts import amount
 
 __all__ = ["check_changes", "figure_changes"]
 
 
 def figure_changes(compared: Comparison) -> str:
     """Return how many gaugings change by how much, and the list of those that change most."""
-    lines = [f"{compared.gaugings} gaugings", ""]
+    lines = [amount(compared.gaugings, "gauging"), ""]
     words = ["unchanged", *(f"up to {band:g} %" for band in BANDS[1:-1]), f"above {BANDS[-2]:g} %"]
     lines += [f"{word:<14}{count:>10}" for word, count in zip(words, compared.counts, strict=True)]
     if compared.alone:
