@@ -18,7 +18,7 @@ STREAM, NUMBER = "easy run", 4
 BEST = make_reach(STREAM, NUMBER).best
 OTHER = next(one.name for one in make_reach(STREAM, NUMBER).sections if one.name != BEST)
 
-CAREFUL = Habits(section=BEST, verticals=12)
+CAREFUL = Habits(section=BEST, verticals=12, types=True)
 HASTY = Habits(
     section=BEST,
     verticals=5,

@@ -28,6 +28,8 @@ class Habits:
     stands: str = "downstream, to the side"
     meter: str = "ft/s"
     resets: bool = True
+    types: bool = False
+    """Whether depths are typed on a keyboard as soon as the sheet is there again."""
     sets_the_rod: bool = True
     """Whether the scale is set anew at every vertical."""
 
@@ -109,7 +111,10 @@ class Trainee:
             recorder.call(f"{tape:g}")
             depth, velocity = self.in_the_water(first=i == 0)
             self.read.append((tape, depth, velocity))
-            recorder.call(f"{depth:.2f}")
+            if self.habits.types:
+                self.page.keyboard.type(f"{depth:.2f}\n")
+            else:
+                recorder.call(f"{depth:.2f}")
             expect(recorder.page.locator(".box.call")).to_contain_text("Rod for 0.6")
             recorder.call(f"{velocity:.2f}")
             recorder.saved()
