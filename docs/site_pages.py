@@ -13,6 +13,7 @@ ROOT = Path(__file__).parents[1]
 PAGES = {
     "README.md": "index.md",
     "CONTRIBUTING.md": "contributing.md",
+    "SECURITY.md": "security.md",
     "CHANGELOG.md": "changelog.md",
 }
 

@@ -13,6 +13,7 @@ PAGES = [
     ROOT / "README.md",
     ROOT / "CONTRIBUTING.md",
     ROOT / "CHANGELOG.md",
+    ROOT / "SECURITY.md",
     *sorted(DOCS.rglob("*.md")),
 ]
 

@@ -13,6 +13,7 @@ from bankside.practice.session.document import practice_from_document
 from bankside.practice.session.reach import make_reach
 
 from .browsing import picture
+from .reasons_shown import Reasons
 from .setting_out import decide, to
 from .trainee import Habits, Trainee
 
@@ -54,6 +55,9 @@ def test_who_looks_along_the_water_and_stays_out_has_done_it_right(
     expect(page.get_by_text("The stream carried")).to_have_count(0)
     expect(page.get_by_text("Another day tells more than a guess")).to_be_visible()
     picture(page, "practice debrief of staying out", full_page=True)
+    reasons = Reasons()
+    reasons.look(page, "judged")
+    assert not reasons.faults, "\n".join(reasons.faults)
     page.get_by_role("button", name="Save as a file for the leader").click()
     page.get_by_role("textbox", name="Who practised").fill("T. Quayle")
     with page.expect_download() as download:
