@@ -46,9 +46,7 @@ def read_of(columns: Columns, assumed: Assumed) -> Read:
 def _taken(columns: Columns, assumed: Assumed, said: Read | None) -> Read:
     """Return what is taken where nothing is said of how a station was read."""
     count = len(columns.tape_m)
-    taken = Read(
-        np.empty(count), np.empty(count), np.empty(count), np.zeros(count), np.zeros(count)
-    )
+    taken = Read(*(np.zeros(count) for _ in Read._fields))
     velocity = unchanging(columns.velocity_ms)
     across(count, published.how_read, velocity, assumed.exposure_seconds, taken)
     if said is None:
