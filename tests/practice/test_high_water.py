@@ -217,7 +217,17 @@ def test_who_stands_beyond_the_limit_is_told_plainly() -> None:
     """A careful gauging of water that is too strong meets it."""
     (first, *_) = judged(measured(BY_DANGER["too strong"][0])).because
 
-    assert "people are swept off their feet" in first
+    assert "would have taken you off your feet" in first
+
+
+@pytest.mark.parametrize(
+    ("danger", "said"), [("rising", "the next hour"), ("wood below", "one slip")]
+)
+def test_below_the_limit_it_is_told_why_that_was_not_enough(danger: Danger, said: str) -> None:
+    """Where every reading was below the limit: the limit beside it, and what else there was."""
+    (first, *_) = judged(measured(BY_DANGER[danger][0])).because
+
+    assert "below the limit of 0.93 m²/s" in first and said in first
 
 
 def test_coming_out_again_is_right_and_going_in_was_not() -> None:

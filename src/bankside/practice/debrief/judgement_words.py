@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Final, Literal
 
 from bankside.gauging.rule_sets.load import BASE, load_rule_set
@@ -10,6 +10,7 @@ from bankside.practice.debrief.better import Better
 from bankside.practice.session.followed import Followed
 from bankside.practice.session.high_water import (
     WALKED,
+    Danger,
     beyond_share,
     seconds_to_limit,
     strength,
@@ -109,13 +110,23 @@ def stood_words(followed: Followed, feet: bool) -> tuple[str, ...]:
     where = f"Where you stood, most at {at}, depth times velocity was {_product(worst, feet)}"
     if worst >= limit:
         return (
-            f"{where}. By the rule of thumb people are swept off their feet from "
-            f"{_product(limit, feet)} on: by the limits you would not have kept yours there.",
+            f"{where}. By the rule of thumb nobody wades from {_product(limit, feet)} on, as "
+            "people lose their footing: by the limits this water would have taken you off "
+            "your feet.",
         )
-    return (
-        f"{where}: below the limit, {_product(limit, feet)}. Who goes on from there is carried by "
-        "one more step, or by the next hour, into what stands below.",
-    )
+    high = followed.reach.high
+    then = "" if high is None else f" {_BELOW_THE_LIMIT[high.danger]}"
+    return (f"{where}, below the limit of {_product(limit, feet)}.{then}",)
+
+
+_BELOW_THE_LIMIT: Final[Mapping[Danger, str]] = {
+    "too strong": "A few steps further on it was beyond it, and nobody saw where that begins.",
+    "rising": "It rose while you stood there: by the limits the next hour would have taken you off "
+    "your feet, or cut you off from your bank.",
+    "wood below": "With wood below it is no matter of the limit: one slip would have carried you "
+    "into it.",
+}
+"""What is said to who stood in a dangerous reach where the water was below the limit."""
 
 
 def _because(reach: Reach, feet: bool) -> Iterator[str]:
@@ -158,7 +169,7 @@ def _because(reach: Reach, feet: bool) -> Iterator[str]:
     if reach.signs.brown:
         yield "The water was brown: nobody saw where a foot would go, or how deep it was."
     if reach.signs.drift:
-        yield "Wood drifted in it: it comes from behind, and knocks people over."
+        yield "Branches came down in it, which knock people over."
 
 
 def _minutes(candidate: Candidate) -> str:
