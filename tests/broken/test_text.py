@@ -160,6 +160,12 @@ CASES = [
         options=("--encoding", "hex"),
     ),
     Case(
+        "a coding of the names of hosts",
+        SOUND_TEXT,
+        ('"punycode" for `--encoding`', "utf-8", "would be right"),
+        options=("--encoding", "punycode"),
+    ),
+    Case(
         "a sheet of a text file",
         SOUND_TEXT,
         ("found a text file", 'no sheet "June"'),

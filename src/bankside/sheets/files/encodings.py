@@ -13,6 +13,8 @@ __all__ = ["decoded"]
 _CONTROL = re.compile("[\x00-\x08\x0b\x0e-\x1f\x7f]")
 _CONTROL_BYTE = re.compile(_CONTROL.pattern.encode("latin-1"))
 _LAST_GUESS = "windows-1252"
+# No files are written in these, and a large one would take hours.
+_OF_NAMES = frozenset({"punycode", "idna"})
 
 
 def decoded(data: bytes, file: str, encoding: str | None) -> tuple[str, str]:
@@ -68,7 +70,8 @@ def _encoding_of(data: bytes) -> str:
 
 def _encoding_asked_for(encoding: str, file: str) -> str:
     try:
-        codecs.lookup(encoding)
+        if codecs.lookup(encoding).name in _OF_NAMES:
+            raise LookupError("it spells names of hosts")
         "a".encode(encoding)  # refuses codecs that are not of text
     except (LookupError, ValueError) as error:
         raise refusal(
