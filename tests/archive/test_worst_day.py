@@ -1,4 +1,4 @@
-"""No room, a process that is killed, damage, a clock that is wrong: nothing is lost by any of it."""
+"""No room, a process that is killed, damage, a wrong clock: nothing is lost by any of it."""
 
 from __future__ import annotations
 
