@@ -25,6 +25,7 @@ _OPTIONS = {
     "max_connections": "60",
     "log_min_messages": "fatal",
 }
+_DURABLE = {"fsync": "on", "full_page_writes": "on"}
 
 
 class NoPostgreSQL(Exception):
@@ -32,10 +33,14 @@ class NoPostgreSQL(Exception):
 
 
 class Cluster:
-    """A running cluster that listens on a socket in its own folder."""
+    """A running cluster that listens on a socket in its own folder.
 
-    def __init__(self) -> None:
+    survives_power_cut: whether it waits for the disk at each commit, as an office's does.
+    """
+
+    def __init__(self, *, survives_power_cut: bool = False) -> None:
         self._programs = _programs()
+        self._options = {**_OPTIONS, **(_DURABLE if survives_power_cut else {})}
         # A path of a socket must be short, so that the folder does not lie under pytest's.
         self.folder = Path(tempfile.mkdtemp(prefix="bankside-pg-"))
         self._numbers = count(1)
@@ -51,7 +56,7 @@ class Cluster:
 
     def start(self) -> None:
         """Start the cluster, and wait until it answers."""
-        options = " ".join(f"-c {name}={value}" for name, value in _OPTIONS.items())
+        options = " ".join(f"-c {name}={value}" for name, value in self._options.items())
         options += f" -c unix_socket_directories={self.folder}"
         log = str(self.folder / "log")
         self._pg_ctl("start", "-w", "-l", log, "-o", options)
@@ -59,6 +64,11 @@ class Cluster:
     def stop(self) -> None:
         """Stop the cluster; whoever is connected is cut off."""
         self._pg_ctl("stop", "-w", "-m", "immediate")
+
+    def restart(self) -> None:
+        """Stop the cluster as a crash does, with whoever writes cut off, and start it again."""
+        self.stop()
+        self.start()
 
     def remove(self) -> None:
         """Stop the cluster, and leave nothing of it."""

@@ -52,6 +52,12 @@ class Serving:
             raise AssertionError(f"the server did not start: {self._all_said()}")
         self.page = found[1]
 
+    @property
+    def pid(self) -> int:
+        """The number of its process."""
+        assert self._process is not None
+        return self._process.pid
+
     def kill(self) -> None:
         """End it as a power cut does: it gets no chance to finish anything."""
         self._end(signal.SIGKILL)

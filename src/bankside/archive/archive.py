@@ -85,12 +85,24 @@ def create_archive(place: str | Path, *, called: str | None = None) -> Archive:
             raise ArchiveTrouble(f"{shown} is there already; the name of a new file is right.")
         if not file.parent.is_dir():
             raise ArchiveTrouble(f"{shown} cannot be made: there is no folder {file.parent}.")
-    with _opened(engine_of(url), shown) as engine:
+    with _none_if_it_fails(url), _opened(engine_of(url), shown) as engine:
         with engine.connect() as connection:
             if inspect(connection).get_table_names():
                 raise ArchiveTrouble(f"{shown} holds tables already; an empty database is right.")
         set_up(engine)
     return Archive(engine, shown)
+
+
+@contextmanager
+def _none_if_it_fails(url: URL) -> Iterator[None]:
+    """Leave no file behind where an archive cannot be made in it, so that it can be tried again."""
+    try:
+        yield
+    except BaseException:
+        if url.get_backend_name() == "sqlite":
+            for ending in ("", "-wal", "-shm"):
+                Path(f"{url.database}{ending}").unlink(missing_ok=True)
+        raise
 
 
 def open_archive(place: str | Path, *, to_write: bool = True) -> Archive:

@@ -9,10 +9,12 @@ import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
-from sqlalchemy import Connection, delete, func, insert, select
+from sqlalchemy import Connection, Table, delete, func, insert, select
 
 from bankside.archive.archive import Archive, create_archive, open_archive
+from bankside.archive.engine import shown_place, url_of
 from bankside.archive.settings import begin_new_line
 from bankside.archive.tables import (
     counters,
@@ -22,7 +24,7 @@ from bankside.archive.tables import (
     settings,
 )
 from bankside.archive.telling import told
-from bankside.archive.trouble import ArchiveOlder, ArchiveTrouble
+from bankside.archive.trouble import GO_ON_WITH, ArchiveDamaged, ArchiveOlder, ArchiveTrouble
 
 __all__ = ["archive_from_backup", "backup", "restore"]
 
@@ -47,7 +49,7 @@ def backup(archive: Archive, file: Path) -> None:
             called = f"The backup {file} of {archive.place}"
             with told(called):
                 _copy(archive, part, called)
-                _into_one_file(part)
+                _into_one_file(part, called)
             _require_new(file)
             part.replace(file)
             _kept(file.parent)
@@ -65,7 +67,7 @@ def restore(file: Path, archive: Archive) -> None:
         if any(connection.execute(select(table).limit(1)).first() for table in tables):
             raise ArchiveTrouble(f"{archive.place} is not empty; a new archive is right.")
     with _opened(file) as source, source.reading() as connection:
-        _copy_rows(connection, archive)
+        _copy_rows(connection, archive, str(file))
 
 
 def archive_from_backup(file: Path, place: str | Path) -> Archive:
@@ -75,16 +77,36 @@ def archive_from_backup(file: Path, place: str | Path) -> Archive:
     """
     with _opened(file):
         pass  # nothing is made for a file that is no backup
+    url = url_of(place)
+    if url.get_backend_name() == "sqlite":
+        return _file_from_backup(file, Path(url.database or ""), shown_place(place))
     archive = create_archive(place)
     try:
         restore(file, archive)
     except BaseException:
         archive.close()
-        database = archive.engine.url.database
-        if archive.engine.dialect.name == "sqlite" and database:
-            Path(database).unlink()
         raise
     return archive
+
+
+def _file_from_backup(file: Path, place: Path, called: str) -> Archive:
+    """Make an archive in a file that appears when it is whole, even where the process is killed."""
+    _require_new(place)
+    if not place.parent.is_dir():
+        raise ArchiveTrouble(f"{called} cannot be made: there is no folder {place.parent}.")
+    try:
+        with tempfile.TemporaryDirectory(dir=place.parent, prefix=".bankside-") as folder:
+            part = Path(folder) / "part.db"
+            with create_archive(part, called=called) as archive:
+                restore(file, archive)
+            with told(called):
+                _into_one_file(part, called)
+            _require_new(place)
+            part.replace(place)
+            _kept(place.parent)
+    except OSError as error:
+        raise ArchiveTrouble(f"{called} cannot be made ({error.strerror or error}).") from error
+    return open_archive(place)
 
 
 @contextmanager
@@ -115,7 +137,7 @@ def _copy(archive: Archive, part: Path, called: str) -> None:
         _copy_file(archive, part)
         return
     with create_archive(part, called=called) as copy, archive.reading() as source:
-        _copy_rows(source, copy)
+        _copy_rows(source, copy, archive.place)
 
 
 def _copy_file(archive: Archive, part: Path) -> None:
@@ -132,17 +154,24 @@ def _copy_file(archive: Archive, part: Path) -> None:
         begin_new_line(connection)
 
 
-def _copy_rows(source: Connection, copy: Archive) -> None:
+def _copy_rows(source: Connection, copy: Archive, called: str) -> None:
     with copy.writing() as target:
         for table in metadata.sorted_tables:
             if table in _MADE_WITH:
                 target.execute(delete(table))
-            at_once = _AT_ONCE.get(table.name, _ROWS_AT_ONCE)
-            rows = source.execute(select(table).execution_options(yield_per=at_once))
-            for some in rows.mappings().partitions():
-                target.execute(insert(table), [dict(row) for row in some])
+            for some in _parts(source, table, called):
+                target.execute(insert(table), some)
         _number_on(target)
         begin_new_line(target)
+
+
+def _parts(source: Connection, table: Table, called: str) -> Iterator[list[dict[str, Any]]]:
+    """Yield the rows of a table in parts; what is wrong with where they come from is told of it."""
+    at_once = _AT_ONCE.get(table.name, _ROWS_AT_ONCE)
+    with told(called):
+        rows = source.execute(select(table).execution_options(yield_per=at_once))
+        for some in rows.mappings().partitions():
+            yield [dict(row) for row in some]
 
 
 def _number_on(target: Connection) -> None:
@@ -158,16 +187,17 @@ def _number_on(target: Connection) -> None:
                 target.execute(select(func.setval(sequence, last)))
 
 
-def _into_one_file(part: Path) -> None:
+def _into_one_file(part: Path, called: str) -> None:
     """Leave nothing beside the file, and look whether it is whole."""
     connection = sqlite3.connect(part)
     try:
         connection.execute("PRAGMA journal_mode=DELETE")
-        (said,) = connection.execute("PRAGMA integrity_check").fetchone()
+        (found,) = connection.execute("PRAGMA integrity_check").fetchone()
     finally:
         connection.close()
-    if said != "ok":
-        raise ArchiveTrouble(f"The backup is damaged ({said}); it was not kept.")
+    if found != "ok":
+        said = " ".join(str(found).split())
+        raise ArchiveDamaged(f"{called} would be damaged ({said}) and is not kept; {GO_ON_WITH}")
     handle = os.open(part, os.O_RDONLY)
     os.fsync(handle)
     os.close(handle)

@@ -8,7 +8,7 @@ import attrs
 from sqlalchemy import Connection, Row, delete, insert, select, update
 
 from bankside.archive.accounts import account_name
-from bankside.archive.clock import in_seconds, now
+from bankside.archive.clock import in_seconds, now, running
 from bankside.archive.roles import Role
 from bankside.archive.secret_texts import as_typed, digest_of, new_code, new_token
 from bankside.archive.tables import devices as table
@@ -95,7 +95,11 @@ def pair(connection: Connection, code: str, device: str, name: str) -> tuple[str
     at = now()
     found = connection.execute(
         update(codes)
-        .where(codes.c.sha256 == asked, codes.c.used_at.is_(None), codes.c.expires_at > at)
+        .where(
+            codes.c.sha256 == asked,
+            codes.c.used_at.is_(None),
+            *running(codes.c.expires_at, CODE_MINUTES / 60),
+        )
         .values(used_at=at)
         .returning(codes.c.name, codes.c.role, codes.c.made_by)
     ).first()

@@ -21,6 +21,8 @@ _ADDRESS = re.compile(r"[a-z][a-z0-9+]+://")
 # A password with a sign at which an address is cut, so that a part of it would be taken for a host.
 _UNCLEAR = re.compile(r"[^:]+://[^/@:?]*:[^?]*[/@][^?]*@")
 _SECONDS_TO_WAIT = 30
+# What SQLite says where what it keeps beside an archive finds no room.
+_NO_ROOM_BESIDE = ("SQLITE_FULL", "SQLITE_IOERR_SHMSIZE", "SQLITE_IOERR_WRITE")
 # What a folder or a disk cannot tell: whether the last commit survives a power cut. FULL is chosen
 # by SQLite's documentation, which promises it in WAL mode for FULL and not for NORMAL.
 _PRAGMAS = (
@@ -102,7 +104,7 @@ def _sqlite(url: URL, to_write: bool) -> Engine:
         )
         event.listen(engine, "connect", _set_up_sqlite)
         return engine
-    file = f"{Path(url.database or '').absolute().as_uri()}?mode=ro{_settled(url)}"
+    file = Path(url.database or "").absolute()
     engine = create_engine(
         "sqlite://",
         creator=lambda: _looking(file),
@@ -113,22 +115,38 @@ def _sqlite(url: URL, to_write: bool) -> Engine:
     return engine
 
 
-def _settled(url: URL) -> str:
-    """Return what opens a file as one that nobody changes, where SQLite could not open it else.
+def _looking(file: Path) -> sqlite3.Connection:
+    """Open a file to read it; as one that nobody changes, where SQLite could not open it else.
 
     It wants to write beside an archive, even to read it. Where the folder allows that to nobody
-    here, and no log with more of the archive lies there, the file alone is all of it.
+    here, or the disk is full, and no log with more of the archive lies there, the file alone is
+    all of it.
     """
-    file = Path(url.database or "").absolute()
-    log = file.with_name(f"{file.name}-wal")
-    alone = not log.exists() or log.stat().st_size == 0
     effective = os.access in os.supports_effective_ids
     free = os.access(file.parent, os.W_OK, effective_ids=effective)
-    return "&immutable=1" if alone and not free else ""
+    if not free and _is_alone(file):
+        return _connected(file, "&immutable=1")
+    connection = _connected(file, "")
+    try:
+        connection.execute("PRAGMA schema_version").close()
+    except sqlite3.OperationalError as error:
+        if error.sqlite_errorname not in _NO_ROOM_BESIDE or not _is_alone(file):
+            return connection  # the first question is told what is wrong
+        connection.close()
+        return _connected(file, "&immutable=1")
+    except sqlite3.DatabaseError:
+        pass  # as above
+    return connection
 
 
-def _looking(file: str) -> sqlite3.Connection:
-    return sqlite3.connect(file, _SECONDS_TO_WAIT, uri=True, check_same_thread=False)
+def _is_alone(file: Path) -> bool:
+    log = file.with_name(f"{file.name}-wal")
+    return not log.exists() or log.stat().st_size == 0
+
+
+def _connected(file: Path, how: str) -> sqlite3.Connection:
+    address = f"{file.as_uri()}?mode=ro{how}"
+    return sqlite3.connect(address, _SECONDS_TO_WAIT, uri=True, check_same_thread=False)
 
 
 def _set_up_sqlite(connection: sqlite3.Connection, _: Any) -> None:

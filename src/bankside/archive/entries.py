@@ -12,6 +12,7 @@ from bankside.archive.archive import next_numbers
 from bankside.archive.clock import now
 from bankside.archive.tables import counters, refused, stale
 from bankside.archive.tables import entries as table
+from bankside.archive.trouble import GO_ON_WITH, ArchiveDamaged
 from bankside.archive.upsert import upsert
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.journal.entry import Entry, entries_from_json, to_members
@@ -27,6 +28,7 @@ __all__ = [
     "entries_of_gauging",
     "entry_of",
     "keep_refused",
+    "kept_entry",
     "last_arrival",
     "take_entries",
 ]
@@ -64,6 +66,19 @@ def content_of(entry: Entry) -> str:
 def entry_of(content: str) -> Entry:
     """Return the entry that a text of the archive holds."""
     return entries_from_json([parsed(content)])[0]
+
+
+def kept_entry(id_: str, content: str) -> Entry:
+    """Return the entry that a text of the archive holds; ArchiveDamaged where it is none any more.
+
+    id_: under which it is kept, by which the sentence names it.
+    """
+    try:
+        return entry_of(content)
+    except InputRefused as refused:
+        raise ArchiveDamaged(
+            f"The archive is damaged: its entry {id_} cannot be read any more; {GO_ON_WITH}"
+        ) from refused
 
 
 def take_entries(connection: Connection, entries: Sequence[Entry], received_from: str) -> Taken:
@@ -118,11 +133,16 @@ def keep_refused(
 
 
 def entries_of_gauging(connection: Connection, gauging: str) -> tuple[Entry, ...]:
-    """Return the entries of one gauging, in the order in which they came."""
+    """Return the entries of one gauging, in the order in which they came.
+
+    Raises ArchiveDamaged where one cannot be read any more.
+    """
     rows = connection.execute(
-        select(table.c.content).where(table.c.gauging == gauging).order_by(table.c.number)
+        select(table.c.id, table.c.content)
+        .where(table.c.gauging == gauging)
+        .order_by(table.c.number)
     )
-    return tuple(entry_of(content) for (content,) in rows)
+    return tuple(kept_entry(id_, content) for id_, content in rows)
 
 
 def arrivals_after(
@@ -132,11 +152,11 @@ def arrivals_after(
 
     gaugings: only those of these gaugings, of all if it is None.
     """
-    query = select(table.c.number, table.c.content).where(table.c.number > number)
+    query = select(table.c.number, table.c.id, table.c.content).where(table.c.number > number)
     if gaugings is not None:
         query = query.where(table.c.gauging.in_(list(gaugings)))
     rows = connection.execute(query.order_by(table.c.number).limit(most))
-    return tuple(Arrived(int(number), entry_of(content)) for number, content in rows)
+    return tuple(Arrived(int(number), kept_entry(id_, content)) for number, id_, content in rows)
 
 
 def arrivals(connection: Connection) -> int:
@@ -165,7 +185,12 @@ def _parts(ids: Sequence[str]) -> Iterator[Sequence[str]]:
 
 def _differs(entry: Entry, content: str) -> bool:
     # Equal texts are equal entries; others may still be, as 1 is 1.0.
-    return content_of(entry) != content and entry_of(content) != entry
+    if content_of(entry) == content:
+        return False
+    try:
+        return entry_of(content) != entry
+    except InputRefused:
+        return True  # what is kept was damaged: that the device's is another is kept beside it
 
 
 def _write(connection: Connection, entries: Sequence[Entry], received_from: str) -> None:

@@ -10,7 +10,7 @@ import attrs
 from sqlalchemy import Connection, RowMapping, func, select
 
 from bankside.archive.entries import entries_of_gauging
-from bankside.archive.files import file_of
+from bankside.archive.files import file_of, sha256_of
 from bankside.archive.tables import gauging_files, gaugings, refused, source_gaugings, sources
 from bankside.gauging.journal.document import Journal, StoredFile
 
@@ -47,7 +47,11 @@ def gauging_ids(connection: Connection, survey: str | None = None) -> tuple[str,
 
 
 def journal_of(connection: Connection, gauging: str) -> Journal | None:
-    """Return a gauging's journal with its photos, None where there is no such gauging."""
+    """Return a gauging's journal with its photos, None where there is no such gauging.
+
+    A photo that is damaged is left out, as the journal could not be taken in again with it;
+    verifying names it. ArchiveDamaged where an entry cannot be read any more.
+    """
     entries = entries_of_gauging(connection, gauging)
     if not entries:
         return None
@@ -57,7 +61,7 @@ def journal_of(connection: Connection, gauging: str) -> Journal | None:
     files = {
         sha256: StoredFile(kept.type, kept.content)
         for sha256 in named
-        if (kept := file_of(connection, sha256)) is not None
+        if (kept := file_of(connection, sha256)) is not None and sha256_of(kept.content) == sha256
     }
     return Journal(gauging, entries, files)
 

@@ -24,6 +24,7 @@ from bankside.archive.tables import (
     vocabulary,
     words,
 )
+from bankside.archive.trouble import ArchiveDamaged
 from bankside.archive.upsert import insert_new, upsert
 from bankside.archive.work_out import Surveys, Worked, fault_words, unworkable, work_out
 from bankside.gauging.faults import InputRefused
@@ -70,9 +71,9 @@ def refresh(archive: Archive, told: Callable[[int], object] = lambda done: None)
 def _worked_out(connection: Connection, gauging: str, known: Surveys) -> Worked:
     try:
         return work_out(gauging, entries_of_gauging(connection, gauging), known)
-    except InputRefused as refused:
+    except (ArchiveDamaged, InputRefused) as damaged:
         # One damaged gauging must not keep the others from being worked out.
-        why = f"an entry cannot be read, bankside archive verify says which ({refused})"
+        why = f"an entry cannot be read, bankside archive verify says which ({damaged})"
         return unworkable(gauging, why)
     except DBAPIError:
         raise

@@ -5,7 +5,7 @@ from __future__ import annotations
 from sqlalchemy import Connection, delete, insert, select
 
 from bankside.archive.accounts import Account
-from bankside.archive.clock import in_seconds, now
+from bankside.archive.clock import in_seconds, now, running
 from bankside.archive.secret_texts import digest_of, new_token
 from bankside.archive.tables import accounts as people
 from bankside.archive.tables import sessions as table
@@ -33,7 +33,7 @@ def signed_in(connection: Connection, token: str) -> Account | None:
     row = connection.execute(
         select(people.c.name, people.c.role, people.c.made_at)
         .join(table, table.c.account == people.c.name)
-        .where(table.c.sha256 == digest_of(token), table.c.expires_at > now())
+        .where(table.c.sha256 == digest_of(token), *running(table.c.expires_at, SESSION_HOURS))
     ).first()
     return None if row is None else Account(*row)
 

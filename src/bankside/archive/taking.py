@@ -22,6 +22,7 @@ from bankside.archive.plain import plain
 from bankside.archive.refresh import change_survey
 from bankside.archive.taken import TakenFile
 from bankside.archive.taking_sheets import is_copied, take_sheets
+from bankside.archive.trouble import ArchiveTrouble
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.journal.document import Journal
 from bankside.intake.journals import JournalFile
@@ -83,7 +84,14 @@ def _still(path: Path) -> Iterator[tuple[Path, bytes | None]]:
         return
     with tempfile.TemporaryDirectory(prefix="bankside-") as folder:
         still = Path(folder) / path.name
-        still.write_bytes(content)
+        try:
+            still.write_bytes(content)
+        except OSError as error:
+            raise ArchiveTrouble(
+                f"{path}: a copy of it to be read cannot be written to {folder} "
+                f"({error.strerror or error}); room there, or another folder named by TMPDIR, is "
+                "right. Nothing of it was taken in."
+            ) from error
         yield still, content
 
 

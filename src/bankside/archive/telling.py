@@ -8,7 +8,7 @@ from contextlib import contextmanager
 
 from sqlalchemy.exc import DBAPIError
 
-from bankside.archive.trouble import ArchiveDamaged, ArchiveTrouble
+from bankside.archive.trouble import GO_ON_WITH, ArchiveDamaged, ArchiveTrouble
 
 __all__ = ["told"]
 
@@ -23,13 +23,26 @@ def told(place: str) -> Iterator[None]:
         yield
     except DBAPIError as error:
         # Without the statement and its values, which say nothing to people and may be private.
-        raise _trouble(place, error.orig or error) from error
+        first = _first(error)
+        raise _trouble(place, first.orig or first) from error
     except sqlite3.Error as error:
         raise _trouble(place, error) from error
 
 
+def _first(error: DBAPIError) -> DBAPIError:
+    """Return what went wrong first: a full disk also takes away what would be undone after it."""
+    before = error.__context__
+    while isinstance(before, BaseException) and _UNDONE in str(error):
+        if isinstance(before, DBAPIError):
+            error = before
+        before = before.__context__
+    return error
+
+
 def _trouble(place: str, error: BaseException) -> ArchiveTrouble:
     said = " ".join(str(error).split()).rstrip(".")
+    if getattr(error, "sqlite_errorname", "") == "SQLITE_IOERR_SHMSIZE":
+        said = "full"  # what lies beside an archive while it is used found no room
     if isinstance(error, sqlite3.Error):
         for words, sentence in _DAMAGES.items():
             if words in said:
@@ -43,10 +56,8 @@ def _trouble(place: str, error: BaseException) -> ArchiveTrouble:
     return ArchiveTrouble(f"{place}: the database refused this ({said}); nothing of it was kept.")
 
 
-_DAMAGED = (
-    "the archive is damaged; the last backup that bankside archive verify finds in order is the "
-    "one to go on with."
-)
+_UNDONE = "no such savepoint"
+_DAMAGED = f"the archive is damaged; {GO_ON_WITH}"
 _DAMAGES = {"malformed": _DAMAGED, "Could not decode to UTF-8": _DAMAGED}
 _SENTENCES = {
     "not a database": "this file is no archive of Bankside, or it is damaged.",

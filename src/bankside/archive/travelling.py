@@ -10,7 +10,7 @@ from collections.abc import Sequence
 import attrs
 from sqlalchemy import Connection, exists, or_, select
 
-from bankside.archive.entries import Arrived, arrivals, entry_of
+from bankside.archive.entries import Arrived, arrivals, kept_entry
 from bankside.archive.tables import entries, source_gaugings
 
 __all__ = ["Travelling", "arrivals_that_travel"]
@@ -40,12 +40,12 @@ def arrivals_that_travel(
     upper = min(after + _LOOKED_AT, last)
     from_sheet = exists().where(source_gaugings.c.gauging == entries.c.gauging)
     rows = connection.execute(
-        select(entries.c.number, entries.c.content)
+        select(entries.c.number, entries.c.id, entries.c.content)
         .where(entries.c.number > after, entries.c.number <= upper)
         .where(or_(~from_sheet, entries.c.gauging.in_(list(held))))
         .order_by(entries.c.number)
         .limit(most)
     ).all()
-    found = tuple(Arrived(int(number), entry_of(content)) for number, content in rows)
+    found = tuple(Arrived(int(number), kept_entry(id_, content)) for number, id_, content in rows)
     until = found[-1].number if len(found) == most else max(after, upper)
     return Travelling(found, until, until < last)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from bankside.gauging.faults import BanksideError
 
-__all__ = ["ArchiveDamaged", "ArchiveOlder", "ArchiveTrouble", "DoesNotFit"]
+__all__ = ["GO_ON_WITH", "ArchiveDamaged", "ArchiveOlder", "ArchiveTrouble", "DoesNotFit"]
+
+GO_ON_WITH = "the last backup that bankside archive verify finds in order is the one to go on with."
 
 
 class ArchiveTrouble(BanksideError):

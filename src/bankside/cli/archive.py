@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Annotated
 
@@ -16,7 +18,7 @@ from bankside.archive.listing import gauging_rows
 from bankside.archive.refiling import refile
 from bankside.archive.refresh import refresh, rework
 from bankside.archive.taking import TakenFile, take_file
-from bankside.archive.trouble import ArchiveDamaged, DoesNotFit
+from bankside.archive.trouble import ArchiveDamaged, ArchiveTrouble, DoesNotFit
 from bankside.archive.verify import verify
 from bankside.cli.amounts import amount
 from bankside.cli.archive_export import What, export
@@ -105,7 +107,8 @@ def import_command(
     taken: list[TakenFile] = []
     with open_archive(place) as archive:
         for path in tracked(paths, "taking in"):
-            taken.append(take_file(archive, path, answers, by))
+            with _after(len(taken)):
+                taken.append(take_file(archive, path, answers, by))
         with counted("working out", sum(len(one.added) for one in taken)) as told:
             refresh(archive, told)
         ids = list(dict.fromkeys(id_ for one in taken for id_ in one.added))
@@ -115,6 +118,21 @@ def import_command(
         save_answers(answers, options.keep_answers)
     render_taken(PlainConsole(), shown_place(place), taken, added)
     return 2 if any(one.faults for one in taken) else 0
+
+
+@contextmanager
+def _after(files: int) -> Iterator[None]:
+    """Let what stops an import say what was taken in before it."""
+    try:
+        yield
+    except ArchiveTrouble as trouble:
+        if not files:
+            raise
+        before = "The file before it is" if files == 1 else f"The {files} files before it are"
+        raise type(trouble)(
+            f"{trouble} {before} taken in as far as possible; the same import again, once that is "
+            "put right, adds what is missing, nothing twice, and says what became of each file."
+        ) from trouble
 
 
 @archive_app.command(name="list", help_epilogue=examples("archive list"))
@@ -151,7 +169,7 @@ def export_command(
     output: Annotated[Path, Parameter(name=("--output", "-o"))],
     what: What = "journals",
     survey: str | None = None,
-) -> None:
+) -> int:
     """Write what an archive holds to a folder, a file for each gauging or sheet.
 
     Parameters
@@ -172,6 +190,9 @@ def export_command(
     if exported.left_out:
         ids = ", ".join(exported.left_out)
         print(f"Left out, as their journals make no record: {ids}.", file=sys.stderr)
+    for sentence in exported.damaged:
+        print(sentence, file=sys.stderr)
+    return 2 if exported.damaged else 0
 
 
 @archive_app.command(name="verify", help_epilogue=examples("archive verify"))

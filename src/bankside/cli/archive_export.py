@@ -16,6 +16,8 @@ from bankside.archive.files import file_of
 from bankside.archive.giving import gauging_ids, journal_of, original_sheets, what_was_refused
 from bankside.archive.listing import every_survey, gauging_rows, record_in
 from bankside.archive.register import survey_of
+from bankside.archive.telling import told
+from bankside.archive.trouble import ArchiveDamaged
 from bankside.cli.archive_named import require_survey
 from bankside.cli.output import make_folder, require_free, write_file
 from bankside.gauging.journal.document import journal_to_json
@@ -34,10 +36,14 @@ _MOST_BYTES = 120
 
 @attrs.frozen
 class Exported:
-    """How many files were written, and the ids of gaugings that gave none."""
+    """How many files were written, and the ids of gaugings that gave none.
+
+    `damaged` are sentences on what could not be written, as the archive is damaged there.
+    """
 
     files: int
     left_out: tuple[str, ...]
+    damaged: tuple[str, ...]
 
 
 @attrs.frozen
@@ -47,7 +53,7 @@ class _File:
 
 
 def export(connection: Connection, folder: Path, what: What, survey: str | None) -> Exported:
-    """Write files to a folder, each whole or not at all.
+    """Write files to a folder, each whole or not at all; what is damaged holds up no other.
 
     InputRefused, before anything is written, if one is there already or if the survey is not known.
     """
@@ -55,11 +61,17 @@ def export(connection: Connection, folder: Path, what: What, survey: str | None)
         require_survey(connection, survey)
     make_folder(folder)
     left_out: list[str] = []
+    damaged: list[str] = []
     files = list(_files(connection, what, survey, left_out))
-    require_free([folder / file.name for file in files])
+    require_free([folder / file.name for file in files], "another folder would be right")
     for file in files:
-        write_file(folder / file.name, False, partial(_write, file))
-    return Exported(len(files), tuple(left_out))
+        try:
+            with told("what it is made from"):
+                write_file(folder / file.name, False, partial(_write, file))
+        except ArchiveDamaged as trouble:
+            damaged.append(f"{file.name} was left out: {trouble}")
+    written = len(files) - len(damaged)
+    return Exported(written, tuple(left_out), tuple(damaged))
 
 
 def _write(file: _File, path: Path) -> None:

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import attrs
 
+from bankside.archive.room import is_full
 from bankside.gauging.faults import Fault, InputRefused
 
 __all__ = [
@@ -123,17 +124,22 @@ def write_file(output: Path, replace: bool, write: Callable[[Path], object]) -> 
         part.replace(output)
     except OSError as error:
         reason = error.strerror or str(error)
-        raise _refused(
-            output, f"cannot be written ({reason}); a name in a folder open to writing is right"
-        ) from error
+        right = "room on its disk" if is_full(error) else "a name in a folder open to writing"
+        raise _refused(output, f"cannot be written ({reason}); {right} is right") from error
     finally:
         if part is not None:
             part.unlink(missing_ok=True)
 
 
-def require_free(targets: Sequence[Path]) -> None:
-    """Refuse to begin where a file is there already: all of a run is written, or nothing."""
-    message = "is there already; another name would be right, or --replace to write over it"
+_OR_REPLACE = "another name would be right, or --replace to write over it"
+
+
+def require_free(targets: Sequence[Path], right: str = _OR_REPLACE) -> None:
+    """Refuse to begin where a file is there already: all of a run is written, or nothing.
+
+    right: what would be right instead.
+    """
+    message = f"is there already; {right}"
     faults = [Fault(message, file=str(target)) for target in targets if target.exists()]
     if faults:
         raise InputRefused(faults)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from http import HTTPStatus
 
-from bankside.archive.clock import in_seconds
+from bankside.archive.clock import in_seconds, now
 from bankside.archive.devices import device_of
 from bankside.archive.roles import Role, may
 from bankside.archive.sessions import signed_in
@@ -40,7 +40,8 @@ def _known(office: Office, token: str) -> Caller | None:
         device = device_of(connection, token)
     if device is None:
         return None
-    if device.seen_at is None or device.seen_at < in_seconds(-_SECONDS_BETWEEN_NOTES):
+    noted = in_seconds(-_SECONDS_BETWEEN_NOTES) <= (device.seen_at or "") <= now()
+    if not noted:  # a note of later than now was made while the clock was ahead
         office.background.saw(device.id)
     return Caller(device.name, device.role, device.device)
 

@@ -120,8 +120,12 @@ def _endpoint(answering: _Answering, methods: Mapping[str, Route]) -> _Endpoint:
         except BanksideError as error:
             return answer_refusal(refusal_of(error))
         except Exception as error:  # whoever asked is told in a sentence, whatever went wrong
-            _LOG.exception("%s %s: a fault in Bankside", route.method, route.path)
-            return answer_refusal(refusal_of(error))
+            refusal = refusal_of(error)
+            if refusal.status is HTTPStatus.INTERNAL_SERVER_ERROR:
+                _LOG.exception("%s %s: a fault in Bankside", route.method, route.path)
+            else:
+                _LOG.warning("%s %s: %s", route.method, route.path, refusal.said)
+            return answer_refusal(refusal)
 
     return endpoint
 

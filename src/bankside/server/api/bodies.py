@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tempfile
 from collections.abc import AsyncGenerator
+from contextlib import aclosing
 from http import HTTPStatus
 from pathlib import Path
 
@@ -70,8 +71,10 @@ def record_of(text: str, record: type[Checked]) -> Checked:
 async def file_of(request: Request, folder: Path) -> Path:
     """Return a file in a folder with the bytes that come with a request."""
     with tempfile.NamedTemporaryFile(dir=folder, delete=False) as file:
-        async for part in parts_of(request, MOST_FILE):
-            await anyio.to_thread.run_sync(file.write, part)
+        # What is left half taken is closed here, and not wherever it is found later.
+        async with aclosing(parts_of(request, MOST_FILE)) as parts:
+            async for part in parts:
+                await anyio.to_thread.run_sync(file.write, part)
     return Path(file.name)
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 import attrs
 
+from bankside.archive.room import is_full
 from bankside.archive.trouble import ArchiveTrouble, DoesNotFit
 from bankside.gauging.faults import BanksideError, Fault, InputRefused
 
@@ -56,6 +57,12 @@ def refusal_of(error: Exception) -> Refusal:
         return Refusal(HTTPStatus.SERVICE_UNAVAILABLE, " ".join(str(error).split()))
     if isinstance(error, BanksideError):
         return Refusal(HTTPStatus.UNPROCESSABLE_ENTITY, " ".join(str(error).split()))
+    if isinstance(error, OSError) and is_full(error):
+        return Refusal(
+            HTTPStatus.SERVICE_UNAVAILABLE,
+            "There is no room left on the server's disk for what was sent; nothing of this was "
+            "kept.",
+        )
     return Refusal(
         HTTPStatus.INTERNAL_SERVER_ERROR,
         f"This is a fault in Bankside, not in what was asked ({type(error).__name__}); nothing was "
