@@ -146,3 +146,11 @@ def test_the_angle_counts_alike_to_either_side(velocity: float, angle: float) ->
     assert normal_velocity(velocity, 0.0) == velocity
     assert normal_velocity(velocity, 90.0) == normal_velocity(velocity, -90.0) == 0.0
     assert normal == pytest.approx(velocity * math.cos(angle * math.pi / 180), abs=1e-14)
+
+
+def test_one_point_and_its_coefficient() -> None:
+    """By hand, of 2 m/s: 0.95, 0.87 and 0.85 of it."""
+    assert velocity_half_depth(2.0) == pytest.approx(1.9)
+    assert velocity_two_tenths(2.0) == pytest.approx(1.74)
+    assert velocity_from_surface(2.0) == pytest.approx(1.7)
+    assert velocity_from_surface(2.0, 0.9) == pytest.approx(1.8)
