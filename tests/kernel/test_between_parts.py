@@ -74,6 +74,12 @@ def test_surfaces_have_a_common_profile_of_their_own() -> None:
     assert common_profile_variance(PANELS, flows, [0.0, 1.0]) == pytest.approx(0.005**2)
 
 
+def test_a_common_profile_adds_up_over_its_panels() -> None:
+    """1.5 % of 0.2 and 0.3, 4 % of 0.1 and 0.4 m³/s: 0.0075 and 0.02 m³/s."""
+    variance = common_profile_variance([1.0] * 4, [0.2, 0.1, 0.3, 0.4], [0.0, 1.0, 0.0, 1.0])
+    assert variance == pytest.approx(0.0075**2 + 0.02**2)
+
+
 def test_profiles_differ_by_roughness_and_points_and_share_eddies() -> None:
     """2 % and a tenth of the root; 7/15 of that with two points, 2.4 times it at the surface.
 
@@ -118,4 +124,5 @@ def test_what_is_likely_before_anything_is_read_is_numbered_like_the_characters(
 def test_a_mean_is_over_the_width_wherever_the_tape_begins() -> None:
     """The triangle 2 high from 1 to 5 m has the mean 1; 1.25 m² over 4 m are 0.3125 m deep."""
     assert mean_unit_discharge([1.0, 3.0, 5.0], [0.0, 2.0, 0.0]) == 1.0
+    assert zero_variance([1.0, 3.0], [0.5, 0.5]) == pytest.approx(0.006**2)
     assert profile_length([1.0, 3.0], [0.5, 0.25]) == pytest.approx(1.25 * 0.3125)

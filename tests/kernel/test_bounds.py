@@ -81,6 +81,9 @@ from bankside.kernel.uncertainty import (
 )
 from bankside.kernel.vertical import velocity_by_integration
 
+# Compiled code reads whatever lies behind a list, so that the list's own refusal is not enough.
+OURS = "^no "
+
 HALF = [0.0, 0.5]
 ONE = [1.0]
 TWO = [1.0, 1.0]
@@ -113,7 +116,7 @@ def test_a_vertical_is_named_from_0_to_the_last(
     for there in (0, 1, 2):
         function(*section, there)
     for nowhere in (-1, 3):
-        with pytest.raises(IndexError):
+        with pytest.raises(IndexError, match=OURS):
             function(*section, nowhere)
 
 
@@ -125,7 +128,7 @@ def test_an_interval_is_named_by_the_vertical_before_it(
     for there in (0, 1):
         function(*section, there)
     for nowhere in (-1, 2, 3):
-        with pytest.raises(IndexError):
+        with pytest.raises(IndexError, match=OURS):
             function(*section, nowhere)
 
 
@@ -134,7 +137,7 @@ def test_only_a_vertical_with_two_neighbours_is_interpolated() -> None:
     tape = [0.0, 1.0, 2.0, 3.0]
     assert [interpolation_weight(tape, i) for i in (1, 2)] == [0.5, 0.5]
     for nowhere in (-1, 0, 3, 4):
-        with pytest.raises(IndexError):
+        with pytest.raises(IndexError, match=OURS):
             interpolation_weight(tape, nowhere)
 
 
@@ -145,7 +148,7 @@ def test_characters_are_numbered_from_0_to_53(function: Callable[[int], float]) 
     """Three lengths of shape, six of unevenness, three of its lengths: 54."""
     assert function(0) > 0.0 and function(53) > 0.0
     for nowhere in (-1, 54):
-        with pytest.raises(IndexError):
+        with pytest.raises(IndexError, match=OURS):
             function(nowhere)
 
 
@@ -280,7 +283,7 @@ def test_what_lies_beyond_the_bound_is_refused(
 @pytest.mark.parametrize(("first", "last"), [(-1, 1), (1, 1), (2, 1), (0, 3)])
 def test_what_lies_between_is_asked_from_one_station_to_a_later_one(first: int, last: int) -> None:
     """Stations are 0, 1 and 2; one that is its own end has nothing behind it."""
-    with pytest.raises(IndexError):
+    with pytest.raises(IndexError, match=OURS):
         between_variance(ALONG, THREE, THREE, *_CHOICE, first, last)
 
 
