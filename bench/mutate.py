@@ -45,7 +45,11 @@ PARTS: dict[str, tuple[str, tuple[str, ...]]] = {
             "test_the_variance_of_noise_on_a_straight_section",
         ),
     ),
-    "checks": ("src/bankside/gauging/checks", ("tests/gauging/checks",)),
+    # Whether anybody should be in the water: the gravest of the checks.
+    "wading": (
+        "src/bankside/gauging/checks",
+        ("tests/gauging/checks/test_wading.py", "tests/gauging/checks/test_wadeable.py"),
+    ),
 }
 
 
