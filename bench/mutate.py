@@ -2,8 +2,8 @@
 
 mutmut makes the mutants, in `mutants/`. The tests are collected once and pass once, which tells who
 runs which function; each mutant is then met by those tests in a fork of this process, the quickest
-first, until one fails. That takes a tenth of what starting pytest for each mutant does. What was
-killed stays so until its function changes; what survived is tried again.
+first, until one fails, so that pytest starts once and not for each. What was killed stays so until
+its function changes, whatever becomes of the tests; what survived is tried again.
 """
 
 import argparse

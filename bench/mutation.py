@@ -46,11 +46,12 @@ class Module(NamedTuple):
 
 def _change(lines: list[str], spans: dict[str, list[int]], name: str) -> tuple[str, str]:
     """Return the lines that a mutant has otherwise than the original."""
-    original = name.rpartition("__mutmut_")[0] + "__mutmut_orig"
-    texts = [lines[spans[one][0] - 1 : spans[one][1]] for one in (original, name)]
-    parted = [line for line in difflib.ndiff(*texts) if line[:2] in ("- ", "+ ")]
-    # The head of a function has its mutant's own name.
-    parted = [line for line in parted if "__mutmut_" not in line]
+    function = name.rpartition("__mutmut_")[0]
+    texts = [
+        [line.replace(one, function) for line in lines[spans[one][0] - 1 : spans[one][1]]]
+        for one in (f"{function}__mutmut_orig", name)
+    ]
+    parted = [line.replace(function, function.removeprefix("x_")) for line in difflib.ndiff(*texts)]
     was = [line[2:].strip() for line in parted if line.startswith("- ")]
     became = [line[2:].strip() for line in parted if line.startswith("+ ")]
     return " ".join(was), " ".join(became)
