@@ -183,7 +183,8 @@ def test_the_scale_is_a_mean_weighed_by_a_normal_curve() -> None:
 def test_the_interval_goes_with_the_deviations_however_small() -> None:
     """A trillionth of them, in any order, and what weighs nothing, change nothing else."""
     of_one = norm.ppf(0.975)
-    assert mixture_half_width([1.0], [1e-12], 0.95) == pytest.approx(1e-12 * of_one, rel=1e-9)
+    tiny = mixture_half_width([1.0], [1e-12], 0.95)
+    assert tiny == pytest.approx(1e-12 * of_one, rel=1e-9, abs=0.0)
     assert mixture_half_width([0.0, 1.0], [5.0, 1.0], 0.95) == pytest.approx(of_one, rel=1e-9)
     last_certain = mixture_half_width([1.0, 1.0], [1.0, 0.0], 0.75)
     assert last_certain == pytest.approx(norm.ppf(0.75), rel=1e-9)

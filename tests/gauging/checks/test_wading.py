@@ -146,12 +146,12 @@ def test_products_are_told_in_the_crews_units() -> None:
     """1.2 m at 0.6 m/s is 0.72 m²/s; 24 in at 5 ft/s is 10 ft²/s, as the tape is in inches."""
     metric = Gauging(METRIC, (Channel((Vertical(1.0, 1.2, (point(0.6),)),)),))
     (finding,) = findings(CHECKS, metric)
-    assert "is 0.72 m²/s" in finding.found
+    assert "velocity is 0.72 m²/s" in finding.found
     inches = Gauging(
         attrs.evolve(FEET, length="in"), (Channel((Vertical(1.0, 24.0, (point(5.0),)),)),)
     )
     (finding,) = findings(CHECKS, inches)
-    assert (finding.severity, "is 10 ft²/s" in finding.found) == ("stop", True)
+    assert finding.severity == "stop" and "velocity is 10 ft²/s" in finding.found
 
 
 def test_one_vertical_is_told_without_a_most() -> None:
