@@ -11,7 +11,7 @@ PYTHONS := $(or $(PYTHON),python3 python3.11 python3.12 python3.13 python3.14 py
 .SUFFIXES:
 MAKEFLAGS += --no-builtin-rules
 
-.PHONY: help demo app build docs test check bench calibration format clean
+.PHONY: help demo app build docs test check bench mutation calibration format clean
 
 help: ## Say what can be made
 	@awk -F ':.*## ' '/^[a-z]+:.*## / {printf "make %-11s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
@@ -48,6 +48,11 @@ bench: build $(VENV)/.tools $(VENV)/.bench ## Measure kernel, checks against sli
 	$(BIN)/python bench/bulk.py
 	$(BIN)/python bench/app.py
 
+mutation: $(VENV)/.mutation ## Change the kernel and the checks on wading in small ways, and see whether a test notices each
+	$(BIN)/python bench/mutate.py kernel
+	$(BIN)/python bench/mutate.py wading
+	$(BIN)/python bench/mutation.py
+
 calibration: $(VENV)/.dev ## Fit and judge the model between verticals, and what is advised by it, on simulated gaugings; an hour
 	$(BIN)/python -m calibration.ranges
 	$(BIN)/python -m calibration.fit
@@ -65,7 +70,7 @@ format: $(VENV)/.dev ## Lay the code out and mend what the linter can mend
 	$(BIN)/ruff format .
 
 clean: ## Remove the environment and everything made
-	rm -rf $(VENV) build dist out .pytest_cache .mypy_cache .ruff_cache .hypothesis
+	rm -rf $(VENV) build dist out mutants .pytest_cache .mypy_cache .ruff_cache .hypothesis
 	rm -rf web/node_modules src/bankside/server/static
 	find . -name __pycache__ -type d -prune -exec rm -rf {} +
 
@@ -87,6 +92,11 @@ $(VENV)/.dev: pyproject.toml | $(BIN)/pip
 # The general libraries that whole tables are measured beside.
 $(VENV)/.bench: pyproject.toml | $(BIN)/pip
 	$(PIP_INSTALL) --editable '.[dev,bench]'
+	touch $@
+
+# What changes the code to try the tests.
+$(VENV)/.mutation: pyproject.toml | $(BIN)/pip
+	$(PIP_INSTALL) --editable '.[mutation]'
 	touch $@
 
 # What tests run besides Python: LibreOffice works the workbook out anew, Poppler reads documents,

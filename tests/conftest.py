@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from hypothesis import settings
+from hypothesis import Phase, settings
 
 from bankside.archive.archive import Archive, create_archive, open_archive
 
@@ -17,6 +17,15 @@ from .archive.cluster import Cluster, NoPostgreSQL
 # A slow machine is no failure, so no example has a time limit; the CI run is repeatable.
 settings.register_profile("local", deadline=None)
 settings.register_profile("ci", deadline=None, derandomize=True)
+# A mutant (`make mutation`) is met by the same few examples each time; that it fails is enough.
+settings.register_profile(
+    "mutation",
+    deadline=None,
+    derandomize=True,
+    database=None,
+    max_examples=5,
+    phases=(Phase.explicit, Phase.generate),
+)
 settings.load_profile("ci" if os.environ.get("CI") else "local")
 
 

@@ -132,3 +132,16 @@ def test_the_change_log_knows_the_version() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
 
     assert f"## {project['version']}" in (ROOT / "CHANGELOG.md").read_text(encoding="utf-8")
+
+
+def test_what_changes_nothing_still_stands_in_the_code() -> None:
+    """Who explains why no test can notice a change explains a line that is there."""
+    explained = json.loads((DOCS / "mutation.json").read_text(encoding="utf-8"))
+
+    assert explained
+    gone = [
+        entry
+        for entry in explained
+        if entry["was"] not in (ROOT / entry["file"]).read_text(encoding="utf-8")
+    ]
+    assert gone == []

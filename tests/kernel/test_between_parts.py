@@ -22,6 +22,7 @@ from bankside.kernel.between_prior import (
     UNEVENNESS,
     UNEVENNESS_LENGTHS_M,
     least_variance,
+    prior_weight,
     shape_length_of,
     unevenness_length_of,
     unevenness_of,
@@ -73,6 +74,12 @@ def test_surfaces_have_a_common_profile_of_their_own() -> None:
     assert common_profile_variance(PANELS, flows, [0.0, 1.0]) == pytest.approx(0.005**2)
 
 
+def test_a_common_profile_adds_up_over_its_panels() -> None:
+    """1.5 % of 0.2 and 0.3, 4 % of 0.1 and 0.4 m³/s: 0.0075 and 0.02 m³/s."""
+    variance = common_profile_variance([1.0] * 4, [0.2, 0.1, 0.3, 0.4], [0.0, 1.0, 0.0, 1.0])
+    assert variance == pytest.approx(0.0075**2 + 0.02**2)
+
+
 def test_profiles_differ_by_roughness_and_points_and_share_eddies() -> None:
     """2 % and a tenth of the root; 7/15 of that with two points, 2.4 times it at the surface.
 
@@ -103,3 +110,19 @@ def test_weights_are_ratios_of_likelihoods() -> None:
     assert least_variance(0.5) == pytest.approx(1e-8)
     assert weighted_sum([0.25, 0.75], [1.0, 2.0]) == 1.75
     assert total_of([0.25, 0.75]) == 1.0
+
+
+def test_what_is_likely_before_anything_is_read_is_numbered_like_the_characters() -> None:
+    """Of the fitted weights the first, the next unevenness, the next shape and the last.
+
+    The smoothest bed of all is the least likely but for two, a rough one the likeliest.
+    """
+    assert [prior_weight(k) for k in (0, 2, 3, 18, 53)] == [0.03, 0.024, 0.1, 0.34, 33.0]
+    assert max(range(54), key=prior_weight) == 53
+
+
+def test_a_mean_is_over_the_width_wherever_the_tape_begins() -> None:
+    """The triangle 2 high from 1 to 5 m has the mean 1; 1.25 m² over 4 m are 0.3125 m deep."""
+    assert mean_unit_discharge([1.0, 3.0, 5.0], [0.0, 2.0, 0.0]) == 1.0
+    assert zero_variance([1.0, 3.0], [0.5, 0.5]) == pytest.approx(0.006**2)
+    assert profile_length([1.0, 3.0], [0.5, 0.25]) == pytest.approx(1.25 * 0.3125)

@@ -75,3 +75,9 @@ def test_impossible_edges_are_refused(call: object) -> None:
     """A negative distance, a wall without water, a point beyond the vertical: no guess."""
     with pytest.raises(ValueError, match=r"not below 0|above 0"):
         call()  # type: ignore[operator]
+
+
+def test_the_power_law_by_hand() -> None:
+    """A 64th of the way from the bank, to the power 1/6, has half the velocity."""
+    assert edge_velocity_power_law(0.8, 3.2, 0.05, 6.0) == pytest.approx(0.4)
+    assert edge_velocity_power_law(0.8, 3.2, 0.8, 2.0) == pytest.approx(0.4)

@@ -77,3 +77,28 @@ def test_stretches_of_water_end_at_banks() -> None:
     assert stretch_end(depth, 0) == 4
     assert stretch_end(depth, 4) == 5
     assert stretch_end(depth, 5) == 7
+
+
+def test_rounding_is_a_billionth_of_the_limit_and_of_one_at_least() -> None:
+    """A millionth over 10 000 is rounding, over 0.02 it is none; a billionth itself still is."""
+    assert not above(10_000.0 + 1e-6, 10_000.0)
+    assert not below(10_000.0 - 1e-6, 10_000.0)
+    assert above(0.02 + 1.5e-9, 0.02)
+    assert below(0.02 - 1.5e-9, 0.02)
+    assert not above(1e-9, 0.0)
+    assert not below(-1e-9, 0.0)
+    assert not clearly_above(1.0 + 1e-9, 1.0)
+
+
+def test_the_parabola_that_bends_more_counts() -> None:
+    """Depths 0.2, 0.5, 0.6, 0.1 at 0, 1, 2 and 3 m bend by -0.1 and by -0.3.
+
+    Half-way the steeper parabola lies 0.3/4 = 0.075 below the line, which makes 0.0375 m².
+    """
+    tape, depth = [0.0, 1.0, 2.0, 3.0], [0.2, 0.5, 0.6, 0.1]
+
+    assert bed_change(tape, depth, 1) == pytest.approx(0.0375)
+    assert bed_change(tape, depth[::-1], 1) == pytest.approx(0.0375)
+    assert bed_change(tape, depth, 0) == pytest.approx(0.0125)
+    assert bed_change([2 * x for x in tape], depth, 1) == pytest.approx(0.075)
+    assert bed_change([7 + x for x in tape], depth, 1) == pytest.approx(0.0375)

@@ -169,3 +169,15 @@ def test_rounding_is_no_scatter() -> None:
 
     assert interpolated_variance(tape, [0.3] * len(tape)) == 0.0
     assert interpolated_variance(tape, [0.1 + 0.7 * x for x in tape]) == 0.0
+
+
+def test_the_uncertainty_by_hand_of_two_panels() -> None:
+    """0.2 and 0.1 m³/s: 50 by velocities, 14 2/9 by depths, 4 + 1 by widths, 4 systematic.
+
+    Each velocity is off by 0.03 m/s on 0.5 m², which is 5 % of the 0.3 m³/s; each depth
+    by 0.02 m on 0.4 m²/s; the widths by 3 %, the whole by 2 %.
+    """
+    found = interpolated_variance_uncertainty(
+        [1.0, 2.0], [0.5, 0.25], [0.4, 0.2], 0.02**2, 0.03**2, 3.0, 2.0
+    )
+    assert found == pytest.approx(math.sqrt(73 + 2 / 9), rel=1e-12)

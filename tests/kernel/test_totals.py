@@ -21,6 +21,8 @@ def test_panels_that_cancel_have_no_shares() -> None:
     """A thousandth of the amount says nothing; twice as much does."""
     assert not has_shares(-0.001, 1.0)
     assert has_shares(-0.002, 1.0)
+    assert not has_shares(0.05, 100.0)
+    assert has_shares(0.2, 100.0)
 
 
 def test_a_share_is_a_percent_of_the_total() -> None:
@@ -28,3 +30,9 @@ def test_a_share_is_a_percent_of_the_total() -> None:
     assert share_of(0.5, 2.0) == 25.0
     assert share_of(-0.5, 2.0) == -25.0
     assert share_of(0.5, 2.0) + share_of(1.5, 2.0) == pytest.approx(100.0)
+
+
+def test_rounding_goes_by_the_amount() -> None:
+    """A trillionth of 100 m³/s is 1e-10, and a twentieth of 1 m³/s is 5 % of it."""
+    assert without_rounding(5e-11, 100.0) == 0.0
+    assert share_of(0.05, 1.0) == 5.0

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from uncertainties import ufloat
 
 from bankside.kernel.uncertainty import (
+    components_uncertainty,
     panels_uncertainty,
     root_sum_of_squares,
     velocity_area_uncertainty,
@@ -194,3 +195,9 @@ def test_what_cannot_be_combined() -> None:
             velocity_area_uncertainty_equal_panels(*counts, *[1.0] * 7)
     with pytest.raises(ValueError, match="at least one vertical"):
         verticals_component(0.0)
+
+
+def test_what_is_systematic_bounds_what_many_verticals_are_worth() -> None:
+    """By hand: 1 % by the angle and three times 0.5 % leave √1.75; 1.5 % by verticals make it 2."""
+    assert components_uncertainty(0.0) == pytest.approx(1.3228757)
+    assert components_uncertainty(1.5) == pytest.approx(2.0)

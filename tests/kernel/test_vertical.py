@@ -146,3 +146,17 @@ def test_the_angle_counts_alike_to_either_side(velocity: float, angle: float) ->
     assert normal_velocity(velocity, 0.0) == velocity
     assert normal_velocity(velocity, 90.0) == normal_velocity(velocity, -90.0) == 0.0
     assert normal == pytest.approx(velocity * math.cos(angle * math.pi / 180), abs=1e-14)
+
+
+def test_one_point_and_its_coefficient() -> None:
+    """By hand, of 2 m/s: 0.95, 0.87 and 0.85 of it."""
+    assert velocity_half_depth(2.0) == pytest.approx(1.9)
+    assert velocity_two_tenths(2.0) == pytest.approx(1.74)
+    assert velocity_from_surface(2.0) == pytest.approx(1.7)
+    assert velocity_from_surface(2.0, 0.9) == pytest.approx(1.8)
+
+
+def test_below_the_lowest_point_a_power_law_runs_to_the_bed() -> None:
+    """1 m/s at 0.3 of the depth: 0.3 above it, 6/7 of 0.7 below; 3/4 with an exponent of 3."""
+    assert velocity_by_integration([0.3], [1.0]) == pytest.approx(0.3 + 0.6)
+    assert velocity_by_integration([0.3], [1.0], 3.0) == pytest.approx(0.3 + 0.525)
