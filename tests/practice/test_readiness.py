@@ -45,6 +45,25 @@ def stand(*tries: Try, **asked: Any) -> PersonStanding:
     return found
 
 
+def test_figures_that_nobody_read_show_nothing_however_near_they_come() -> None:
+    """One mark may be written wrongly; two are made up, and the sentence says what is better."""
+    good = [tried(1.0, n) for n in range(4)]
+
+    assert stand(*good, tried(1.0, 4, unread=1)).ready
+    found = stand(*good, tried(1.0, 4, unread=2))
+    assert found.within == 4 and not found.ready
+    assert any("where nobody stood the rod" in sentence for sentence in found.still)
+
+
+def test_who_stays_out_has_gauged_no_kind() -> None:
+    """Out of five, three that were left rightly are right, and two kinds gauged are not three."""
+    out = [tried(None, n, left=True) for n in range(3)]
+    found = stand(*out, tried(1.0, 3), tried(1.0, 4))
+
+    assert found.within == 5 and not found.ready
+    assert found.still == ("Streams of 3 kinds are asked for; so far 2 are gauged.",)
+
+
 def test_five_streams_within_five_percent_are_enough() -> None:
     """The mean error and its spread stand beside it, by hand."""
     found = stand(*(tried(error, n) for n, error in enumerate((1.0, -2.0, 4.9, -5.0, 0.0))))

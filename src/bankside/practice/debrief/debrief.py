@@ -24,7 +24,8 @@ class Debrief:
     """How far off a practice gauging was, where that came from, and what to do better.
 
     `section` is the one that was chosen. `minutes` is how long all of it took,
-    and `left` whether a call to come out ended it before all was read.
+    `left` whether a call to come out ended it before all was read, and `unread` at how many
+    verticals figures were written that nobody read.
     """
 
     practice: Practice
@@ -35,6 +36,7 @@ class Debrief:
     better: tuple[Better, ...]
     minutes: float
     left: bool
+    unread: int
 
     @property
     def percent(self) -> float:
@@ -70,6 +72,7 @@ def debrief(practice: Practice, rules: RuleSet | None = None) -> Debrief:
         better=three_better(followed, parts, rows, record.units.velocity, apart.unread()),
         minutes=_minutes(followed),
         left=came_out(rows) and broken_off(followed),
+        unread=apart.unread(),
     )
 
 

@@ -32,11 +32,11 @@ class Try:
 
     `percent` is None where it gives no discharge, and `refused` then says why. `stops` counts the
     findings that called everybody out and were passed over, `unmended` those that were to be put
-    right in the water and were left open. `left` says whether somebody was called out and came
-    out before all was read, or stayed out where nobody should go in: that is the right end,
-    whatever the discharge. `set_aside` says whether somebody stayed out of what could be waded, or
-    came out unbidden: it counts neither for nor against. `first` says whether it was the person's
-    first try at that stream.
+    right in the water and were left open, `unread` the verticals with figures that nobody read.
+    `left` says whether somebody was called out and came out before all was read, or stayed out
+    where nobody should go in: that is the right end, whatever the discharge. `set_aside` says
+    whether somebody stayed out of what could be waded, or came out unbidden: it counts neither for
+    nor against. `first` says whether it was the person's first try at that stream.
     """
 
     person: str
@@ -49,6 +49,7 @@ class Try:
     stops: int
     first: bool
     unmended: int = 0
+    unread: int = 0
     left: bool = False
     set_aside: bool = False
     refused: str = ""
@@ -101,7 +102,7 @@ def try_of(practice: Practice) -> Try:
         rows = rows_of(practice, followed)
         left = came_out(rows) and broken_off(followed)
         stops, unmended = ignored_stops(rows), left_to_mend(rows)
-        return Try(*where, None, None, False, stops, True, unmended, left, refused=why)
+        return Try(*where, None, None, False, stops, True, unmended, left=left, refused=why)
     return Try(
         *where,
         percent=found.percent,
@@ -110,5 +111,6 @@ def try_of(practice: Practice) -> Try:
         stops=ignored_stops(found.findings),
         first=True,
         unmended=left_to_mend(found.findings),
+        unread=found.unread,
         left=found.left,
     )

@@ -83,7 +83,7 @@ def shown_words(person: PersonStanding) -> Iterator[tuple[str, str]]:
 def paper_words(person: PersonStanding, requirements: Requirements) -> PaperWords:
     """Return the words of a certificate or, before that, of how far along somebody is."""
     if person.ready:
-        kinds = len({one.stream for one in person.counted})
+        kinds = len({one.stream for one in person.counted if not one.left})
         return PaperWords(
             "Certificate of practice",
             "Ready to go on at a real stream, beside somebody who knows it",
