@@ -28,6 +28,8 @@ def test_what_may_well_be_there_is_the_straight_line_and_twice_the_departures() 
     margin = 2 * math.sqrt(0.015)
     assert channel.depth.likely_most(1.5) == pytest.approx(0.4 + margin, rel=1e-12)
     assert channel.depth.likely_most(3.5) == pytest.approx(0.15 + margin, rel=1e-12)
+    assert channel.depth.likely_most(0.5) == pytest.approx(0.15 + margin, rel=1e-12)
+    assert channel.depth.likely_most(4.0) == pytest.approx(margin, rel=1e-12)
     assert channel.product.likely_most(1.5) == pytest.approx((0.4 + margin) / 2, rel=1e-12)
     assert channel.anew(1.5)
 
@@ -110,6 +112,7 @@ def test_nobody_is_sent_below_a_cut_bank_unless_the_water_there_is_weak(
 
     assert channel.anew(6.5) is sent
     assert channel.anew(5.5) and channel.again(6.0)
+    assert channel.anew(6.0) and channel.anew(7.0)
 
 
 @pytest.mark.parametrize("made", [gauging(), gauging(left())])
@@ -118,3 +121,31 @@ def test_where_nothing_was_read_nothing_is_held_back(made: Gauging) -> None:
     (channel,) = wadeable(examine(made, RULES, finished=False))
 
     assert channel.again(1.0) and channel.anew(1.0)
+
+
+def test_two_depths_make_a_line() -> None:
+    """Half-way from the edge to 0.5 m it is 0.25 m; no third depth tells a departure from it."""
+    (channel,) = wadeable(
+        examine(gauging(left(), read(1, 0.5, 0.4), units=METRIC), RULES, finished=False)
+    )
+
+    assert channel.depth.likely_most(0.5) == pytest.approx(0.25, rel=1e-12)
+
+
+def test_what_lies_before_the_first_strong_reading_is_kept_out_of() -> None:
+    """0.66 m²/s at the first vertical that was called: nobody has read what lies before it."""
+    made = gauging(read(1, 0.6, 1.1), read(2, 0.3, 0.2), read(3, 0.3, 0.2), units=METRIC)
+    (channel,) = wadeable(examine(made, RULES, finished=False))
+
+    assert channel.keeps_out == (-math.inf, 2.0)
+    assert not channel.again(0.5) and channel.again(2.0)
+
+
+def test_a_stone_below_a_cut_bank_carries_no_strong_water() -> None:
+    """Where the vertical beside the bank is dry nothing pushes there."""
+    inner = [read(float(i), 0.3, 0.2) for i in range(1, 6)]
+    edge = right(7, 0.3, bank="undercut")
+    made = gauging(left(), *inner, Vertical(6.0, 0.0), edge, units=METRIC)
+    (channel,) = wadeable(examine(made, RULES, finished=True))
+
+    assert channel.anew(6.5)

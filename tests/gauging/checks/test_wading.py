@@ -104,6 +104,7 @@ def test_a_stop_calls_the_crew_out_and_a_caution_asks_the_leader() -> None:
     assert (doubtful.severity, doubtful.tapes) == ("explain", (6.0, 7.0))
     assert "up to 9 ft²/s, most at tape 6 ft" in doubtful.found
     assert doubtful.advice.startswith("Let the leader decide")
+    assert doubtful.advice.endswith("people, in cold water or on a soft bed.")
     assert "tapes 6 and 7 ft" in doubtful.advice
     assert [limit.name for limit in doubtful.thresholds] == ["wade_product_caution"]
 
@@ -167,3 +168,5 @@ def test_who_was_alone_is_named() -> None:
     crew = (CrewMember("A. Mora"), CrewMember("a. MORA"))
     (finding,) = findings(CHECKS, attrs.evolve(COMPLETE, crew=crew))
     assert (finding.severity, "A. Mora" in finding.found) == ("explain", True)
+    assert finding.advice.startswith("Do not wade alone: somebody watches from the bank")
+    assert finding.advice.endswith("If somebody was there, write down who.")
