@@ -121,7 +121,7 @@ def _still(counted: Sequence[Try], within: int, requirements: Requirements) -> I
     if not all(map(_is_read, counted)):
         yield (
             "Figures were written at marks where nobody stood the rod or held the meter: read "
-            "them, or leave the mark out. A sheet with a gap is worth more than one that was made up."
+            "them, or leave the mark out. A sheet with a gap is worth more than a made-up one."
         )
     met = {one.stream for one in counted}
     for name in requirements.must:
