@@ -185,7 +185,7 @@ def test_a_name_that_was_taken_meanwhile_is_not_written_over(
     """Whoever else made a file of that name while the backup was under way keeps it."""
     file = tmp_path / "monday.db"
     monkeypatch.setattr(
-        "bankside.archive.backup._into_one_file", lambda part: file.write_bytes(b"another")
+        "bankside.archive.backup._into_one_file", lambda *_: file.write_bytes(b"another")
     )
     with pytest.raises(ArchiveTrouble, match="is there already"):
         backup(office, file)
