@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from playwright.sync_api import Page, expect
 
 from .drawn_scale import read_rod, read_tape
+from .every_screen import settled
 from .recorder import Recorder
 from .setting_out import decide, fields, to, type_in
 
@@ -147,6 +148,8 @@ class Trainee:
         """Sign and close, whatever is still asked, and look at the debrief."""
         page = self.page
         to(page, "close")
+        # Which findings are open, and so what is asked, is known once all is worked out.
+        settled(page)
         reason = page.get_by_role("textbox", name="Or why it is closed with them open")
         page.get_by_role("button", name="Now", exact=True).click()
         page.get_by_label("Signed by").fill("T. Quayle")
