@@ -127,7 +127,10 @@ def test_on_the_way_to_a_target_less_is_worth_it() -> None:
     acts = _told(_smooth(24), target=now - 0.05)
 
     assert acts[0].kind == "vertical" and now - 0.1 < acts[0].percent < now
-    assert "more verticals to" in acts[0].words
+    minutes = r"; about (\d+) more verticals, some (\d+) min in the water, to "
+    told = re.search(minutes, acts[0].words)
+    assert told is not None
+    assert int(told[2]) == round(int(told[1]) * acts[0].seconds / 60)
 
 
 def test_verticals_that_the_rule_set_wants_are_told_whatever_they_bring() -> None:
