@@ -169,7 +169,7 @@ def test_before_the_target_the_best_act_comes_first_with_what_it_brings() -> Non
     assert re.fullmatch(
         rf"Read a vertical at tape [\d.]+ m: {FIGURE} becomes about {FIGURE}, as [\d.]+ % of what "
         r"is open between verticals lies between tapes [\d.]+ and [\d.]+ m; about \d+ more "
-        r"verticals to ± 6\.5 %\.",
+        r"verticals, some \d+ min in the water, to ± 6\.5 %\.",
         acts[0].words,
     )
     assert all(act.kind not in ("enough", "elsewhere") for act in acts)
