@@ -17,7 +17,7 @@ from bankside.practice.session.document import Practice, practice_to_document
 
 from ..practice.trainee import Trainee, practise
 
-ASKED = Requirements(streams=1, kinds=1, leader="I. Marrow")
+ASKED = Requirements(streams=1, kinds=1, gauged=1, must=(), leader="I. Marrow")
 
 
 @cache

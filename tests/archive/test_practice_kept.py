@@ -49,7 +49,7 @@ def test_a_record_stands_as_it_was_kept(kept: Archive) -> None:
         sessions = sessions_kept(connection)
         people = standings_of(tries_of([one.practice() for one in sessions]), ASKED)
         assert keep_record(connection, ASKED, sessions, people) == (1, False)
-        other = Requirements(streams=2, kinds=1)
+        other = Requirements(streams=2, kinds=1, gauged=2, must=())
         assert keep_record(connection, other, sessions, people) == (2, True)
         first, second = records_kept(connection)
     assert first.people == people
@@ -109,7 +109,7 @@ def test_a_version_that_says_otherwise_is_named(
     kept: Archive, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """A record that was kept does not change: what this version gives is told beside it."""
-    monkeypatch.setattr("bankside.practice.readiness.standing._is_right", lambda *_: False)
+    monkeypatch.setattr("bankside.practice.readiness.standing.is_right", lambda *_: False)
 
     (found,) = verify(kept)
     assert (found.kind, found.what) == ("method", "practice record 1")

@@ -78,7 +78,7 @@ def one_try(practice: Practice) -> Try:
 
 def still(*tries: Try) -> tuple[str, ...]:
     """What is still asked of somebody of whom one try is asked."""
-    (person,) = standings_of(tries, Requirements(streams=1, kinds=1))
+    (person,) = standings_of(tries, Requirements(streams=1, kinds=1, gauged=1, must=()))
     return person.still
 
 

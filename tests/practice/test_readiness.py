@@ -120,7 +120,7 @@ def test_a_second_try_at_a_stream_does_not_count() -> None:
 def test_people_are_told_apart() -> None:
     """Names that differ by case alone are one."""
     tries = [tried(1.0, n, person=name) for n, name in enumerate(("Ann", "Ben", "ANN"))]
-    found = standings_of(tries, Requirements(streams=2, kinds=1))
+    found = standings_of(tries, Requirements(streams=2, kinds=1, gauged=2, must=()))
 
     assert [(one.person, one.ready) for one in found] == [("Ann", True), ("Ben", False)]
 

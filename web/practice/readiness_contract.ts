@@ -3,10 +3,12 @@
 export interface Requirements {
   readonly format: "bankside.readiness/1";
   readonly streams: number;
+  readonly gauged: number;
   readonly within_percent: number;
   readonly kinds: number;
   readonly must: readonly string[];
   readonly no_stop_ignored: boolean;
+  readonly no_figure_unread: boolean;
   readonly no_fix_now_open: boolean;
   readonly leader?: string;
   readonly programme?: string;
@@ -31,7 +33,9 @@ export interface PersonView {
   readonly person: string;
   readonly ready: boolean;
   readonly still: readonly string[];
+  /** How many ended rightly, and how many of these were gauged. */
   readonly within: number;
+  readonly gauged: number;
   readonly counted: number;
   readonly cost_most: string;
   readonly tries: readonly unknown[];

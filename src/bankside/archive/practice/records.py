@@ -30,6 +30,9 @@ __all__ = ["ReadinessRecord", "keep_record", "records_kept"]
 
 FORMAT: Final = "bankside.readiness-record/1"
 
+# What a record of before these could be asked for did not ask for: it stands as it was kept.
+_NOT_ASKED: Final[Mapping[str, Any]] = {"gauged": 1, "must": [], "no_figure_unread": False}
+
 
 @attrs.frozen
 class ReadinessRecord:
@@ -92,7 +95,10 @@ def _record(row: Any) -> ReadinessRecord:
         document = parsed(row.content)
         if not isinstance(document, Mapping):
             raise TypeError("it is no object")
-        requirements = requirements_from_document(document["requirements"])
+        asked = document["requirements"]
+        for name, value in _NOT_ASKED.items():
+            asked.setdefault(name, value)
+        requirements = requirements_from_document(asked)
         return ReadinessRecord(
             *(row.number, row.content, row.kept_at, row.kept_by),
             is_sound=sha256_of(row.content.encode()) == row.sha256,

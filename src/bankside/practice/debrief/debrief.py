@@ -11,8 +11,10 @@ from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.practice.debrief.better import Better, three_better
 from bankside.practice.debrief.error_parts import ErrorParts, error_parts, take_apart
 from bankside.practice.debrief.heeded import Heeded, called_out, came_out, heeded
+from bankside.practice.debrief.lacks import Lack, lacks_of
 from bankside.practice.debrief.one_more_vertical import OneMoreVertical, one_more_vertical
 from bankside.practice.debrief.read_on import broken_off
+from bankside.practice.debrief.shown_record import is_borne
 from bankside.practice.session.document import Practice
 from bankside.practice.session.followed import Followed, follow
 
@@ -24,8 +26,9 @@ class Debrief:
     """How far off a practice gauging was, where that came from, and what to do better.
 
     `section` is the one that was chosen. `minutes` is how long all of it took,
-    `left` whether a call to come out ended it before all was read, and `unread` at how many
-    verticals figures were written that nobody read.
+    `left` whether a call to come out ended it before all was read. `slipped` says so of a call that
+    came of a figure which the stream did not show: no water called anybody. `unread` are the tape
+    marks with figures that nobody read, as on the sheet.
     """
 
     practice: Practice
@@ -36,7 +39,9 @@ class Debrief:
     better: tuple[Better, ...]
     minutes: float
     left: bool
-    unread: int
+    slipped: bool
+    unread: tuple[float, ...]
+    lacks: tuple[Lack, ...]
 
     @property
     def percent(self) -> float:
@@ -63,16 +68,20 @@ def debrief(practice: Practice, rules: RuleSet | None = None) -> Debrief:
     parts = error_parts(followed, apart)
     findings = check_gauging(record, used, finished=True)
     rows = heeded(practice, followed, used, findings)
+    out = came_out(rows) and broken_off(followed)
+    borne = out and is_borne(followed, record, used, rows)
     return Debrief(
         practice=practice,
         section=followed.section.name,
         parts=parts,
         one_more=None if called_out(rows) else one_more_vertical(apart, used, findings),
         findings=rows,
-        better=three_better(followed, parts, rows, record.units.velocity, apart.unread()),
+        better=three_better(followed, parts, rows, record.units.velocity, len(apart.unread())),
         minutes=_minutes(followed),
-        left=came_out(rows) and broken_off(followed),
+        left=borne,
+        slipped=out and not borne,
         unread=apart.unread(),
+        lacks=lacks_of(followed, record, used, rows),
     )
 
 

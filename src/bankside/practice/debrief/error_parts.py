@@ -14,7 +14,7 @@ import attrs
 from bankside.gauging.compute import compute
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.records import Channel, Gauging, PointReading, Units, Vertical
-from bankside.gauging.units import cubic_metres_per_second_per
+from bankside.gauging.units import cubic_metres_per_second_per, metres_per
 from bankside.practice.debrief.edge_parts import ChannelEdges, channel_edges
 from bankside.practice.debrief.matching import behind_verticals
 from bankside.practice.debrief.parts import PLAYED, Source, VerticalParts, parts_of
@@ -54,9 +54,15 @@ class TakenApart:
         found = compute(self.gauging(wrong)).discharge_m3s
         return found * self.filed if "arithmetic" in wrong else found
 
-    def unread(self) -> int:
-        """Return at how many verticals a figure was written that nobody read."""
-        return sum(not one.is_read for _, verticals in self.channels for one in verticals)
+    def unread(self) -> tuple[float, ...]:
+        """Return at which tape marks a figure was written that nobody read, as on the sheet."""
+        metre = metres_per(self.record.units.length)
+        return tuple(
+            one.tape / metre
+            for _, verticals in self.channels
+            for one in verticals
+            if not one.is_read
+        )
 
     def touched(self) -> tuple[Source, ...]:
         """Return the sources that are in it at all, in their order."""

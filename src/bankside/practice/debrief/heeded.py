@@ -15,7 +15,16 @@ from bankside.practice.debrief.read_on import read_on
 from bankside.practice.session.document import Practice
 from bankside.practice.session.followed import Followed
 
-__all__ = ["Fate", "Heeded", "called_out", "came_out", "heeded", "ignored_stops", "left_to_mend"]
+__all__ = [
+    "Fate",
+    "Heeded",
+    "called_out",
+    "calls_out",
+    "came_out",
+    "heeded",
+    "ignored_stops",
+    "left_to_mend",
+]
 
 Fate = Literal["put right", "came out", "answered", "left open"]
 
@@ -49,7 +58,7 @@ def heeded(
         Heeded(
             *(finding.check, finding.severity, finding.found, finding.advice),
             fate=_fate(practice, followed, rules, finding),
-            calls_out=_calls_out(finding),
+            calls_out=calls_out(finding),
         )
         for finding in findings
         if is_open(finding) or finding.answer is not None
@@ -84,13 +93,14 @@ def came_out(rows: Sequence[Heeded]) -> bool:
     return called_out(rows) and not ignored_stops(rows)
 
 
-def _calls_out(finding: Finding) -> bool:
+def calls_out(finding: Finding) -> bool:
+    """Return whether a finding calls everybody out of the water."""
     return finding.severity == "stop" or finding.comes_out
 
 
 def _fate(practice: Practice, followed: Followed, rules: RuleSet, finding: Finding) -> Fate:
     record = practice.record
-    out = _calls_out(finding)
+    out = calls_out(finding)
     if out and record is not None and not read_on(followed, record, rules, finding):
         return "came out"
     return "left open" if finding.answer is None else "answered"

@@ -6,6 +6,8 @@ Whoever stays out of a stream that could be waded is never blamed for it.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import attrs
 
 from bankside.gauging.checks.run import check_gauging
@@ -21,10 +23,11 @@ from bankside.practice.debrief.judgement_words import (
     verdict,
 )
 from bankside.practice.debrief.read_on import broken_off
+from bankside.practice.debrief.shown_record import is_borne
 from bankside.practice.session.document import Practice
 from bankside.practice.session.followed import Followed, follow
 
-__all__ = ["Judgement", "judge", "rows_of"]
+__all__ = ["Judgement", "judge", "rows_of", "was_called"]
 
 
 @attrs.frozen
@@ -67,7 +70,8 @@ def judge(practice: Practice) -> Judgement | None:
     if not dangerous and (not stayed or stops or (called and inside)):
         return None
     outcome: Outcome = "stayed out" if not inside else "came out" if stayed else "went in"
-    asked: Asked = "by the water" if dangerous else "by a check" if called else "by nothing"
+    borne = called and was_called(practice, followed, rows)
+    asked: Asked = "by the water" if dangerous else "by a check" if borne else "by nothing"
     feet = practice.record is not None and practice.record.units.length in ("ft", "in")
     stood = stood_words(followed, feet) if dangerous and inside else ()
     return Judgement(
@@ -90,3 +94,11 @@ def rows_of(practice: Practice, followed: Followed) -> tuple[Heeded, ...]:
     rules, _ = rules_of(practice.record)
     findings = check_gauging(practice.record, rules, finished=True)
     return heeded(practice, followed, rules, findings)
+
+
+def was_called(practice: Practice, followed: Followed, rows: Sequence[Heeded]) -> bool:
+    """Return whether the water itself called out who came out, by figures that it showed."""
+    record = practice.record
+    if record is None or not came_out(rows):
+        return False
+    return is_borne(followed, record, rules_of(record)[0], rows)

@@ -61,12 +61,18 @@ class TryWords:
 
 def asked_words(requirements: Requirements) -> Iterator[tuple[str, str]]:
     """Yield what is asked for, each as a name and what it is."""
-    yield "Streams", f"{requirements.streams} within ± {requirements.within_percent:g} %"
+    yield (
+        "Streams",
+        f"{requirements.streams} within ± {requirements.within_percent:g} %, or rightly out",
+    )
     yield "Kinds", f"{requirements.kinds} at least"
+    yield "Gauged", f"{requirements.gauged} of them at least"
     if requirements.must:
         yield "Among them", ", ".join(requirements.must)
     stops = "none passed over" if requirements.no_stop_ignored else "not looked at"
     yield "Findings that call people out", stops
+    unread = "none" if requirements.no_figure_unread else "not looked at"
+    yield "Figures without a reading", unread
     mend = "none left open" if requirements.no_fix_now_open else "not looked at"
     yield "Findings to fix now", mend
     yield "Leader", requirements.leader or "nobody named"
@@ -74,7 +80,8 @@ def asked_words(requirements: Requirements) -> Iterator[tuple[str, str]]:
 
 def shown_words(person: PersonStanding) -> Iterator[tuple[str, str]]:
     """Yield what a person has shown, each as a name and what it is."""
-    yield "Within the limit", f"{person.within} of the last {len(person.counted)}"
+    yield "Gauged within the limit", f"{person.gauged} of the last {len(person.counted)}"
+    yield "Stayed or came out rightly", str(person.within - person.gauged)
     yield "On the mean off by", percent_words(person.bias)
     yield "Spread", "cannot be told" if person.spread is None else f"{person.spread:.1f} %"
     yield "Tries in all", str(len(person.tries))
@@ -84,14 +91,15 @@ def paper_words(person: PersonStanding, requirements: Requirements) -> PaperWord
     """Return the words of a certificate or, before that, of how far along somebody is."""
     if person.ready:
         kinds = len({one.stream for one in person.counted if not one.left})
+        out = person.within - person.gauged
+        stayed = f", and stayed or came out rightly at {out}" if out else ""
         return PaperWords(
             "Certificate of practice",
             "Ready to go on at a real stream, beside somebody who knows it",
             (
-                f"{person.person} gauged {_counted(requirements.streams, 'practice stream')} of "
-                f"{_counted(kinds, 'kind')}, each at the first try, and came within "
-                f"± {requirements.within_percent:g} % of a discharge that is known, or out of the "
-                "water where that was asked for. Well done.",
+                f"{person.person} gauged {_counted(person.gauged, 'practice stream')} of "
+                f"{_counted(kinds, 'kind')} within ± {requirements.within_percent:g} % of a "
+                f"discharge that is known{stayed}, each at the first try. Well done.",
             ),
         )
     habit = f" What cost most so far: {person.cost_most}." if person.cost_most else ""

@@ -93,6 +93,7 @@ def _table(people: Sequence[PersonStanding]) -> Table:
             Column("who"),
             Column("tries", align="right"),
             Column("within", align="right"),
+            Column("rightly out", align="right"),
             Column("mean", "%", "right"),
             Column("spread", "%", "right"),
             Column("stops passed over", align="right"),
@@ -108,7 +109,8 @@ def _row(person: PersonStanding) -> tuple[Cell, ...]:
     return (
         Cell(person.person),
         Cell(str(len(person.tries))),
-        Cell(f"{person.within} of {len(person.counted)}"),
+        Cell(f"{person.gauged} of {len(person.counted)}"),
+        Cell(str(person.within - person.gauged)),
         Cell("" if person.bias is None else f"{person.bias:+.1f}"),
         Cell("" if person.spread is None else f"{person.spread:.1f}"),
         Cell(str(sum(one.stops for one in person.counted))),
