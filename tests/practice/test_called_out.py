@@ -141,8 +141,12 @@ def test_a_finding_to_fix_now_has_to_be_answered() -> None:
     """Unless the leader says otherwise; who came out has nothing left to mend."""
     one = Try("Ann", None, "easy run", 1, 1.0, None, True, 0, True, unmended=1)
     (asked,) = standings_of([one], Requirements(streams=1, kinds=1, gauged=1, must=()))
-    (spared,) = standings_of([one], Requirements(streams=1, kinds=1, gauged=1, must=(), no_fix_now_open=False))
-    (left,) = standings_of([attrs.evolve(one, left=True)], Requirements(streams=1, kinds=1, gauged=1, must=()))
+    (spared,) = standings_of(
+        [one], Requirements(streams=1, kinds=1, gauged=1, must=(), no_fix_now_open=False)
+    )
+    (left,) = standings_of(
+        [attrs.evolve(one, left=True)], Requirements(streams=1, kinds=1, gauged=1, must=())
+    )
 
     assert any('"fix now" was left open' in sentence for sentence in asked.still)
     assert spared.ready and left.ready

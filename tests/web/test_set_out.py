@@ -138,6 +138,28 @@ def test_who_stays_out_is_told_so_on_every_step(page: Page, served: str) -> None
     expect(page.get_by_role("radio", name="Could not be measured")).to_be_checked()
 
 
+def test_the_first_tap_on_stay_out_counts_with_a_name_still_in_hand(
+    page: Page, served: str
+) -> None:
+    """A name typed that stands in the crew as well: nothing moves away under the finger."""
+    page.set_viewport_size({"width": 390, "height": 844})
+    start(page, served)
+    add(page, "J. Ostrander", "Leader")
+    to(page, "set-out", "wading")
+    page.get_by_label("Who decides").fill("J. Ostrander")
+    stay_out = page.get_by_role("button", name="Stay out", exact=True)
+    stay_out.scroll_into_view_if_needed()
+    box = stay_out.bounding_box()
+    assert box is not None
+    page.mouse.move(box["x"] + box["width"] / 2, box["y"] + 8)
+    page.mouse.down()
+    page.mouse.up()
+
+    expect(page.get_by_role("alert").filter(has_text="Stay out of the water.")).to_be_visible()
+    chosen = page.get_by_role("button", name="J. Ostrander", exact=True)
+    expect(chosen).to_have_attribute("aria-pressed", "true")
+
+
 def test_nobody_decides_without_a_name_or_wades_alone_without_a_reason(
     page: Page, served: str
 ) -> None:
