@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
 import pytest
 from sqlalchemy import text
 
 from bankside.archive.archive import Archive
+from bankside.archive.files import sha256_of
 from bankside.archive.practice.records import keep_record, records_kept
 from bankside.archive.practice.sessions import keep_session, sessions_kept
 from bankside.archive.tables import practice_sessions
@@ -113,3 +115,24 @@ def test_a_version_that_says_otherwise_is_named(
 
     (found,) = verify(kept)
     assert (found.kind, found.what) == ("method", "practice record 1")
+
+
+def test_a_record_of_before_stands_as_it_was_kept(kept: Archive) -> None:
+    """It does not ask for what nobody could ask for then, and nothing differs."""
+    with kept.reading() as connection:
+        (now,) = records_kept(connection)
+    before = json.loads(now.content)
+    del before["requirements"]["gauged"], before["requirements"]["no_figure_unread"]
+    for person in before["people"]:
+        del person["gauged"]
+        for one in person["tries"]:
+            del one["lacks"], one["unread_at"]
+    content = json.dumps(before)
+    values = {"content": content, "sha256": sha256_of(content.encode())}
+    _force(kept, "practice_records", "content = :content, sha256 = :sha256", **values)
+
+    with kept.reading() as connection:
+        (record,) = records_kept(connection)
+    assert record.people == now.people
+    assert (record.requirements.gauged, record.requirements.no_figure_unread) == (1, False)
+    assert list(verify(kept)) == []

@@ -18,11 +18,11 @@ from bankside.practice.session.document import Practice, practice_to_document
 from bankside.practice.session.practice_streams import PRACTICE_STREAMS
 from bankside.practice.session.reach import make_reach
 
-from ..practice.trainee import Trainee, practise
+from ..practice.trainee import Trainee, practise, waited
 from ..report.documents import pdf_text
 from ..survey.building import gauging as real_gauging
 
-KINDS = ("easy run", "cobble riffle", "undercut bank", "two channels", "rising stage")
+KINDS = ("easy run", "cobble riffle", "undercut bank")
 MARK = "Practice on a simulated stream: no real water was measured."
 TOUCHES_REAL_WATER = "decided by local rules"
 
@@ -42,9 +42,13 @@ def kept(folder: Path, name: str, practice: Practice) -> Path:
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    """Ann gauged five streams well; Ben gauged two with the meter facing wrong."""
+    """Ann gauged three streams well and stayed out of two; Ben held his meter facing wrong."""
     for seed, stream in enumerate(KINDS):
         kept(tmp_path, f"ann-{seed}", session(stream, seed, "Ann Ash"))
+    out = Session("after rain", 3, (Act("stay out"),))
+    kept(tmp_path, "ann-3", Practice(out, "Ann Ash", day=datetime.date(2026, 5, 4)))
+    waits, record = waited(4)
+    kept(tmp_path, "ann-4", Practice(waits, "Ann Ash", record, day=datetime.date(2026, 5, 5)))
     wrong = Trainee(hold={"facing": 40.0}, verticals=10)
     for seed, stream in enumerate(KINDS[:2]):
         kept(tmp_path, f"ben-{seed}", session(stream, seed, "Ben Birch", wrong))
@@ -124,7 +128,7 @@ def test_who_is_ready_is_printed(folder: Path, capsys: pytest.CaptureFixture[str
     assert practice("readiness", folder) == 0
 
     flat = " ".join(capsys.readouterr().out.split())
-    assert "Ann Ash" in flat and "5 of 5" in flat
+    assert "Ann Ash" in flat and "3 of 5" in flat
     assert "3 streams more to gauge for the first time." in flat
 
 
@@ -138,7 +142,8 @@ def test_everybody_gets_a_paper(folder: Path, capsys: pytest.CaptureFixture[str]
         " ".join(pdf_text(path.read_bytes(), folder).split()) for path in sorted(papers.iterdir())
     )
     assert "PRACTICE · Certificate of practice" in ann
-    assert "Ann Ash gauged 5 practice streams of 5 kinds" in ann
+    assert "Ann Ash gauged 3 practice streams of 3 kinds" in ann
+    assert "and stayed or came out rightly at 2" in ann
     assert "PRACTICE · On the way" in ben
     assert "Certificate" not in ben
     assert "Handling the meter" in ben
@@ -165,7 +170,8 @@ def test_a_leader_asks_for_other_things(folder: Path, capsys: pytest.CaptureFixt
     text = capsys.readouterr().out
     assert requirements_from_document(parsed(text)) == Requirements()
 
-    asked = json.loads(text) | {"streams": 2, "kinds": 2, "within_percent": 60, "leader": "Cy Fir"}
+    asked = json.loads(text) | {"streams": 2, "kinds": 1, "gauged": 1, "must": []}
+    asked |= {"within_percent": 60, "leader": "Cy Fir"}
     path = folder / "asked.json"
     path.write_text(json.dumps(asked), encoding="utf-8")
     assert practice("readiness", folder, "--requirements", path) == 0

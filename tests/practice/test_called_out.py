@@ -21,9 +21,10 @@ from bankside.practice.session.followed import follow
 from bankside.practice.session.practice_streams import PRACTICE_STREAMS
 from bankside.practice.session.shown import ShownStage
 
-from .trainee import Trainee, practise
+from .trainee import Trainee, practise, waited
 
 CALL = "Level changed"
+ASKED = Requirements(streams=2, kinds=1, gauged=1, must=())
 STAYS = ("one more vertical", "Measure once more", "Stay 40 seconds", "be quick")
 
 
@@ -67,8 +68,9 @@ def words(found: Debrief) -> str:
 
 
 def ready(tries: Sequence[Try]) -> tuple[str, ...]:
-    """What is still asked of somebody of whom one try is asked."""
-    (person,) = standings_of(tries, Requirements(streams=1, kinds=1, gauged=1, must=()))
+    """What is still asked of somebody who has gauged one stream, and of whom two are asked."""
+    good = Try("Ann", None, "easy run", 0, 1.0, None, True, 0, True)
+    (person,) = standings_of([good, *tries], ASKED)
     return person.still
 
 
@@ -119,18 +121,16 @@ def test_a_gauge_read_only_at_the_end_calls_nobody_in_time() -> None:
     (one,) = tries_of([practice])
 
     assert (one.left, one.stops) == (False, 0)
+    assert one.lacks == ("nobody looked",)
+    assert any("nobody looked at the gauge in time" in sentence for sentence in ready([one]))
     assert "all had been read by then" in found.better[0].why
 
 
 def test_leaving_before_any_vertical_is_right_too() -> None:
     """The gauge rose while the tape was hung: there is no discharge, and that is the result."""
-    practice = rising(1, verticals=1)
-    assert practice.record is not None
-    stage = (StageReading(0.5), StageReading(0.56))
-    acts = (Act("choose", section="A"), Act("stage"), Act("stage"))
-    none = attrs.evolve(practice.record, channels=(Channel(()),), stage=stage)
-    session = attrs.evolve(practice.session, acts=acts)
-    (one,) = tries_of([attrs.evolve(practice, session=session, record=none)])
+    session, record = waited(3)
+    session = attrs.evolve(session, acts=session.acts[:-1])
+    (one,) = tries_of([Practice(session, "Ann", record)])
 
     assert one.percent is None
     assert one.left
@@ -140,16 +140,11 @@ def test_leaving_before_any_vertical_is_right_too() -> None:
 def test_a_finding_to_fix_now_has_to_be_answered() -> None:
     """Unless the leader says otherwise; who came out has nothing left to mend."""
     one = Try("Ann", None, "easy run", 1, 1.0, None, True, 0, True, unmended=1)
-    (asked,) = standings_of([one], Requirements(streams=1, kinds=1, gauged=1, must=()))
-    (spared,) = standings_of(
-        [one], Requirements(streams=1, kinds=1, gauged=1, must=(), no_fix_now_open=False)
-    )
-    (left,) = standings_of(
-        [attrs.evolve(one, left=True)], Requirements(streams=1, kinds=1, gauged=1, must=())
-    )
+    spared = attrs.evolve(ASKED, streams=1, no_fix_now_open=False)
 
-    assert any('"fix now" was left open' in sentence for sentence in asked.still)
-    assert spared.ready and left.ready
+    assert any('"fix now" was left open' in sentence for sentence in ready([one]))
+    assert standings_of([one], spared)[0].ready
+    assert ready([attrs.evolve(one, left=True)]) == ()
 
 
 def test_the_stream_that_rises_teaches_to_leave() -> None:
@@ -157,3 +152,42 @@ def test_the_stream_that_rises_teaches_to_leave() -> None:
     assert "leave the water" in PRACTICE_STREAMS["rising stage"].about
     assert "leave the water" in SOURCES["level"].better
     assert "quick" not in PRACTICE_STREAMS["rising stage"].about + SOURCES["level"].better
+
+
+def slipped() -> Practice:
+    """One depth written as 1.9 m where the rod showed less, and out of the water at once."""
+    session, _, record = practise("easy run", 4)
+    first = next(place for place, act in enumerate(session.acts) if act.do == "sound")
+    left, row, *_, right = record.channels[0].verticals
+    row = attrs.evolve(row, depth=1.9, dry=False)
+    record = attrs.evolve(record, channels=(Channel((left, row, right)),))
+    return Practice(attrs.evolve(session, acts=session.acts[: first + 2]), "Ann", record)
+
+
+def test_a_call_that_comes_of_a_slip_is_set_aside() -> None:
+    """To leave is never wrong, but the stream called nobody; what was to be mended still is."""
+    (one,) = tries_of([slipped()])
+
+    assert (one.left, one.set_aside, one.stops) == (False, True, 0)
+    assert one.unmended > 0
+    found = ready([one])
+    assert found[0] == "One stream more to gauge for the first time."
+    assert any('"fix now" was left open' in sentence for sentence in found)
+
+
+def test_a_rise_that_was_looked_at_and_not_written_tells_nobody() -> None:
+    """Whoever reads on in water that rises has not looked, unless the sheet says so."""
+    practice = rising(12)
+    assert practice.record is not None
+    assert "nobody looked" not in tries_of([practice])[0].lacks
+    record = attrs.evolve(practice.record, stage=practice.record.stage[:1])
+    (one,) = tries_of([attrs.evolve(practice, record=record)])
+    assert one.lacks == ("nobody looked",)
+
+
+def test_a_steady_level_needs_no_second_look() -> None:
+    """Nothing rose."""
+    session, _, record = practise("easy run", 4)
+    (one,) = tries_of([Practice(session, "Ann", record)])
+
+    assert one.lacks == () and one.stops == 0

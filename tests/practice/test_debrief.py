@@ -178,7 +178,7 @@ def test_dry_ground_needs_no_rod() -> None:
     bare = [tape for tape in dry if water.depth_at(tape, 0.0) <= 0.0]
 
     assert bare and len(bare) == len(dry)
-    assert take_apart(follow(seen), record).unread() == 0
+    assert take_apart(follow(seen), record).unread() == ()
 
 
 def test_water_that_was_written_as_dry_is_the_reading_s() -> None:

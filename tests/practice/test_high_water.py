@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bankside.gauging.json_text import parsed, written
-from bankside.gauging.records import Channel, StageReading
+from bankside.gauging.records import StageReading
 from bankside.gauging.rule_sets.load import load_rule_set
 from bankside.practice.debrief.instead_words import instead_of
 from bankside.practice.debrief.judgement import Judgement, judge
@@ -30,7 +30,7 @@ from bankside.practice.session.high_water import Danger, high_water
 from bankside.practice.session.practice_streams import PRACTICE_STREAMS
 from bankside.practice.session.reach import make_reach
 
-from .trainee import Trainee, practise
+from .trainee import Trainee, practise, waited
 
 STREAM = "after rain"
 SEEDS = range(200)
@@ -77,8 +77,10 @@ def one_try(practice: Practice) -> Try:
 
 
 def still(*tries: Try) -> tuple[str, ...]:
-    """What is still asked of somebody of whom one try is asked."""
-    (person,) = standings_of(tries, Requirements(streams=1, kinds=1, gauged=1, must=()))
+    """What is still asked of somebody who has gauged one stream, and of whom two are asked."""
+    good = Try("Ann", None, "easy run", 0, 1.0, None, True, 0, True)
+    asked = Requirements(streams=2, kinds=1, gauged=1, must=())
+    (person,) = standings_of([good, *tries], asked)
     return person.still
 
 
@@ -318,13 +320,23 @@ def test_nobody_is_credited_for_a_session_in_which_nothing_was_said() -> None:
 
 def test_a_gauge_that_calls_out_before_anybody_is_in() -> None:
     """At the stream that rises slowly: staying out is what the check asks for."""
-    _, _, record = practise("rising stage", 3)
-    stage = (StageReading(0.5), StageReading(0.56))
-    record = attrs.evolve(record, channels=(Channel(()),), stage=stage, no_gauge=False)
-    practice = attrs.evolve(session(3, STAYS, stream="rising stage"), record=record)
+    said, record = waited(3)
+    practice = Practice(said, "Ann", record)
 
     assert "A check called everybody out" in judged(practice).verdict
     assert one_try(practice).left and still(one_try(practice)) == ()
+
+
+@pytest.mark.parametrize("stream", ["easy run", "two channels", "rising stage"])
+def test_figures_of_a_gauge_that_nobody_looked_at_call_nobody(stream: str) -> None:
+    """A rise that was made up, or is more than was shown, is set aside: the stream said nothing."""
+    _, record = waited(1)
+    record = attrs.evolve(record, stage=(StageReading(0.5), StageReading(0.7)))
+    looked = (Act("choose", section="A"), Act("stage"), Act("stage"), STAYS)
+    for acts in (looked[:1] + looked[3:], looked):
+        one = one_try(attrs.evolve(session(1, *acts, stream=stream), record=record))
+        assert (one.left, one.set_aside, one.stops) == (False, True, 0)
+        assert still(one)[0] == "One stream more to gauge for the first time."
 
 
 def test_an_ordinary_gauging_is_not_judged() -> None:

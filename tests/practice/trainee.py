@@ -7,15 +7,23 @@ from typing import Any
 
 import attrs
 
-from bankside.gauging.records import Channel, Gauging, PointReading, Site, Units, Vertical
+from bankside.gauging.records import (
+    Channel,
+    Gauging,
+    PointReading,
+    Site,
+    StageReading,
+    Units,
+    Vertical,
+)
 from bankside.practice.measuring import even_positions
 from bankside.practice.session.act import Act, Session
 from bankside.practice.session.document import practice_id
 from bankside.practice.session.followed import Followed, follow
 from bankside.practice.session.reach import make_reach
-from bankside.practice.session.shown import ShownDepth, ShownEdge, ShownPoint
+from bankside.practice.session.shown import ShownDepth, ShownEdge, ShownPoint, ShownStage
 
-__all__ = ["Trainee", "practise"]
+__all__ = ["Trainee", "practise", "waited"]
 
 Change = Callable[[Vertical], Vertical]
 
@@ -106,3 +114,16 @@ def _record(session: Session, followed: Followed, trainee: Trainee) -> Gauging:
         no_gauge=True,
         practice=True,
     )
+
+
+def waited(seed: int, minutes: int = 30) -> tuple[Session, Gauging]:
+    """Let somebody wait at the bank of the stream that rises, read the gauge, and stay out."""
+    looks = (Act("choose", section="A"), Act("stage"))
+    session = Session("rising stage", seed, (*looks, *looks[:1] * minutes, *looks, Act("stay out")))
+    shown = follow(session).shown
+    stage = tuple(StageReading(one.value) for one in shown if isinstance(one, ShownStage))
+    units = Units("m", "m/s")
+    record = Gauging(
+        units=units, channels=(Channel(()),), id=practice_id(session), practice=True, stage=stage
+    )
+    return session, record

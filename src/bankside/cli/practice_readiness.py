@@ -74,7 +74,7 @@ def readiness_command(
         The number of a record that the archive keeps: it is given as it was kept.
     requirements
         What is asked for, as `bankside practice requirements` writes it; five streams of three
-        kinds within ± 5 % if nothing is said.
+        kinds, three of them gauged within ± 5 %, if nothing is said.
     output
         A PDF or HTML file for the table; without it the table is printed.
     certificates
