@@ -102,7 +102,8 @@ def _record(session: Session, followed: Followed, trainee: Trainee) -> Gauging:
             rows[one.tape] = attrs.evolve(row, velocity=(*row.velocity, reading), angle=angle)
     verticals = [trainee.change(row) if trainee.change else row for row in rows.values()]
     edges = [
-        Vertical(one.tape, one.depth, edge=one.side, bank=one.bank)
+        # What has no depth to the mark of the rod is written as sloping, whatever the bank.
+        Vertical(one.tape, one.depth, edge=one.side, bank=one.bank if one.depth else "sloping")
         for one in followed.shown
         if isinstance(one, ShownEdge) and trainee.edges
     ]
