@@ -177,3 +177,33 @@ def test_a_rule_set_that_nobody_knows_is_told(
     assert main(["check", str(sheet)]) == 0
     out = " ".join(capsys.readouterr().out.split())
     assert 'names the rule set "Alder basin 2019", which is not known here' in out
+
+
+def test_what_to_do_next_is_told_to_a_target(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Twelve verticals of a smooth stream are not at ± 8 %; the acts stand in JSON as well."""
+    inner = [f"{i},{0.5 if 2 < i < 11 else 0.3},0.4," for i in range(1, 13)]
+    path = tmp_path / "smooth.csv"
+    head = "tape (m),depth (m),velocity (m/s),edge"
+    path.write_text("\n".join([head, "0,0,0,left", *inner, "13,0,0,right", ""]), encoding="utf-8")
+
+    assert main(["check", str(path), "--unfinished", "--target", "8"]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert "WHAT TO DO NEXT, TO ± 8 % (19 IN 20)" in out
+    assert "Read a vertical at tape" in out
+    asked = _document(capsys, str(path), "--unfinished", "--target", "8")["gaugings"][0]["next"]
+    assert asked["target"] == 8.0 and asked["acts"][0]["words"] in out
+    assert "next" not in _document(capsys, str(path), "--unfinished")["gaugings"][0]
+
+
+def test_where_somebody_is_called_out_nothing_is_told_to_do(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """1.1 m²/s is beyond what anybody wades: out, and no act."""
+    path = tmp_path / "out.csv"
+    path.write_text(STRONG.replace("1,0.8,0.9", "1,1.0,1.1"), encoding="utf-8")
+
+    assert main(["check", str(path), "--target", "8"]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert "Nothing can be said yet" in out and "Read a vertical" not in out

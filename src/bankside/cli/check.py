@@ -14,7 +14,9 @@ from cyclopts import Parameter
 
 from bankside.cli.findings import Checked, findings_as_document, render_findings, render_overview
 from bankside.cli.inputs import SheetOptions, Source, load, require_usable
+from bankside.cli.next_acts import next_acts
 from bankside.cli.output import suffix_faults, write_file, write_utf8
+from bankside.cli.plan_options import percent
 from bankside.cli.render import PlainConsole, render_lines
 from bankside.cli.rules_used import rules_for
 from bankside.cli.summary import render_rows
@@ -40,6 +42,7 @@ def check_command(
     *,
     rules: str | None = None,
     unfinished: Annotated[bool, Parameter(show_default=False)] = False,
+    target: Annotated[float | None, Parameter(converter=percent)] = None,
     level: Severity = "note",
     accept: Annotated[tuple[str, ...], Parameter(show_default=False, consume_multiple=False)] = (),
     by: str | None = None,
@@ -63,6 +66,9 @@ def check_command(
         that the record names if nothing is said, else common-practice.
     unfinished
         The crew is still in the water: say only what can be said so far.
+    target
+        Say as well what to do next in the water, to so many percent (19 in 20), such as 8: which
+        act lowers the uncertainty most for its time, that it is enough, or not to be had here.
     level
         The least severity shown: stop, fix now, explain or note.
     accept
@@ -101,6 +107,8 @@ def check_command(
     ]
     if accept:
         looked = _answered(looked, accept, by)
+    if target is not None:
+        looked = [_with_next(one, target) for one in looked]
     if output is not None:
         text = several_to_json([one.gauging for one in looked])
         write_file(output, replace, lambda path: path.write_bytes(text.encode("utf-8")))
@@ -121,6 +129,11 @@ def _look(
     findings = check_gauging(gauging, rule_set, finished=finished, today=today)
     remarks = (*item.notes, *about_rules)
     return Checked(source.file, item.label, gauging, rule_set, finished, findings, remarks)
+
+
+def _with_next(one: Checked, target: float) -> Checked:
+    acts = next_acts(one.gauging, one.rules, one.findings, target, finished=one.finished)
+    return attrs.evolve(one, next=acts)
 
 
 def _require_places(accept: Sequence[str], output: Path | None, by: str | None) -> None:

@@ -41,6 +41,7 @@ EXAMPLES: Final[Mapping[str, tuple[tuple[str, str], ...]]] = {
     "check": (
         ("Everything that is doubtful", "check sheet.xlsx"),
         ("While the crew is still in the water", "check half.csv --unfinished"),
+        ("What to do next there, to ± 8 %", "check half.csv --unfinished --target 8"),
         (
             "Answer a finding by its key, and keep the answer with the record",
             'check sheet.xlsx --accept k7q2x="spotter below" --by "I. Marrow" -o kept.json',

@@ -10,6 +10,7 @@ import attrs
 from rich.console import Console
 from rich.table import Table
 
+from bankside.cli.next_acts import NextActs
 from bankside.cli.render import (
     plain_table,
     render_lines,
@@ -33,6 +34,7 @@ class Checked:
     """A gauging with what the checks found, and the rule set they went by.
 
     `remarks` are to be known beforehand: what of the sheet was not understood, which rule set.
+    `next` is what to do next, where it was asked for.
     """
 
     file: str
@@ -42,6 +44,7 @@ class Checked:
     finished: bool
     findings: tuple[Finding, ...]
     remarks: tuple[str, ...] = ()
+    next: NextActs | None = None
 
 
 def render_findings(console: Console, one: Checked, level: Severity) -> None:
@@ -59,6 +62,9 @@ def render_findings(console: Console, one: Checked, level: Severity) -> None:
                 console.print(_in_words(finding, one.rules))
             render_lines(console, [""])
     render_lines(console, list(_closing(one, len(shown))))
+    if one.next is not None:
+        render_lines(console, ["", f"WHAT TO DO NEXT, TO ± {one.next.target:g} % (19 IN 20)"])
+        render_points(console, one.next.lines())
 
 
 def _in_words(finding: Finding, rules: RuleSet) -> Table:
@@ -143,6 +149,7 @@ def findings_as_document(looked: Sequence[Checked]) -> dict[str, Any]:
 
 
 def _document(one: Checked) -> dict[str, Any]:
+    asked = {} if one.next is None else {"next": attrs.asdict(one.next)}
     return {
         "file": one.file,
         "gauging": one.label,
@@ -151,6 +158,7 @@ def _document(one: Checked) -> dict[str, Any]:
         "remarks": list(one.remarks),
         "findings": [_finding(finding) for finding in one.findings],
         "answers_lapsed": [_kept(answer) for answer in lapsed_answers(one.gauging, one.findings)],
+        **asked,
     }
 
 

@@ -31,6 +31,7 @@ __all__ = [
     "USUAL_UNIT",
     "PlanOptions",
     "TapeUnit",
+    "percent",
     "read_lengths",
     "read_soundings",
     "whole_number",
@@ -57,7 +58,8 @@ def whole_number(_: type, tokens: Sequence[Token]) -> int:
     return int(text)
 
 
-def _percent(_: type, tokens: Sequence[Token]) -> float:
+def percent(_: type, tokens: Sequence[Token]) -> float:
+    """Return a percentage as it was typed; ValueError with what would be right."""
     text = tokens[0].value
     if not NUMBER.fullmatch(text) or not 0.0 < float(text) <= _MOST_PERCENT:
         raise ValueError(f'found "{text}"; a percentage such as 5 would be right')
@@ -90,7 +92,7 @@ class PlanOptions:
     soundings: str | None = None
     """Depths sounded before the first velocity, in place of an earlier gauging: 5 or more, each a
     tape position and a depth, "2:0.4, 4:0.9, ..."."""
-    target: Annotated[float, Parameter(converter=_percent)] = USUAL_TARGET
+    target: Annotated[float, Parameter(converter=percent)] = USUAL_TARGET
     """How sure the discharge is to be, in percent, 19 times in 20: with an earlier gauging, or with
     soundings, a plan says how many verticals are likely to do for that."""
     tape_resolution: str | None = None
