@@ -85,6 +85,13 @@ def test_thresholds_are_those_of_the_rule_set_in_force(name: str) -> None:
         assert threshold["rule_set"] == held.rule_set
 
 
+def test_verticals_are_spread_as_debriefs_have_it() -> None:
+    """The plan and the debrief of practice name one source for where verticals stand."""
+    (spread,) = [reason for reason in REASONS if reason.key == "spread"]
+
+    assert spread.source.startswith(f"{SOURCES['spacing'].source}; ")
+
+
 def test_another_rule_set_has_other_figures() -> None:
     """The exposure after ISO 748 is not that of common practice, and both say whose it is."""
     usual, iso = (
@@ -179,7 +186,9 @@ def _said_in_the_page() -> tuple[set[str], set[str]]:
 def test_marks_and_reasons_are_the_same() -> None:
     """Each key that the page marks a figure with has a reason, and no reason is without a mark."""
     marked, words = _said_in_the_page()
-    keys = {reason.key for reason in EVERY if not reason.key.startswith("source: ")}
+    every = {reason.key for reason in EVERY}
+    # The debrief makes up the keys of its sources from what it shows.
+    keys = {key for key in every if not key.startswith("source: ")}
 
-    assert marked - keys == set()
+    assert marked - every == set()
     assert keys - words == set()

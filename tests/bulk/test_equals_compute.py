@@ -6,18 +6,20 @@ import datetime
 import math
 import os
 import struct
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
 import pytest
 
 from bankside.bulk.engine import faults_of, panels_of
-from bankside.bulk.figures import figures_of
+from bankside.bulk.figures import BETWEEN_COUNTS, figures_of
+from bankside.gauging.between_remarks import unlike_the_judged
 from bankside.gauging.compute import compute
 from bankside.gauging.records import Channel, Gauging, Meter, PointReading, Site, Units, Vertical
 from bankside.gauging.uncertainty import uncertainty_budgets
-from bankside.gauging.uncertainty_flow import Assumed
+from bankside.gauging.uncertainty_between import section_as_read
+from bankside.gauging.uncertainty_flow import Assumed, flow_of
 
 from .gaugings import TRANSECTS, as_given, demo, sheets, simulated
 
@@ -38,13 +40,27 @@ def _by_record(gauging: Gauging, names: Mapping[str, Any]) -> dict[str, float | 
     figures = {name: getattr(result, name) for name in names if hasattr(result, name)}
     figures["mean_section_m3s"] = compute(gauging, "mean-section").discharge_m3s
     figures |= dict.fromkeys((*BY_KEY.values(), "between_95_percent", "between_68_percent"))
+    figures |= dict.fromkeys(BETWEEN_COUNTS)
     for budget in uncertainty_budgets(gauging, result):
         if budget.key in BY_KEY:
             figures[BY_KEY[budget.key]] = budget.standard_percent
         if budget.key == "between-verticals":
             figures["between_95_percent"] = budget.expanded_percent
             figures["between_68_percent"] = budget.two_thirds_percent
+            figures |= _judged(gauging, budget.remarks)
     return figures
+
+
+def _judged(gauging: Gauging, remarks: Sequence[str]) -> dict[str, float | None]:
+    """What the interval rests on, by the section of the record, and as its budget says it."""
+    section = section_as_read(gauging, flow_of(gauging, compute(gauging)), Assumed())
+    assert section is not None
+    read = sum(one.measured and one.depth_m > 0.0 for water in section.waters for one in water)
+    beyond = len(unlike_the_judged(section, gauging.units))
+    told = " ".join(remarks)
+    assert ("It was not judged by fewer than 8 verticals" in told) == (read < 8)
+    assert ("The stream is unlike all that the model" in told) == (beyond > 0)
+    return {"between_verticals": float(read), "between_beyond": float(beyond)}
 
 
 def _bits(value: float | None) -> bytes:

@@ -11,11 +11,13 @@ import pyarrow as pa
 import pyarrow.parquet as pq
 import pytest
 
+from bankside.bulk.gather import gather, row_of
 from bankside.bulk.layout import SCHEMA
 from bankside.bulk.rows import inputs_of
 from bankside.bulk.run import Done, Run, begin, parts_left, run_here, work_part
 from bankside.bulk.simulated import simulate
 from bankside.gauging.faults import InputRefused
+from bankside.gauging.records import Channel, Gauging, PointReading, Site, Units, Vertical
 
 SOUND = {
     "gauging": "sound",
@@ -134,6 +136,58 @@ def test_what_cannot_be_told_is_absent(tmp_path: Path) -> None:
     assert row["interpolated_variance_percent"] is None
     panels = pq.read_table(tmp_path / "out" / "panels").to_pylist()
     assert [panel["share"] for panel in panels] == [None, None, None]
+
+
+def test_what_was_assumed_of_readings_is_counted(tmp_path: Path) -> None:
+    """At verticals with water: where nothing is said of how, or that its figures stand in."""
+    said = {"points": [[1.0] * 3], "meter_percent": [[2.0] * 3], "exposure_percent": [[5.0] * 3]}
+    sound = {name: [SOUND[name]] for name in SOUND}
+    counts: list[int] = []
+    for number, more in enumerate(({}, said, said | {"assumed": [[True] * 3]})):
+        table, out = tmp_path / f"{number}.parquet", tmp_path / f"out-{number}"
+        pq.write_table(pa.table(sound | more), table)
+        _carried_out(_run(table, out))
+        counts += pq.read_table(out / "gaugings")["assumed_readings"].to_pylist()
+
+    assert counts == [1, 0, 1]
+
+
+def test_gathering_tells_what_is_not_written(tmp_path: Path) -> None:
+    """Of a reading without its time, or without its point; one with both is as it was read."""
+    readings = (
+        PointReading(0.3, fraction=0.6, seconds=40.0),
+        PointReading(0.3, fraction=0.6),
+        PointReading(0.3, seconds=40.0),
+    )
+    verticals = [Vertical(float(i), 0.5, velocity=(one,)) for i, one in enumerate(readings, 1)]
+    ends = (Vertical(0.0, 0.0), Vertical(4.0, 0.0))
+    gauging = Gauging(
+        units=Units("m", "m/s"),
+        site=Site(stream="invented", name="here"),
+        channels=(Channel((ends[0], *verticals, ends[1])),),
+    )
+    table = tmp_path / "in.parquet"
+    gather([row_of(gauging)], table)
+    _carried_out(_run(table, tmp_path / "out"))
+
+    (row,) = pq.read_table(tmp_path / "out" / "gaugings").to_pylist()
+    assert pq.read_table(table)["assumed"].to_pylist() == [[False, False, True, True, False]]
+    assert row["assumed_readings"] == 2
+
+
+def test_what_an_interval_rests_on_is_told(tmp_path: Path) -> None:
+    """One vertical, 2 m wide and 0.5 m deep at 0.25 m/s; then 100 times as wide and 10 as deep."""
+    small = {name: [SOUND[name]] for name in SOUND}
+    large = {"tape_m": [[0.0, 100.0, 200.0]], "depth_m": [[0.0, 5.0, 0.0]]}
+    told = []
+    for number, columns in enumerate((small, small | large)):
+        table, out = tmp_path / f"{number}.parquet", tmp_path / f"out-{number}"
+        pq.write_table(pa.table(columns), table)
+        _carried_out(_run(table, out))
+        (row,) = pq.read_table(out / "gaugings").to_pylist()
+        told.append((row["between_verticals"], row["between_beyond"]))
+
+    assert told == [(1, 0), (1, 2)]
 
 
 def test_a_gauging_without_an_id_is_left_out(tmp_path: Path) -> None:

@@ -127,7 +127,10 @@ def test_on_the_way_to_a_target_less_is_worth_it() -> None:
     acts = _told(_smooth(24), target=now - 0.05)
 
     assert acts[0].kind == "vertical" and now - 0.1 < acts[0].percent < now
-    assert "more verticals to" in acts[0].words
+    minutes = r"; about (\d+) more verticals, some (\d+) min in the water, to "
+    told = re.search(minutes, acts[0].words)
+    assert told is not None
+    assert int(told[2]) == round(int(told[1]) * acts[0].seconds / 60)
 
 
 def test_verticals_that_the_rule_set_wants_are_told_whatever_they_bring() -> None:
@@ -166,7 +169,7 @@ def test_before_the_target_the_best_act_comes_first_with_what_it_brings() -> Non
     assert re.fullmatch(
         rf"Read a vertical at tape [\d.]+ m: {FIGURE} becomes about {FIGURE}, as [\d.]+ % of what "
         r"is open between verticals lies between tapes [\d.]+ and [\d.]+ m; about \d+ more "
-        r"verticals to ± 6\.5 %\.",
+        r"verticals, some \d+ min in the water, to ± 6\.5 %\.",
         acts[0].words,
     )
     assert all(act.kind not in ("enough", "elsewhere") for act in acts)

@@ -99,7 +99,13 @@ def test_a_day_of_calibration_makes_the_rating_its_own() -> None:
     ("due", "day", "percent", "basis"),
     [
         ("2026-07-14", "2026-07-14", 1.0, "own rating, as a day of calibration is written"),
-        ("2026-07-13", "2026-07-14", 2.0, "group rating, as its calibration was overdue"),
+        (
+            "2026-07-13",
+            "2026-07-14",
+            2.0,
+            "group rating, as its calibration was overdue: so much at the least",
+        ),
+        (None, "2026-02-14", 2.0, "group rating, as it was calibrated after the gauging"),
         (None, "2026-07-14", 1.0, "own rating, as a day of calibration is written"),
         ("2026-07-13", None, 1.0, "own rating, as a day of calibration is written"),
     ],

@@ -58,13 +58,19 @@ def test_nothing_is_seen_that_is_not_there(name: str, seed: int) -> None:
         for place in seen.places:
             y = stream.left + place.at * (stream.right - stream.left)
             assert place.dry == (not stream.depth_at(y) > 0.0)
-            assert place.speed == pytest.approx(0.0 if place.dry else stream.mean_speed_at(y))
+            surface = 0.0 if place.dry else stream.mean_speed_at(y) / 0.85
+            assert place.speed == pytest.approx(surface)
             assert isinstance(place.dark, int)
             assert 0 <= place.dark <= DARKEST
         for low, high in seen.stones:
             middle = stream.left + 0.5 * (low + high) * (stream.right - stream.left)
             assert stream.depth_at(middle) < 0.05
         assert (seen.left_bank, seen.right_bank) == (stream.left_bank, stream.right_bank)
+
+
+def test_leaves_drift_at_the_surface() -> None:
+    """A vertical whose mean is 0.51 m/s has a surface of 0.6: the coefficient is 0.85."""
+    assert face([0.4] * 101, [0.51] * 101).places[24].speed == pytest.approx(0.6)
 
 
 def test_deep_is_dark() -> None:

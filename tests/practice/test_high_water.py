@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from bankside.gauging.json_text import parsed, written
 from bankside.gauging.records import StageReading
 from bankside.gauging.rule_sets.load import load_rule_set
+from bankside.practice.debrief.instead_words import instead_of
 from bankside.practice.debrief.judgement import Judgement, judge
 from bankside.practice.readiness.requirements import Requirements
 from bankside.practice.readiness.standing import standings_of
@@ -180,11 +181,33 @@ def test_who_stays_out_is_praised_and_ready(danger: Danger) -> None:
 
     assert found.right and found.stops == 0
     assert "You stayed out, and that was right" in found.verdict
-    assert all(word in told for word in ("Another day", "Floats", "bridge", "Another place"))
+    assert all(word in told for word in ("Another day", "Floats", "bridge"))
     assert found.because and all(sentence.endswith(".") for sentence in found.because)
     one = one_try(practice)
     assert (one.left, one.stops, one.percent, one.set_aside) == (True, 0, None, False)
     assert still(one) == ()
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_another_place_is_tried_only_in_clear_and_steady_water(seed: int) -> None:
+    """Rising or brown water, or wood, is never left for a second try at the same flood."""
+    high = high_water(STREAM, seed)
+    if high is None:
+        return
+    told = " ".join(f"{one.why} {one.what}" for one in instead_of(high, "by the water"))
+    may = high.danger == "too strong" and not high.signs.brown
+
+    assert ("wide and slow" in told) == may
+    assert ("No other place is safer today." in told) == (not may)
+    assert told.count("well back from the edge, never above wood") == (2 if may else 1)
+
+
+def test_a_call_to_stay_out_sends_nobody_to_another_place() -> None:
+    """A level that rises does so everywhere; who stays out unbidden is told neither."""
+    places = [instead_of(None, asked)[-1] for asked in ("by a check", "by nothing")]
+
+    assert places[0].why == "No other place is safer today."
+    assert "safer" not in places[1].why and "wide and slow" not in places[1].what
 
 
 @pytest.mark.parametrize(
@@ -219,7 +242,8 @@ def test_who_stands_beyond_the_limit_is_told_plainly() -> None:
     """A careful gauging of water that is too strong meets it."""
     (first, *_) = judged(measured(BY_DANGER["too strong"][0])).because
 
-    assert "would have taken you off your feet" in first
+    assert "may take anybody off their feet" in first
+    assert "would have" not in first
 
 
 @pytest.mark.parametrize(

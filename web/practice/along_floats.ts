@@ -1,4 +1,4 @@
-/** Leaves that drift down a section, in real time: they go as fast as the water does. */
+/** Leaves that drift down a section, in real time: they go as fast as the surface does. */
 
 import { Laid } from "./along_laid.ts";
 import type { SectionView } from "./contract.ts";
@@ -11,7 +11,7 @@ export interface Leaf {
   readonly at: number;
   /** Where it begins, from the picture's beginning on, as a part of what is seen. */
   readonly begin: number;
-  /** m/s down the stream; below 0 where the water runs back. */
+  /** m/s of the surface down the stream; below 0 where the water runs back. */
   readonly speed: number;
 }
 

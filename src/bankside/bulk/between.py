@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 
+from bankside.bulk.between_judged import read_and_beyond
 from bankside.bulk.columns import Column, Read, Stations, Whole
 from bankside.bulk.compiled import compiled, helping
 from bankside.bulk.stretches import panel_flows, wet_stretches
@@ -61,6 +62,7 @@ OF_CHARACTERS = 5
 # Rows of `room`, once a gauging's stations as read are laid out.
 _TAPE, _DEPTH, _VELOCITY, _FLOW, _VARIANCE, _READ_VARIANCE, _SCALE, _PANEL, _PROFILE = range(9)
 _BY_SURFACE = 9
+_WAS_READ = 10
 # What `at_surface` says of a float.
 _FLOATED = 2.0
 # Rows of `characters`.
@@ -100,6 +102,8 @@ def _laid_out(
                 )
                 by_surface = read.at_surface[j] != 0.0 and read.points[j] == 1.0
                 room[_BY_SURFACE, count] = 1.0 if by_surface else 0.0
+                was_read = stations.measured[j] and stations.depth[j] > 0.0
+                room[_WAS_READ, count] = 1.0 if was_read else 0.0
                 room[_PROFILE, count] = profile_share(read.points[j], by_surface)
                 flows = flows or room[_FLOW, count] != 0.0
                 count += 1
@@ -246,12 +250,18 @@ def _between(
     standard: Column,
     half_95: Column,
     half_68: Column,
+    verticals: Column,
+    beyond: Column,
     room: Column,
     places: Whole,
     characters: Column,
 ) -> None:
-    """Standard uncertainty, and half the intervals of 95 and 68 %, in percent."""
+    """Standard uncertainty, and half the intervals of 95 and 68 %, in percent.
+
+    And what they rest on: verticals that were read, and how many ranges the stream is beyond.
+    """
     for k in range(begin, end):
+        verticals[k], beyond[k] = math.nan, math.nan
         standard[k], half_95[k], half_68[k] = math.nan, math.nan, math.nan
         count = stations.starts[k + 1] - stations.starts[k]
         total = panel_flows(k, stations, room[0], room[1])
@@ -280,6 +290,10 @@ def _between(
         half_68[k] = _half_width(0.68, total, fixed, profile, characters)
         if not math.isfinite(standard[k]):
             standard[k], half_95[k], half_68[k] = math.nan, math.nan, math.nan
+            continue
+        verticals[k], beyond[k] = read_and_beyond(
+            *(waters, ends, total, room[_TAPE], room[_DEPTH], room[_PANEL], room[_WAS_READ])
+        )
 
 
 between = compiled(_between)

@@ -12,7 +12,10 @@ from bankside.bulk.columns import Columns, Floats, Read, unchanging
 from bankside.bulk.engine import across
 from bankside.gauging.uncertainty_flow import Assumed
 
-__all__ = ["Uncertainty", "figures_of", "read_of"]
+__all__ = ["BETWEEN_COUNTS", "Uncertainty", "figures_of", "read_of"]
+
+BETWEEN_COUNTS = ("between_verticals", "between_beyond")
+"""What the interval rests on: verticals that were read, and ranges that the stream is beyond."""
 
 Uncertainty = Literal["all", "published", "none"]
 """Which uncertainties are worked out: what lies between verticals takes far longer than all else
@@ -107,7 +110,11 @@ def _of_published(columns: Columns, read: Read, assumed: Assumed) -> dict[str, F
 
 
 def _of_between(columns: Columns, read: Read, assumed: Assumed) -> dict[str, Floats]:
-    of = _empty(columns, "between_percent", "between_95_percent", "between_68_percent")
+    of = _empty(
+        columns,
+        *("between_percent", "between_95_percent", "between_68_percent"),
+        *BETWEEN_COUNTS,
+    )
     room = _room(columns)
     across(
         len(columns),

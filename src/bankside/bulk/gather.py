@@ -66,6 +66,7 @@ def row_of(gauging: Gauging, name: str | None = None) -> dict[str, Any]:
             for station in across
         ],
         "vertical": [station.vertical for station in across],
+        "assumed": [_is_assumed(gauging, station) for station in across],
         "channel_stations": list(_channel_stations(result)),
         "filed_m3s": None if filed is None else filed.discharge_m3s,
         "filed_rounding_m3s": None if filed is None else filed.rounding_m3s,
@@ -78,6 +79,12 @@ def _points(gauging: Gauging, station: VerticalResult) -> list[float]:
     rating = () if gauging.meter is None else gauging.meter.rating
     per = metres_per_second_per(gauging.units.velocity)
     return [value * per for value in point_velocities(vertical.velocity, rating, []).values()]
+
+
+def _is_assumed(gauging: Gauging, station: VerticalResult) -> bool:
+    """Return whether an exposure time, or where it was read, is not written of a velocity."""
+    vertical = gauging.channels[station.channel].verticals[station.vertical]
+    return any(one.seconds is None or one.fraction is None for one in vertical.velocity)
 
 
 def _how_read(gauging: Gauging, result: Result) -> dict[str, list[float]]:

@@ -29,8 +29,9 @@ class Given:
     """The sound rows of a table: their numbers in the input, ids, columns, and what was filed.
 
     `fastest_ms` and `slowest_ms` are those of the points read at a station, `edge` (0 or 1) says
-    whether it is marked as an edge of water, `vertical` is its place among those called; NaN where
-    nothing is said.
+    whether it is marked as an edge of water, `vertical` is its place among those called, `assumed`
+    (0 or 1) says whether points and percents stand for what is not written; NaN where nothing is
+    said.
     """
 
     rows: Whole
@@ -40,6 +41,7 @@ class Given:
     slowest_ms: Floats | None
     edge: Floats | None
     vertical: Floats | None
+    assumed: Floats | None
     filed_m3s: Floats | None
     filed_rounding_m3s: Floats | None
 
@@ -58,6 +60,7 @@ class Given:
             slowest_ms=of_stations(self.slowest_ms),
             edge=of_stations(self.edge),
             vertical=of_stations(self.vertical),
+            assumed=of_stations(self.assumed),
             filed_m3s=None if self.filed_m3s is None else self.filed_m3s[kept],
             filed_rounding_m3s=None
             if self.filed_rounding_m3s is None
@@ -166,6 +169,7 @@ def _given(table: pa.Table, rows: Whole) -> Given:
         slowest_ms=flat["slowest_ms"],
         edge=flat["edge"],
         vertical=flat["vertical"],
+        assumed=flat["assumed"],
         filed_m3s=_one_each(table, "filed_m3s"),
         filed_rounding_m3s=_one_each(table, "filed_rounding_m3s"),
     )

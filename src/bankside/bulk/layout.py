@@ -20,7 +20,7 @@ READ_BESIDES = ("at_surface", "own_rating")
 
 BY_STATION = (
     *(*STATIONS, "measured", *READ, *READ_BESIDES),
-    *("fastest_ms", "slowest_ms", "edge", "vertical"),
+    *("fastest_ms", "slowest_ms", "edge", "vertical", "assumed"),
 )
 """All columns of one value a station."""
 
@@ -36,6 +36,7 @@ SCHEMA = pa.schema(
         pa.field("slowest_ms", _NUMBERS),
         pa.field("edge", pa.list_(pa.bool_())),
         pa.field("vertical", pa.list_(pa.int32())),
+        pa.field("assumed", pa.list_(pa.bool_())),
         pa.field("channel_stations", pa.list_(pa.int32())),
         pa.field("filed_m3s", pa.float64()),
         pa.field("filed_rounding_m3s", pa.float64()),

@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pyarrow as pa
 
+from bankside.bulk.assumed_readings import assumed_readings
 from bankside.bulk.columns import Floats
 from bankside.bulk.engine import KernelRefused, faults_of, panels_of
 from bankside.bulk.faults import faults_beside
-from bankside.bulk.figures import figures_of
+from bankside.bulk.figures import BETWEEN_COUNTS, figures_of
 from bankside.bulk.filed import explained
 from bankside.bulk.findings import findings_table, look
 from bankside.bulk.given import Given, Refused, given
@@ -83,10 +84,12 @@ def _gaugings(found: Given, figures: Mapping[str, Floats]) -> pa.Table:
         "gauging": found.ids,
         "stations": pa.array(np.diff(found.columns.starts), pa.int32()),
         "channels": pa.array(np.diff(found.columns.channels), pa.int32()),
+        "assumed_readings": pa.array(assumed_readings(found), pa.int32()),
     }
     columns |= {
         name: _or_absent(values) for name, values in figures.items() if name != "amount_m3s"
     }
+    columns |= {name: columns[name].cast(pa.int32()) for name in BETWEEN_COUNTS if name in columns}
     if found.filed_m3s is not None:
         columns |= explained(
             found.columns,

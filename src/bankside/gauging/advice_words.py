@@ -89,7 +89,9 @@ def _still(one: Possible, outlook: Outlook) -> str:
         return f'; the rule set "{outlook.rules}" asks for {outlook.missing} more'
     if outlook.needed is None or outlook.needed <= 1:
         return ""
-    return f"; about {outlook.needed} more verticals to {_target(outlook)}"
+    minutes = max(round(outlook.needed * one.seconds / 60.0), 1)
+    time = f", some {minutes} min in the water," if one.kind == "vertical" else ""
+    return f"; about {outlook.needed} more verticals{time} to {_target(outlook)}"
 
 
 def enough_words(outlook: Outlook) -> str:

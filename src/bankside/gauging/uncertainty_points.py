@@ -60,26 +60,32 @@ class _Point:
 
 
 def has_own_rating(gauging: Gauging) -> bool:
-    """Whether the meter goes by a calibration of its own: one is written, and was not overdue.
+    """Whether the meter goes by a calibration of its own, made before and not overdue on the day.
 
-    Without a day of the gauging, or one by which the meter is due, none is taken as overdue.
+    Without a day of the gauging, or one by which the meter is due, neither is taken as amiss.
     """
-    return gauging.meter is not None and gauging.meter.calibrated is not None and not _late(gauging)
-
-
-def _late(gauging: Gauging) -> bool:
-    due = None if gauging.meter is None else gauging.meter.calibration_due
-    day = gauging.date or (None if gauging.started is None else gauging.started.date())
-    return due is not None and day is not None and day > due
+    return _no_rating(gauging) is None
 
 
 def rating_words(gauging: Gauging) -> str:
     """Return by which rating the meter counts, and why."""
-    if has_own_rating(gauging):
+    why = _no_rating(gauging)
+    if why is None:
         return "own rating, as a day of calibration is written"
-    if gauging.meter is None or gauging.meter.calibrated is None:
-        return "group rating, as no day of calibration is written"
-    return "group rating, as its calibration was overdue"
+    return f"group rating, as {why}"
+
+
+def _no_rating(gauging: Gauging) -> str | None:
+    """Return why the meter has no rating of its own, None where it has."""
+    meter = gauging.meter
+    if meter is None or meter.calibrated is None:
+        return "no day of calibration is written"
+    day = gauging.date or (None if gauging.started is None else gauging.started.date())
+    if day is not None and meter.calibrated > day:
+        return "it was calibrated after the gauging, and nothing is known of how it stood"
+    if day is not None and meter.calibration_due is not None and day > meter.calibration_due:
+        return "its calibration was overdue: so much at the least"
+    return None
 
 
 def read_panels(

@@ -141,6 +141,14 @@ def test_what_lies_before_the_first_strong_reading_is_kept_out_of() -> None:
     assert not channel.again(0.5) and channel.again(2.0)
 
 
+def test_a_velocity_that_is_not_known_beside_a_cut_bank_is_not_weak() -> None:
+    """Its depth is called, the meter not held yet, and nothing stands in for it."""
+    made = gauging(left(), Vertical(1.0, 0.3), right(2, 0.3, bank="undercut"), units=METRIC)
+    (channel,) = wadeable(examine(made, RULES, finished=False))
+
+    assert not channel.anew(1.5)
+
+
 def test_a_stone_below_a_cut_bank_carries_no_strong_water() -> None:
     """Where the vertical beside the bank is dry nothing pushes there."""
     inner = [read(float(i), 0.3, 0.2) for i in range(1, 6)]

@@ -4,18 +4,26 @@ from __future__ import annotations
 
 from typing import Final
 
-from bankside.bank.reasons.reason import NO_SOURCE, Reason, source_of_check
+from bankside.bank.reasons.reason import Reason, source_of_check
 
 __all__ = ["PLAN"]
+
+# As debriefs have it, which are not imported at a real stream; ISO 748: by bed and velocity.
+_BY_FLOW: Final = (
+    "USGS practice as quoted in MDPI Water 2018, 10, 1010 (read); ISO 748 (from memory)"
+)
+_EQUAL: Final = "EPA field manuals for wadeable streams: 15 to 20 equal intervals, from memory"
 
 PLAN: Final = (
     Reason(
         "spread",
         "How the verticals are spread",
-        "It decides where the gaps lie in which nobody reads.",
-        "Equal distances are the usual rule, and equal flow puts verticals closer where the "
-        "last visit had more water.",
-        f"{NO_SOURCE}; for equal flow: ours",
+        "It decides where the gaps lie in which nobody reads, and equal flow lays them out by the "
+        "last visit.",
+        "By flow and bed is the usual rule, closer where most of the water runs and where the bed "
+        "changes, and equal distances do where the flow is even, or where a programme asks for "
+        "them.",
+        f"{_BY_FLOW}; {_EQUAL}; for equal flow: ours",
     ),
     Reason(
         "spacing",
@@ -43,9 +51,10 @@ PLAN: Final = (
     Reason(
         "soundings",
         "Depths sounded beforehand",
-        "Five depths or more tell before the first velocity how many verticals are likely to do.",
-        "They are taken to carry water by Manning's formula in wide water, and they stand in no "
-        "discharge.",
+        "Five depths or more tell before the first velocity how many verticals are likely to do, "
+        "and they stand in no discharge.",
+        "They are taken to carry water by Manning's formula in wide water, which is too hopeful in "
+        "pools and weed, and sounding is wading too.",
         "Manning's formula in wide water (from memory); ours, docs/advice.md",
     ),
     Reason(

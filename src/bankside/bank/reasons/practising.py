@@ -115,7 +115,9 @@ _AFTERWARDS: Final = (
         "fate",
         "What became of a finding",
         "It says whether what you were told in time was heeded.",
-        "It was put right, came out, was answered or was left open, and only the last costs you.",
+        "A call to come out is heeded only by coming out, or by putting a slip right, and no "
+        "answer stands for that; all else was put right, answered or left open, and only the last "
+        "costs you.",
         _SIMULATED,
     ),
     Reason(

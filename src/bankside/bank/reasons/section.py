@@ -94,7 +94,7 @@ SECTION: Final = (
         "How the water ends at a bank decides whether there is a depth at the edge.",
         "At a sloping bank it ends with no depth, at a steep or undercut one with a depth, which "
         "is read in front of the bank.",
-        source_of_check("Edge without depth"),
+        f"{_BRITISH_COLUMBIA}; {source_of_check('Edge without depth')}",
     ),
     Reason(
         "wall factor",

@@ -21,8 +21,10 @@ SETTING_OUT: Final = (
         "They say from where on the leader decides whether anybody stands there, and where "
         "nobody does.",
         "Depth and velocity push together, so their product counts, and depth counts alone as "
-        "well.",
-        source_of_check("Water too strong to wade"),
+        "well, all of it sooner for light people, on a soft bed and in cold water.",
+        f"{source_of_check('Water too strong to wade')}; Australian Rainfall & Runoff, book 6, "
+        f"ch. 7 (Cox et al. 2010), from memory; {source_of_check('Deeper than wading work')}; "
+        "that a bad bed or a light person asks for less: common practice, no source",
         ("wade_product_caution", "wade_product_stop", "wade_depth_caution", "wade_depth_stop"),
     ),
     Reason(

@@ -73,8 +73,9 @@ VERTICAL: Final = (
         "angle",
         "Angle of the flow",
         "Only the part of a velocity that is square to the tape carries water through the section.",
-        "The cosine of the angle, its coefficient, gives that part, and a small one says that "
-        "the tape hangs askew.",
+        "The cosine of the angle, its coefficient, gives that part, and small ones say that the "
+        "tape hangs askew where they are alike all along, and elsewhere that the flow is oblique "
+        "there.",
         "ISO 748:2007, 7.1.4 (formula from memory)",
         ("angle_coefficient_note", "angle_coefficient_fix", "oblique_share"),
     ),
@@ -83,8 +84,9 @@ VERTICAL: Final = (
         "Stop, fix now, explain, note",
         "The word says how grave a finding is, and so what has to be done before leaving.",
         "Stop calls the crew out of the water, fix now wants another reading, explain wants a "
-        "reason, and a note is only to be known.",
-        "Bankside",
+        "reason, and a note is only to be known, but rising water calls everybody out, whatever "
+        "the word.",
+        "Bankside; " + source_of_check("Level changed"),
     ),
 )
 """Reasons of what is read at a vertical."""

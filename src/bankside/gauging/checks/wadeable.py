@@ -164,15 +164,19 @@ def _cut_banks(
     most_depth: float,
     most_product: float,
 ) -> Iterator[tuple[float, float]]:
-    """Yield the strips from a steep or undercut edge to the last vertical, unless weak."""
+    """Yield the strips from a steep or undercut edge to the last vertical, unless weak.
+
+    Where no velocity is known beside the edge, the water there is not taken as weak.
+    """
     across = channel.across
     for edge, beside in zip(across[:1] + across[-1:], across[1:2] + across[-2:-1], strict=False):
         if edge.vertical.edge is None or not (edge.depth_m or edge.vertical.bank in _CUT):
             continue
+        unread = 0.0 if beside.depth_m == 0.0 else math.inf
         weak = (
             edge.depth_m is not None
             and below(edge.depth_m, _AT_CUT_BANK * most_depth)
-            and below(products.get(beside.tape_m, 0.0), _AT_CUT_BANK * most_product)
+            and below(products.get(beside.tape_m, unread), _AT_CUT_BANK * most_product)
         )
         if not weak:
             yield min(edge.tape_m, beside.tape_m), max(edge.tape_m, beside.tape_m)

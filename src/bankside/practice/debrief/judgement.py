@@ -14,8 +14,8 @@ from bankside.gauging.checks.run import check_gauging
 from bankside.gauging.rule_sets.choice import rules_of
 from bankside.practice.debrief.better import Better
 from bankside.practice.debrief.heeded import Heeded, came_out, heeded, ignored_stops
+from bankside.practice.debrief.instead_words import instead_of
 from bankside.practice.debrief.judgement_words import (
-    INSTEAD,
     Asked,
     Outcome,
     because,
@@ -82,7 +82,7 @@ def judge(practice: Practice) -> Judgement | None:
         stops=stops + (1 if dangerous and inside else 0),
         verdict=verdict(outcome, asked, followed.stayed_out),
         because=(*stood, *because(followed.reach, feet)),
-        instead=INSTEAD,
+        instead=instead_of(followed.reach.high, asked),
         minutes=followed.seconds / 60.0,
     )
 

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping
 from typing import Final, Literal
 
 from bankside.gauging.rule_sets.load import BASE, load_rule_set
-from bankside.practice.debrief.better import Better
 from bankside.practice.session.followed import Followed
 from bankside.practice.session.high_water import (
     WALKED,
@@ -18,38 +17,15 @@ from bankside.practice.session.high_water import (
 from bankside.practice.session.reach import Candidate, Reach
 from bankside.practice.session.shown import ShownDepth, ShownPoint
 
-__all__ = ["INSTEAD", "Asked", "Outcome", "because", "stood_words", "verdict"]
+__all__ = ["Asked", "Outcome", "because", "stood_words", "verdict"]
 
 Outcome = Literal["stayed out", "came out", "went in"]
 """Nobody went in; somebody came out again before all was read; somebody went on."""
 Asked = Literal["by the water", "by a check", "by nothing"]
 """Who asked to stay out: water in which nobody should go in, a check that calls out, or none."""
 
-_NO_SOURCE: Final = "common practice, no source"
 _FOOT: Final = 0.3048
 _SQUARE_FOOT: Final = _FOOT * _FOOT
-
-INSTEAD: Final[tuple[Better, ...]] = (
-    Better(
-        "Another day tells more than a guess in high water.",
-        "From the bank, read the staff gauge, take photos, write down the time and why nobody went "
-        "in, and come back when the water has fallen.",
-        _NO_SOURCE,
-    ),
-    Better(
-        "Floats tell something without anybody in the water.",
-        "From the bank, time what drifts by over a measured length, and call what it gives an "
-        "estimate: surface velocity is not the mean, and the depth is that of an earlier visit.",
-        "EPA volunteer stream monitoring, 1997 (from memory)",
-    ),
-    Better(
-        "Another place may do.",
-        "Measure from a bridge with the gear and the rules for it, or walk along the bank to where "
-        "the stream is wide and slow, and look anew there.",
-        _NO_SOURCE,
-    ),
-)
-"""What would have told the discharge, or something of it, with everybody on the bank."""
 
 
 def verdict(outcome: Outcome, asked: Asked, said: bool) -> str:
@@ -110,9 +86,8 @@ def stood_words(followed: Followed, feet: bool) -> tuple[str, ...]:
     where = f"Where you stood, most at {at}, depth times velocity was {_product(worst, feet)}"
     if worst >= limit:
         return (
-            f"{where}. By the rule of thumb nobody wades from {_product(limit, feet)} on, as "
-            "people lose their footing: by the limits this water would have taken you off "
-            "your feet.",
+            f"{where}. By the rule of thumb nobody wades from {_product(limit, feet)} on: such "
+            "water may take anybody off their feet.",
         )
     high = followed.reach.high
     then = "" if high is None else f" {_BELOW_THE_LIMIT[high.danger]}"
@@ -121,9 +96,9 @@ def stood_words(followed: Followed, feet: bool) -> tuple[str, ...]:
 
 _BELOW_THE_LIMIT: Final[Mapping[Danger, str]] = {
     "too strong": "A few steps further on it was beyond it, and nobody saw where that begins.",
-    "rising": "It rose while you stood there: by the limits the next hour would have taken you off "
-    "your feet, or cut you off from your bank.",
-    "wood below": "With wood below it is no matter of the limit: one slip would have carried you "
+    "rising": "It rose while you stood there: the next hour may take anybody off their feet, or "
+    "cut them off from their bank.",
+    "wood below": "With wood below it is no matter of the limit: one slip may carry anybody "
     "into it.",
 }
 """What is said to who stood in a dangerous reach where the water was below the limit."""

@@ -14,6 +14,7 @@ from typing import Final
 import attrs
 
 from bankside.gauging.records import Bank
+from bankside.kernel.vertical import velocity_from_surface
 from bankside.practice.stream import SimulatedStream
 
 __all__ = ["DARKEST", "Face", "FacePlace", "Stretch", "face_of"]
@@ -48,8 +49,10 @@ class FacePlace:
     """A place across the section, `at` from 0 at the left bank to 1 at the right.
 
     `dark` is from 0 to DARKEST, `ripple` the height of the surface's unevenness in m, `speed` the
-    velocity along the flow in m/s (below 0 where it runs back), `angle` its angle to the line
-    square to the section in degrees. All but `at` are 0 on dry ground.
+    velocity of the surface along the flow in m/s (below 0 where it runs back), `angle` its angle
+    to the line square to the section in degrees. All but `at` are 0 on dry ground. The surface
+    goes at the mean of the vertical over the surface coefficient (`kernel.vertical`, with its
+    source).
     """
 
     at: float
@@ -109,7 +112,8 @@ def _place(stream: SimulatedStream, at: float, brown: bool) -> FacePlace:
     depth = stream.depth_at(y)
     if not depth > 0.0:
         return FacePlace(at, True, 0, 0.0, 0.0, 0.0)
-    speed = stream.mean_speed_at(y)
+    # What drifts goes with the surface, faster than the mean by the surface coefficient.
+    speed = stream.mean_speed_at(y) / velocity_from_surface(1.0)
     dark = _BROWN if brown else round(DARKEST * (1.0 - math.exp(-depth / _LIGHT)))
     return FacePlace(at, False, dark, _ripple(stream, y), speed, stream.angle_at(y))
 
