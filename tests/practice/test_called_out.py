@@ -167,7 +167,9 @@ def slipped() -> Practice:
 def test_a_call_that_comes_of_a_slip_is_set_aside() -> None:
     """To leave is never wrong, but the stream called nobody; what was to be mended still is."""
     (one,) = tries_of([slipped()])
+    told = words(debrief(slipped()))
 
+    assert "came of a figure that the stream did not show" in told and "well done" not in told
     assert (one.left, one.set_aside, one.stops) == (False, True, 0)
     assert one.unmended > 0
     found = ready([one])

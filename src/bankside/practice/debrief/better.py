@@ -52,19 +52,35 @@ class Better:
     source: str
 
 
+_SLIPPED: Final = Better(
+    "A call brought everybody out, and to leave is never wrong; but it came of a figure that the "
+    "stream did not show.",
+    "From the bank, hold the sheet against what was called, and put the figure right before "
+    "anybody decides.",
+    _NO_SOURCE,
+)
+
+
 def three_better(
-    followed: Followed, parts: ErrorParts, rows: Sequence[Heeded], unit: str, unread: int
+    followed: Followed,
+    parts: ErrorParts,
+    rows: Sequence[Heeded],
+    unit: str,
+    unread: int,
+    *,
+    slipped: bool = False,
 ) -> tuple[Better, ...]:
     """Return three things: safety first, then what was seen to be done, then what cost most.
 
     `unit` is that of velocities on the sheet, `unread` the number of verticals with a figure that
-    nobody read. Where less than three are left to say, what holds
+    nobody read. `slipped` says whether a figure that the stream did not show called people out.
+    Where less than three are left to say, what holds
     at every stream fills them up.
     """
     found: dict[str, Better] = {}
     out = called_out(rows)
     told = (
-        *_stops(rows, broken_off(followed)),
+        *((_SLIPPED,) if slipped else _stops(rows, broken_off(followed))),
         *_without_reading(unread),
         *_seen(followed, unit),
     )

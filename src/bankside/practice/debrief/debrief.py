@@ -76,7 +76,10 @@ def debrief(practice: Practice, rules: RuleSet | None = None) -> Debrief:
         parts=parts,
         one_more=None if called_out(rows) else one_more_vertical(apart, used, findings),
         findings=rows,
-        better=three_better(followed, parts, rows, record.units.velocity, len(apart.unread())),
+        better=three_better(
+            *(followed, parts, rows, record.units.velocity, len(apart.unread())),
+            slipped=out and not borne,
+        ),
         minutes=_minutes(followed),
         left=borne,
         slipped=out and not borne,
