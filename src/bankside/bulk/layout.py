@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from pathlib import Path
 
 import pyarrow as pa
+import pyarrow.parquet as pq
 
 from bankside.gauging.faults import Fault, InputRefused
 
-__all__ = ["BY_STATION", "READ", "READ_BESIDES", "SCHEMA", "STATIONS", "require_layout"]
+__all__ = ["BY_STATION", "READ", "READ_BESIDES", "SCHEMA", "STATIONS", "is_table", "require_layout"]
 
 STATIONS = ("tape_m", "depth_m", "velocity_ms")
 """What every station must have."""
@@ -47,6 +48,15 @@ SCHEMA = pa.schema(
 _REQUIRED = tuple(field.name for field in SCHEMA if not field.nullable)
 _FEW = 8
 """So many columns that a file has are named at the most."""
+
+
+def is_table(file: Path) -> bool:
+    """Return whether a file is Parquet with every column that such a table must have."""
+    try:
+        names = pq.read_schema(file).names
+    except (pa.ArrowException, OSError):
+        return False
+    return set(_REQUIRED) <= set(names)
 
 
 def require_layout(schema: pa.Schema, file: Path) -> None:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from bankside.bulk.run_folder import is_run_folder
+from bankside.bulk.run_folder import RUN_FILE, is_run_folder
 from bankside.gauging.faults import Fault
 
-__all__ = ["no_table_in_file", "no_table_in_folder"]
+__all__ = ["no_table_in_file", "no_table_in_folder", "passed_over"]
 
 _PARQUET = b"PAR1"
 _SQLITE = b"SQLite format 3\0"
@@ -51,10 +51,36 @@ def no_table_in_folder(folder: Path) -> Fault:
         message = "found the results of a bulk run; the table that went into it would be right"
         return Fault(message, file=str(folder))
     names = sorted(path.name for path in folder.iterdir())
-    more = f" and {len(names) - _FEW} more" if len(names) > _FEW else ""
-    there = ", ".join(names[:_FEW]) + more if names else "an empty folder"
+    there = _listed(names) if names else "an empty folder"
     found = f"found no file that ends in .parquet ({there})"
     return Fault(f"{found}; a folder with such tables, or one table, would be right", str(folder))
+
+
+def passed_over(folder: Path) -> Fault | None:
+    """Return what is passed over in a folder of tables, None where there is nothing but tables.
+
+    Aside from what is hidden, from what programs lay beside Parquet files under a name with _, and
+    from the results of bulk runs.
+    """
+    names = sorted(path.name for path in folder.iterdir() if _is_strange(path))
+    if not names:
+        return None
+    message = (
+        "found beside the tables what does not end in .parquet and is passed over "
+        f"({_listed(names)}); of sheets, records or an archive, a table that "
+        "`bankside bulk gather` writes into this folder would be right"
+    )
+    return Fault(message, file=str(folder))
+
+
+def _is_strange(path: Path) -> bool:
+    is_set_aside = path.name.startswith((".", "_")) or path.name == RUN_FILE
+    return not (is_set_aside or is_run_folder(path) or path.suffix == ".parquet")
+
+
+def _listed(names: list[str]) -> str:
+    more = f" and {len(names) - _FEW} more" if len(names) > _FEW else ""
+    return ", ".join(names[:_FEW]) + more
 
 
 def _is_text(head: bytes) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -20,7 +20,7 @@ import pyarrow.parquet as pq
 
 from bankside.bulk.compiled import sources_key
 from bankside.bulk.figures import Uncertainty
-from bankside.bulk.given import Refused
+from bankside.bulk.refusals import REFUSED, refused_table, sentences
 from bankside.bulk.rows import Input, Rows
 from bankside.bulk.run_folder import FORMAT, LAST_TABLE, Kind, begin_folder, part_file, parts_of
 from bankside.bulk.tables import tables_of
@@ -128,39 +128,19 @@ def work_part(run: Run, part: int, rows: Rows | None = None) -> Done:
     start = part * run.part
     table = rows.take(start, min(start + run.part, run.gaugings))
     made, refused = tables_of(run, table, start)
+    left_out = refused_table(refused, rows)
     if refused:
-        made = {"refused": _refused_table(refused, rows), **made}
+        made = {REFUSED: left_out, **made}
     for name in sorted(made, key=lambda name: name == run.last_table):
         _write_whole(
             run.file(name, part),
             partial(_write_table, made[name]),
         )
-    return Done(
-        len(table) - len(refused),
-        tuple(f"{_where(rows, one)}: {one.why}" for one in refused),
-    )
+    return Done(len(table) - len(refused), sentences(left_out))
 
 
 def _write_table(content: pa.Table, path: Path) -> None:
     pq.write_table(content, path, compression="zstd", compression_level=1)
-
-
-def _where(rows: Rows, one: Refused) -> str:
-    file, number = rows.place(one.row)
-    gauging = "" if one.gauging is None else f", gauging {one.gauging}"
-    return f"{Path(file).name}, row {number + 1}{gauging}"
-
-
-def _refused_table(refused: Sequence[Refused], rows: Rows) -> pa.Table:
-    places = [rows.place(one.row) for one in refused]
-    return pa.table(
-        {
-            "file": [Path(file).name for file, _ in places],
-            "row": pa.array([number + 1 for _, number in places], pa.int64()),
-            "gauging": pa.array([one.gauging for one in refused], pa.string()),
-            "why": [one.why for one in refused],
-        }
-    )
 
 
 def _write_whole(path: Path, write: Callable[[Path], object]) -> None:

@@ -15,6 +15,7 @@ from bankside.gauging.faults import Fault, InputRefused
 __all__ = [
     "FORMAT",
     "LAST_TABLE",
+    "RUN_FILE",
     "Kind",
     "begin_folder",
     "finished_run",
@@ -30,7 +31,9 @@ FORMAT = "bankside.bulk/1"
 LAST_TABLE: Mapping[str, str] = {"compute": "gaugings", "check": "checked"}
 """The table that is written last, by kind of run: with it a part is done."""
 
-_FILE = "run.json"
+RUN_FILE = "run.json"
+"""What says which run a folder belongs to."""
+
 _FEW = 3
 
 
@@ -58,9 +61,9 @@ def begin_folder(folder: Path, document: Mapping[str, Any]) -> None:
         return
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        unfinished = folder / f".{_FILE}"
+        unfinished = folder / f".{RUN_FILE}"
         unfinished.write_text(json.dumps(document, indent=1), encoding="utf-8")
-        unfinished.replace(folder / _FILE)
+        unfinished.replace(folder / RUN_FILE)
     except OSError as error:
         why = error.strerror or str(error)
         message = f"cannot be made ({why}); a folder in a place open to writing would be right"
@@ -100,7 +103,7 @@ def finished_run(folder: Path) -> Kind:
 def _document(folder: Path) -> dict[str, Any] | None:
     """Return what `run.json` of a folder says, None where there is none of ours."""
     try:
-        found = json.loads((folder / _FILE).read_bytes())
+        found = json.loads((folder / RUN_FILE).read_bytes())
     except (OSError, ValueError):
         return None
     return found if isinstance(found, dict) and found.get("format") == FORMAT else None

@@ -14,13 +14,16 @@ from bankside.bulk.checks import LIMITS
 from bankside.bulk.cluster import connected, run_on
 from bankside.bulk.compare import compare_figures, compare_findings
 from bankside.bulk.figures import Uncertainty
-from bankside.bulk.rows import inputs_of
+from bankside.bulk.no_table import passed_over
+from bankside.bulk.refusals import REFUSED, refusals_in
+from bankside.bulk.rows import Input, inputs_of
 from bankside.bulk.run import PART, Done, Run, begin, parts_left, run_here
 from bankside.bulk.run_folder import finished_run
 from bankside.cli.amounts import amount
 from bankside.cli.bulk_tables import gather_command, simulate_command
 from bankside.cli.bulk_words import check_changes, figure_changes
 from bankside.cli.examples import examples
+from bankside.cli.output import print_faults
 from bankside.cli.progress import counted
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.rule_sets.load import load_rule_set
@@ -94,7 +97,7 @@ def compute_command(
     part = working.size
     run = Run(
         "compute",
-        inputs_of(table),
+        _inputs(table),
         output.absolute(),
         panels=not figures_alone,
         uncertainty=uncertainty,
@@ -127,7 +130,7 @@ def check_command(
     limits = load_rule_set(rules)
     run = Run(
         "check",
-        inputs_of(table),
+        _inputs(table),
         output.absolute(),
         rule_set=limits.name,
         limits={name: limits.needed(name).si for name in LIMITS},
@@ -182,17 +185,28 @@ def _carried_out(run: Run, working: Working) -> int:
             return _summed_up(run, run_on(client, run, told))
 
 
+def _inputs(table: Path) -> tuple[Input, ...]:
+    """Return the tables of a path; what lies beside them and is none is told on stderr."""
+    inputs = inputs_of(table)
+    beside = passed_over(table) if table.is_dir() else None
+    if beside is not None:
+        print_faults([beside])
+    return inputs
+
+
 def _summed_up(run: Run, done: Iterable[Done]) -> int:
-    """Say how many were worked out, and on stderr which were left out; return 2 where some were."""
-    worked_out = 0
-    refused: list[str] = []
-    for one in done:
-        worked_out += one.worked_out
-        refused += one.refused
-    print(f"{run.out}: {amount(worked_out, 'gauging')}.")
-    for sentence in refused[:_MOST_TOLD]:
+    """Say how many there are, and on stderr which were left out; return 2 where some were.
+
+    Also what was worked out and left out before, where a run is taken up or asked for again.
+    """
+    now = sum(one.worked_out for one in done)
+    refused = refusals_in(run.out, _MOST_TOLD)
+    there = run.gaugings - refused.count
+    of_these = "" if now == there else f", {now or 'none'} worked out now"
+    print(f"{run.out}: {amount(there, 'gauging')}{of_these}.")
+    for sentence in refused.first:
         print(sentence, file=sys.stderr)
-    if len(refused) > _MOST_TOLD:
-        more = f"... and {len(refused) - _MOST_TOLD} more; {run.out / 'refused'} names all."
+    if refused.count > _MOST_TOLD:
+        more = f"... and {refused.count - _MOST_TOLD} more; {run.out / REFUSED} names all."
         print(more, file=sys.stderr)
-    return 2 if refused else 0
+    return 2 if refused.count else 0

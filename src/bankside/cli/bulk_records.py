@@ -11,6 +11,7 @@ import attrs
 from bankside.archive.giving import gauging_ids
 from bankside.archive.listing import gauging_rows, record_in
 from bankside.bulk.gather import row_of
+from bankside.bulk.layout import is_table
 from bankside.cli.archive_looking import looked_at
 from bankside.cli.inputs import Source, load, placed
 from bankside.cli.progress import tracked
@@ -28,7 +29,9 @@ def rows_of_files(
 ) -> Iterator[dict[str, Any]]:
     """Yield the row of each gauging of these files; what has none is told in `refused`."""
     seen: set[str] = set()
-    for source in load(paths, answers):
+    tables = [path for path in paths if is_table(path)]
+    refused += (_gathered_already(path) for path in tables)
+    for source in load([path for path in paths if path not in tables], answers):
         for item in source.items:
             refused += _faults(source, item)
             if item.gauging is None:
@@ -50,6 +53,14 @@ def _faults(source: Source, item: SheetGauging) -> Iterator[Fault]:
         yield fault if fault.file is not None else attrs.evolve(fault, file=source.file)
     if item.gauging is None and not item.faults:
         yield Fault(f"{item.label}: {item.reason}", file=source.file)
+
+
+def _gathered_already(table: Path) -> Fault:
+    message = (
+        "found a table as `bankside bulk gather` writes it, which is gathered already; "
+        f"`bankside bulk compute {table} FOLDER` would be right"
+    )
+    return Fault(message, file=str(table))
 
 
 def _twice(name: str, file: str) -> Fault:

@@ -124,9 +124,15 @@ EXAMPLES: Final[Mapping[str, tuple[tuple[str, str], ...]]] = {
         ("One row a gauging, one a panel", "bulk compute all.parquet figures"),
         ("By two processes", "bulk compute all.parquet figures --workers 2"),
     ),
-    "bulk check": (("By another rule set", "bulk check all.parquet found --rules after-iso-748"),),
+    "bulk check": (
+        ("By common practice", "bulk check all.parquet found"),
+        (
+            "By another rule set",
+            "bulk check all.parquet found-florida --rules after-florida-ft-1800",
+        ),
+    ),
     "bulk compare": (
-        ("What another rule set changes", "bulk compare found found-iso"),
+        ("What another rule set changes", "bulk compare found found-florida"),
         (
             "What the other method changes",
             "bulk compare figures figures --against mean_section_m3s",
