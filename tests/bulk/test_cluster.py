@@ -14,8 +14,6 @@ from bankside.bulk.run import Run, begin, parts_left, run_here
 from bankside.bulk.simulated import simulate
 from bankside.gauging.faults import BanksideError
 
-pytest.importorskip("distributed", reason="dask and distributed are not installed")
-
 # Dask closes its sockets and loops in its own time.
 pytestmark = pytest.mark.filterwarnings("default")
 
