@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 import pytest
 from cyclopts import App
+from rich.console import Console
 
 from bankside.cli import app, main
 from bankside.cli.examples import EXAMPLES
@@ -30,8 +31,8 @@ def test_every_command_has_examples() -> None:
 def test_the_help_of_a_command_shows_its_own_examples(
     command: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The examples below the help are those of the command, each on a line that fits a terminal."""
-    monkeypatch.setenv("COLUMNS", "100")
+    """The examples below the help are those of the command, each on one line of a terminal that is 80 wide."""
+    monkeypatch.setattr(app, "console", Console(width=80))
     assert main([*command.split(), "--help"]) == 0
     out = capsys.readouterr().out.split("Examples")[-1]
 

@@ -527,23 +527,23 @@ def test_an_account_signs_in_before_anything_is_shown(
             status=200 if good else 401, content_type="application/json", body=json.dumps(body)
         )
 
+    def surveys(route: object, request: object) -> None:
+        shown.append(request.headers.get("authorization"))  # type: ignore[attr-defined]
+        route.continue_()  # type: ignore[attr-defined]
+
     page.route("**/api/1/about", about)
     page.route("**/api/1/sign-in", sign_in)
-    page.on(
-        "request",
-        lambda r: (
-            shown.append(r.headers.get("authorization")) if r.url.endswith("/surveys") else None
-        ),
-    )
+    page.route("**/surveys", surveys)
     page.goto(f"{desk_office.address}#/desk")
     expect(page.get_by_role("heading", name="Sign in", level=1)).to_be_visible()
     assert shown == []
-    for password in ("guessed", "quiet water"):
-        page.get_by_label("Name").fill(WHO)
-        page.get_by_label("Password").fill(password)
-        page.get_by_role("button", name="Sign in").click()
-        if password == "guessed":
-            expect(page.get_by_role("alert")).to_contain_text("Name or password is wrong.")
+    with page.expect_response("**/surveys"):
+        for password in ("guessed", "quiet water"):
+            page.get_by_label("Name").fill(WHO)
+            page.get_by_label("Password").fill(password)
+            page.get_by_role("button", name="Sign in").click()
+            if password == "guessed":
+                expect(page.get_by_role("alert")).to_contain_text("Name or password is wrong.")
     expect(page.get_by_role("heading", name="Surveys", level=1)).to_be_visible()
     expect(page.get_by_text(f"{WHO}, reviewer")).to_be_visible()
     # A reviewer takes in sheets and names nobody.

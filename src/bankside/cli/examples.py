@@ -44,7 +44,7 @@ EXAMPLES: Final[Mapping[str, tuple[tuple[str, str], ...]]] = {
         ("What to do next there, to ± 8 %", "check half.csv --unfinished --target 8"),
         (
             "Answer a finding by its key, and keep the answer with the record",
-            'check sheet.xlsx --accept k7q2x="spotter below" --by "I. Marrow" -o kept.json',
+            'check sheet.csv --accept k7q2x="spotter" --by "I. Marrow" -o kept.json',
         ),
     ),
     "report": (
@@ -65,7 +65,7 @@ EXAMPLES: Final[Mapping[str, tuple[tuple[str, str], ...]]] = {
         ("From sheets and journals", "survey report --survey survey.json sheets/ phones/"),
         (
             "From an archive, with the tables",
-            "survey report --archive season.db --survey upper-basin-2026 --tables tables",
+            "survey report --archive season.db --survey upper-2026 --tables out",
         ),
     ),
     "survey crews": (
@@ -90,7 +90,7 @@ EXAMPLES: Final[Mapping[str, tuple[tuple[str, str], ...]]] = {
     ),
     "archive list": (
         ("The surveys", "archive list season.db"),
-        ("The gaugings of one", "archive list season.db --survey upper-basin-2026"),
+        ("The gaugings of one", "archive list season.db --survey upper-2026"),
         ("Those of a crew at a stream", 'archive list season.db --search "alder marrow"'),
     ),
     "archive export": (
@@ -106,7 +106,7 @@ EXAMPLES: Final[Mapping[str, tuple[tuple[str, str], ...]]] = {
     "archive refile": (
         (
             "One gauging, by the first letters of its id",
-            'archive refile season.db s3f2 --by "I. Marrow" --reason "Edges by own depths."',
+            'archive refile season.db s3f2 --by "I. Marrow" --reason "Own edges."',
         ),
     ),
     "bulk": (
@@ -167,7 +167,7 @@ EXAMPLES: Final[Mapping[str, tuple[tuple[str, str], ...]]] = {
         ("Everybody's sessions", "practice readiness sessions/"),
         (
             "By what a leader asks for, with papers",
-            "practice readiness sessions/ --requirements asked.json --certificates papers",
+            "practice readiness done/ --requirements asked.json --certificates out",
         ),
         ("Of an archive, and kept there", "practice readiness --archive season.db --keep"),
     ),
@@ -190,7 +190,7 @@ EXAMPLES: Final[Mapping[str, tuple[tuple[str, str], ...]]] = {
         ("Who asks the questions", 'people add season.db "I. Marrow" --role lead'),
         (
             "Without a terminal",
-            'people add season.db "J. Ostrander" --role crew --password-file first.txt',
+            'people add season.db "J. Ostrander" --role crew --password-file pw',
         ),
     ),
     "people list": (("With their roles", "people list season.db"),),
