@@ -162,19 +162,26 @@ def test_what_cannot_be_done_is_said(
     assert list(tmp_path.iterdir()) == []
 
 
-def test_a_plain_install_says_what_is_missing() -> None:
-    """Without the compiler one sentence names what adds it."""
-    script = (
-        "import sys, importlib.util as u; find = u.find_spec;"
-        "u.find_spec = lambda name, *a: None if name == 'numba' else find(name, *a);"
-        "from bankside.cli import main; sys.exit(main(['bulk', 'simulate', '1', '-o', 'x']))"
-    )
-    run = subprocess.run(
-        [sys.executable, "-c", script], capture_output=True, text=True, check=False, timeout=60
-    )
+WITHOUT_NUMBA = (
+    "import sys; sys.modules['numba'] = None;"
+    "from bankside.cli import main; sys.exit(main(sys.argv[1:]))"
+)
 
-    assert run.returncode == 2
-    assert run.stderr == (
-        "Whole archives need numba, which a plain install has not: "
-        "pip install 'bankside[bulk]' adds them.\n"
-    )
+
+@pytest.mark.parametrize(
+    ("line", "code", "says"),
+    [
+        ("bulk --help", 0, "Usage: bankside bulk COMMAND"),
+        ("completion bash", 0, "_bankside()"),
+        ("comptue x.csv", 2, 'Unknown command "comptue". Did you mean "compute"?'),
+        ("bulk compute x.parquet out", 2, "-m pip install '.[bulk]' adds it."),
+    ],
+)
+def test_a_plain_install_lacks_the_compiler_alone(line: str, code: int, says: str) -> None:
+    """Without Numba only what is compiled is refused, by a sentence that names what adds it."""
+    command = [sys.executable, "-c", WITHOUT_NUMBA, *line.split()]
+    run = subprocess.run(command, capture_output=True, text=True, check=False, timeout=60)
+
+    assert run.returncode == code
+    assert says in run.stdout + run.stderr
+    assert "Traceback" not in run.stderr
