@@ -107,6 +107,21 @@ def test_what_lies_beside_tables_is_named(
     assert "is passed over (more, sheet.csv); " in told
 
 
+def test_an_id_on_several_rows_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Where it stands, in all tables of a folder, also those whose names end in capitals."""
+    folder = tmp_path / "in"
+    folder.mkdir()
+    _written(folder / "A.PARQUET", [0.5, 0.6])
+    _written(folder / "b.parquet", [0.5])
+
+    assert main(["bulk", "check", str(folder), str(tmp_path / "out")]) == 0
+
+    told = capsys.readouterr()
+    assert told.out == f"{tmp_path / 'out'}: 3 gaugings.\n"
+    where = f'("0", row 1 of {folder / "A.PARQUET"} and row 1 of {folder / "b.parquet"})'
+    assert told.err.startswith(f"found 1 id on more than one row {where}; every row is worked out")
+
+
 def test_a_table_is_not_gathered_again(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """It is named, with the command that it goes to; what was given beside it is gathered."""
     table, other = tmp_path / "table.parquet", tmp_path / "other.parquet"

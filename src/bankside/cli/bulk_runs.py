@@ -11,6 +11,7 @@ from bankside.bulk.checks import LIMITS
 from bankside.bulk.cluster import connected, run_on
 from bankside.bulk.no_table import passed_over
 from bankside.bulk.refusals import REFUSED, refusals_in
+from bankside.bulk.repeated_ids import repeated_ids
 from bankside.bulk.rows import Input, inputs_of
 from bankside.bulk.run import Done, Run, begin, parts_left, run_here
 from bankside.cli.amounts import amount
@@ -66,11 +67,13 @@ def carried_out(run: Run, workers: int | None, scheduler: str | None) -> int:
 
 
 def _inputs(table: Path) -> tuple[Input, ...]:
-    """Return the tables of a path; what lies beside them and is none is told on stderr."""
+    """Return the tables of a path.
+
+    What lies beside them and is none, and ids on several rows, are told on stderr.
+    """
     inputs = inputs_of(table)
     beside = passed_over(table) if table.is_dir() else None
-    if beside is not None:
-        print_faults([beside])
+    print_faults([fault for fault in (beside, repeated_ids(inputs)) if fault is not None])
     return inputs
 
 
