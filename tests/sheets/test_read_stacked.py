@@ -1,5 +1,6 @@
 """Gaugings one under another: what parts them, and what is asked rather than added up."""
 
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -82,6 +83,14 @@ def test_totals_in_other_words(tmp_path: Path, foot: str) -> None:
     """A total at the foot is told by its words, in any order, and is no vertical."""
     (item,) = read(text_sheet(tmp_path, HEADS + lines_of(SECTION) + foot + "\n")).gaugings
     assert discharge(item) == pytest.approx(0.2643, rel=CLOSE)
+
+
+def test_words_behind_a_date_are_a_remark(tmp_path: Path) -> None:
+    """Who types times behind the day finds them again; before, nobody did."""
+    text = "Date: 14.7.2026 start 10:15, end 11:00\n" + HEADS + lines_of(SECTION)
+    (item,) = read(text_sheet(tmp_path, text)).gaugings
+    assert item.gauging is not None and item.gauging.date == date(2026, 7, 14)
+    assert item.gauging.remarks == "behind the date: start 10:15 end 11:00"
 
 
 def test_a_row_of_means_is_no_vertical(tmp_path: Path) -> None:

@@ -12,7 +12,15 @@ from bankside.sheets.files.grid import CellValue
 from bankside.sheets.offsets import parse_offset
 from bankside.sheets.values import ValueFault, as_label, is_empty, show
 
-__all__ = ["DateStyle", "as_clock", "as_date", "as_moment", "date_orders", "is_written_date"]
+__all__ = [
+    "DateStyle",
+    "as_clock",
+    "as_date",
+    "as_moment",
+    "date_orders",
+    "day_and_words",
+    "is_written_date",
+]
 
 _DATE_TEXT = re.compile(r"(\d{1,4})[./\-](\d{1,2})[./\-](\d{1,4})", re.ASCII)
 _MONTHS = "jan feb mar apr may jun jul aug sep oct nov dec".split()
@@ -53,6 +61,17 @@ def is_written_date(text: str) -> bool:
     """Return whether a text is a date and nothing else, however it is written."""
     plain = text.strip()
     return bool(_NAMED_MONTH.fullmatch(plain) or _DATE_TEXT.fullmatch(plain))
+
+
+def day_and_words(text: str) -> tuple[str, str]:
+    """Return a date in figures, and the words behind it ("3.9.2026 start 10:15"), "" for none.
+
+    A time of day is no word: spreadsheet programs write one behind a day.
+    """
+    day, _, rest = text.strip().partition(" ")
+    rest = rest.strip()
+    behind = _DATE_TEXT.fullmatch(day) and rest and not rest[0].isdigit()
+    return (day, rest) if behind else (text, "")
 
 
 def as_date(value: CellValue, style: DateStyle) -> date | None:

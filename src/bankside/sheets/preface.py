@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 import attrs
 
-from bankside.sheets.dates import is_written_date
+from bankside.sheets.dates import day_and_words, is_written_date
 from bankside.sheets.files.grid import CellValue, Grid
 from bankside.sheets.keys import KEYS
 from bankside.sheets.values import as_label, is_empty
@@ -157,6 +157,10 @@ def _pairs_in(grid: Grid, segments: Sequence[_Segment]) -> Iterator[tuple[str, C
         beside_unit = len(values) == 2 and parse_unit(as_label(values[1]) or "") is not None
         glue = " " if beside_unit else _glue(grid)
         whole = glue.join(as_label(value) or "" for value in values)
+        day, behind = _day_and_words(segment)
+        if behind:
+            yield name, day
+            continue
         yield name, values[0] if len(values) == 1 else whole or None
         unit = _unit_beside(segment.key, whole) if name in _WITH_UNITS else None
         if unit is not None:
@@ -164,11 +168,21 @@ def _pairs_in(grid: Grid, segments: Sequence[_Segment]) -> Iterator[tuple[str, C
 
 
 def _texts_in(segments: Sequence[_Segment]) -> Iterator[str]:
-    """Yield what stands under keys that are not known, word for word."""
+    """Yield what stands under keys that are not known, or behind a date, word for word."""
     for segment in segments:
+        _, behind = _day_and_words(segment)
+        if behind:
+            yield f"behind the date: {behind}"
         words = " ".join(as_label(value) or str(value) for value in segment.values)
         if segment.name is None and words:
             yield f"{segment.key}: {words}" if segment.key else words
+
+
+def _day_and_words(segment: _Segment) -> tuple[str, str]:
+    """Return the day that a text under the key of a date begins with, and the words behind it."""
+    if segment.name != "date" or not segment.values or not isinstance(segment.values[0], str):
+        return "", ""
+    return day_and_words(" ".join(as_label(value) or str(value) for value in segment.values))
 
 
 def _unit_beside(key: str, value: str) -> str | None:
