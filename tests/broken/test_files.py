@@ -28,7 +28,11 @@ def _to_itself(path: Path) -> None:
 
 PATHS = [
     Case("missing", lambda path: None, ("found no such file", "path of a table would be right")),
-    Case("a folder", Path.mkdir, ("found a folder", "XLSX, XLS, ODS or CSV would be right")),
+    Case(
+        "a folder",
+        Path.mkdir,
+        ("found a folder", "the tables in it, such as those of FOLDER/*.csv, would"),
+    ),
     Case("a pipe", os.mkfifo, ("found a device or a pipe", "ordinary file would be right")),
     Case("a link to itself", _to_itself, ("could not be opened", "symbolic links")),
     Case("200 MB", _sparse, ("found more than 64 MB", "at most 64 MB are read", "split the file")),

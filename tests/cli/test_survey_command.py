@@ -146,6 +146,10 @@ def test_a_refused_sheet_stops_it_or_is_named(
     ("arguments", "sentence"),
     [
         (("--survey", "above.csv"), "above.csv: found no survey"),
+        (
+            ("--survey", "marrow"),
+            'marrow: --survey: found no such file; a file of the format "bank',
+        ),
         (("-o", "report.doc"), "one that ends in .pdf, such as out.pdf, would be right"),
         (("--rules", "no-such-rules"), "no-such-rules"),
         (("--window-days", "-1"), "window-days"),

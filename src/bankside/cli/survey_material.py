@@ -100,12 +100,15 @@ def _some(files: Sequence[Path]) -> Sequence[Path]:
 
 def survey_in(path: Path) -> Survey:
     """Return the survey in a file; InputRefused if there is none."""
+    wanted = 'a file of the format "bankside.survey/1" would be right'
+    if not path.exists():
+        message = f"--survey: found no such file; {wanted}, or --archive with the id of a survey"
+        raise InputRefused([Fault(message, file=str(path))])
     found = read_file(path, Answers())
     if isinstance(found, SurveyFile):
         return found.survey
     faults = [f for item in getattr(found, "items", ()) for f in item.faults]
-    message = 'found no survey; a file of the format "bankside.survey/1" would be right'
-    raise InputRefused(faults or [Fault(message, file=found.file)])
+    raise InputRefused(faults or [Fault(f"found no survey; {wanted}", file=found.file)])
 
 
 def _handed(sources: Sequence[Source], keep_going: bool) -> list[Handed]:

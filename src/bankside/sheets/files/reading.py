@@ -92,7 +92,9 @@ def _read_bytes(path: Path, name: str) -> bytes:
     except FileNotFoundError as error:
         raise refusal(name, "found no such file; the path of a table would be right") from error
     except PermissionError as error:
-        raise refusal(name, "found a file that you have no permission to read") from error
+        raise refusal(
+            name, "found a file that you may not read; one open to reading would be right"
+        ) from error
     except (OSError, ValueError) as error:  # ValueError: a NUL in the path
         if isinstance(error, InputRefused):
             raise
@@ -106,7 +108,7 @@ def _read_bytes(path: Path, name: str) -> bytes:
 
 def _fault_in_status(status: os.stat_result) -> str | None:
     if stat.S_ISDIR(status.st_mode):
-        return f"found a folder; {_TABLE_IS_RIGHT}"
+        return "found a folder; the tables in it, such as those of FOLDER/*.csv, would be right"
     if not stat.S_ISREG(status.st_mode):
         return "found a device or a pipe; an ordinary file would be right"
     return _fault_in_size(status.st_size)
