@@ -93,7 +93,8 @@ def _read_bytes(path: Path, name: str) -> bytes:
         raise refusal(name, "found no such file; the path of a table would be right") from error
     except PermissionError as error:
         raise refusal(
-            name, "found a file that you may not read; one open to reading would be right"
+            name,
+            "found a file that you have no permission to read; one open to reading would be right",
         ) from error
     except (OSError, ValueError) as error:  # ValueError: a NUL in the path
         if isinstance(error, InputRefused):
