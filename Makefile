@@ -22,7 +22,7 @@ demo: $(VENV)/.base ## Work through an invented survey, from the sheets to the f
 app: build ## Open the app with the invented survey: the bank, and the office's desk
 	$(BIN)/python demo/serve.py
 
-build: $(VENV)/.dev ## Build the app; then: .venv/bin/bankside serve
+build: $(VENV)/.app ## Build the app; then: .venv/bin/bankside serve
 	$(BIN)/python web/build.py
 
 docs: $(VENV)/.docs ## Build the documents as a site that needs no network: out/site/index.html
@@ -81,6 +81,11 @@ $(VENV)/.base: pyproject.toml | $(BIN)/pip
 	$(PIP_INSTALL) --editable .
 	touch $@
 
+# The package and what builds the app.
+$(VENV)/.app: pyproject.toml | $(BIN)/pip
+	$(PIP_INSTALL) --editable '.[app]'
+	touch $@ $(VENV)/.base
+
 # The package and what builds its documents.
 $(VENV)/.docs: pyproject.toml | $(BIN)/pip
 	$(PIP_INSTALL) --editable '.[docs]'
@@ -89,7 +94,7 @@ $(VENV)/.docs: pyproject.toml | $(BIN)/pip
 # The package and the tools that test it.
 $(VENV)/.dev: pyproject.toml | $(BIN)/pip
 	$(PIP_INSTALL) --editable '.[dev]'
-	touch $@ $(VENV)/.base
+	touch $@ $(VENV)/.base $(VENV)/.app
 
 # The general libraries that whole tables are measured beside.
 $(VENV)/.bench: pyproject.toml | $(BIN)/pip
