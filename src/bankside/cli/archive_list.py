@@ -149,7 +149,7 @@ def _render_rows(console: Console, rows: Sequence[Mapping[str, Any]]) -> None:
             Text("\n").join(where),
             safe_text(row["state"]),
             "" if discharge is None else to_figures(discharge, 3),
-            "" if percent is None else to_figures(2 * percent, 2),
+            "" if percent is None else to_figures(percent, 2),
             str(opened or ""),
         )
     render_table(console, table)
