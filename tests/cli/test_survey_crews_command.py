@@ -131,6 +131,6 @@ def test_one_gauging_is_not_compared(tmp_path: Path, capsys: pytest.CaptureFixtu
     """Two are the least that can differ."""
     sheet(tmp_path, "one", 0.3, "Ann")
     assert crews(tmp_path) == 2
-    assert "found 1 finished gaugings with a discharge at Alder Fork, above" in (
+    assert "found 1 finished gauging with a discharge at Alder Fork, above" in (
         capsys.readouterr().err
     )

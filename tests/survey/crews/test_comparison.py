@@ -118,7 +118,7 @@ def test_two_days_are_no_comparison() -> None:
 
 def test_one_gauging_is_no_comparison() -> None:
     """What has no discharge does not count."""
-    with pytest.raises(InputRefused, match="found 1 finished gaugings with a discharge at the for"):
+    with pytest.raises(InputRefused, match="found 1 finished gauging with a discharge at the for"):
         crew_day((made(1.0, 8, "Ann"), made(None, 9, "Ben")), "the ford")
 
 
