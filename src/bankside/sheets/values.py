@@ -27,8 +27,8 @@ __all__ = [
 NOT_MEASURED = frozenset({"-", "--", "–", "—", "n/a", "na", "nm", "nr"})
 """Marks that people write for "not measured"; such a cell counts as empty."""
 
-_POINT = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", re.ASCII)
-_COMMA = re.compile(r"[+-]?(\d+,?\d*|,\d+)([eE][+-]?\d+)?", re.ASCII)
+_POINT = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?", re.ASCII)
+_COMMA = re.compile(r"[+-]?(\d+(,\d*)?|,\d+)([eE][+-]?\d+)?", re.ASCII)
 
 
 class ValueFault(ValueError):
