@@ -45,11 +45,8 @@ PARTS: dict[str, tuple[str, tuple[str, ...]]] = {
             "test_the_variance_of_noise_on_a_straight_section",
         ),
     ),
-    # Whether anybody should be in the water: the gravest of the checks.
-    "wading": (
-        "src/bankside/gauging/checks",
-        ("tests/gauging/checks/test_wading.py", "tests/gauging/checks/test_wadeable.py"),
-    ),
+    # Each test meets the functions that it comes by, its own check's or another's.
+    "checks": ("src/bankside/gauging/checks", ("tests/gauging/checks",)),
 }
 
 
@@ -135,9 +132,12 @@ def main() -> int:
     """Make the mutants and try those of one part."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("part", choices=PARTS)
-    parser.add_argument("modules", nargs="*", help="only these of the part")
+    parser.add_argument("modules", nargs="*", help="only these of the part, such as digits edges")
     asked = parser.parse_args()
     folder, tests = PARTS[asked.part]
+    unknown = [one for one in asked.modules if not Path(folder, f"{one}.py").is_file()]
+    if unknown:
+        parser.error(f"no module of {folder}: {', '.join(unknown)}")
     MUTANTS.mkdir(exist_ok=True)
     with open(os.devnull, "w") as nowhere, contextlib.redirect_stdout(nowhere):
         set_mutant_under_test("mutant_generation")
