@@ -79,7 +79,7 @@ def _depth_unit(examined: Examined) -> Iterator[Finding]:
     if not examined.finished or result is None or not result.mean_depth_m:
         return
     shape = result.width_m / result.mean_depth_m
-    if shape == 0 or _NARROWEST <= shape <= _WIDEST:
+    if _NARROWEST <= shape <= _WIDEST:
         return
     unit = _likeliest_unit(examined, shape)
     yield Finding(
@@ -90,7 +90,7 @@ def _depth_unit(examined: Examined) -> Iterator[Finding]:
         "deep.",
         advice="Look at the scale of the rod and at the edges of water."
         if unit is None
-        else f"Look at the scale of the rod: are the depths in {unit}, not {examined.depth_unit}?",
+        else f"Look at the scale of the rod: is its unit {unit}, not {examined.depth_unit}?",
     )
 
 

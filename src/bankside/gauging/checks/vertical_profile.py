@@ -71,7 +71,7 @@ def _odd_pair(examined: Examined) -> Iterator[Finding]:
 def _is_odd(spot: Spot, ratio: float) -> bool:
     """Return whether a pair is odd, as it runs downstream or, both points together, upstream."""
     upper, lower = spot.points[0.2], spot.points[0.8]
-    if upper < 0 and lower < 0:
+    if upper <= 0 and lower <= 0:
         upper, lower = -upper, -lower
     return upper < lower or (upper > 0 and (lower <= 0 or above(upper / lower, ratio)))
 
