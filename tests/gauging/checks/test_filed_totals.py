@@ -4,9 +4,9 @@ from collections.abc import Sequence
 
 import pytest
 
-from bankside.gauging.records import Filed, FiledPanel, Gauging, Vertical
+from bankside.gauging.records import Channel, Filed, FiledPanel, Gauging, Vertical
 
-from .sections import METRIC, at_tapes, even, found, gauging, read
+from .sections import FEET, METRIC, at_tapes, even, found, gauging, read
 
 ADD_UP = "Widths do not add up"
 GAPS = "Width column looks like gaps"
@@ -146,6 +146,28 @@ def test_the_verticals_that_make_the_difference_are_named() -> None:
     assert finding.tapes == (9.0,)
     assert "24.00 ft³/s, 4 % less; the vertical at tape 9" in finding.found
     assert finding.advice.startswith("Look at the products filed at tape 9 ft")
+
+
+@pytest.mark.parametrize(
+    ("doubled", "channel", "begins"),
+    [([(1, 9)], 1, "Channel 2, side: The filed products"), ([(0, 9), (1, 9)], None, "The filed")],
+)
+def test_the_channel_of_the_difference_is_told(
+    doubled: list[tuple[int, int]], channel: int | None, begins: str
+) -> None:
+    """Tape 9 ft stands in both channels: in which the product is doubled, if in one alone."""
+    panels = tuple(
+        FiledPanel(c, i, discharge=2.0 if (c, i) in doubled else float(0 < i < 25))
+        for c in (0, 1)
+        for i in range(26)
+    )
+    channels = (Channel(tuple(even())), Channel(tuple(even()), name="side"))
+    filed = Filed(discharge=48.0 + len(doubled), unit="ft3/s", panels=panels)
+
+    (finding,) = found(TOTALS, Gauging(FEET, channels, filed=filed))
+
+    assert (finding.channel, set(finding.tapes)) == (channel, {9.0})
+    assert finding.found.startswith(begins)
 
 
 def test_without_anything_filed_there_is_nothing_to_say() -> None:
