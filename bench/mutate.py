@@ -8,6 +8,8 @@ its function changes, whatever becomes of the tests; what survived is tried agai
 
 import argparse
 import contextlib
+import functools
+import gc
 import math
 import os
 import resource
@@ -68,6 +70,7 @@ class Loop:
         self.files = files
         self.own = own
         self.failed = False
+        self.caches: list[Any] = []
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         """Note that a test failed."""
@@ -78,6 +81,12 @@ class Loop:
         reached = self._unchanged(session.items)
         if self.failed:
             return True
+        self.caches = [
+            cache
+            for cache in gc.get_objects()
+            if isinstance(cache, functools._lru_cache_wrapper)
+            and cache.__module__.startswith("bankside.")
+        ]
         for file in self.files:
             for name, ended in file.exit_code_by_key.items():
                 if ended in (None, SURVIVED, NO_TESTS):
@@ -118,6 +127,9 @@ class Loop:
         os.dup2(nowhere, 1)
         os.dup2(nowhere, 2)
         set_mutant_under_test(name)
+        # What the unchanged code remembered would answer in the mutant's place.
+        for cache in self.caches:
+            cache.cache_clear()
         try:
             for _, item in tests:
                 item.ihook.pytest_runtest_protocol(item=item, nextitem=None)

@@ -44,6 +44,7 @@ def of(checks: Sequence[Check], name: str, gauging: Gauging, **how: Any) -> list
     (check,) = (check for check in checks if check.name == name)
     found = list(check.find(examine(gauging, RULES, finished=how.get("finished", True))))
     for finding in found:
+        assert finding.check == name
         hold_wording(finding)
     return found
 
