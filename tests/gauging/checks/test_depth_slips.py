@@ -158,7 +158,8 @@ def test_a_rise_that_no_slip_explains_has_to_be_explained() -> None:
 
 
 @pytest.mark.parametrize(
-    ("usual", "depth", "count"), [(0.24, 0.66, 1), (0.24, 0.6, 0), (0.61, 0.2, 1), (0.61, 0.22, 0)]
+    ("usual", "depth", "count"),
+    [(0.24, 0.66, 1), (0.24, 0.6, 0), (0.16, 0.56, 0), (0.61, 0.2, 1), (0.61, 0.22, 0)],
 )
 def test_a_small_hole_or_rise_is_none(usual: float, depth: float, count: int) -> None:
     """Beyond the factors of 2.5 and 0.4 it is told from 0.4 ft off on: 0.42 and 0.41, not 0.39."""
@@ -180,11 +181,13 @@ def test_a_slip_is_told_with_what_was_to_be_expected() -> None:
     assert finding.advice.endswith("read the depth at tape 7 m again.")
 
 
-@pytest.mark.parametrize("depth", [1.25, 0.2])
-def test_the_factors_themselves_are_told(depth: float) -> None:
-    """2.5 times and 0.4 times 0.5 m."""
-    flat = [0.0, *[0.5] * 9, 0.0]
-    (finding,) = _found(section(depths=changed(flat, {5: depth}), units=METRIC))
+@pytest.mark.parametrize(
+    ("units", "usual", "depth"), [(METRIC, 0.5, 1.25), (METRIC, 0.5, 0.2), (FEET, 0.28, 0.7)]
+)
+def test_the_factors_themselves_are_told(units: Units, usual: float, depth: float) -> None:
+    """2.5 times and 0.4 times what is usual."""
+    flat = [0.0, *[usual] * 9, 0.0]
+    (finding,) = _found(section(depths=changed(flat, {5: depth}), units=units))
 
     assert finding.thresholds and finding.tapes == (7.0,)
 

@@ -1,6 +1,7 @@
 """What a sheet carries, held against its readings."""
 
 from collections.abc import Sequence
+from itertools import accumulate
 
 import pytest
 
@@ -171,6 +172,19 @@ def test_a_width_column_of_gaps_shows_both_totals() -> None:
     for units, theirs in ((METRIC, "11.20 m³/s"), (Units("in", "ft/s", "ft"), "0.9333 ft³/s")):
         (finding,) = found(GAPS, gauging(*verticals, units=units, filed=filed))
         assert f"with them the discharge is {theirs}, " in finding.found
+
+
+def test_gaps_either_way_are_both_told() -> None:
+    """Distances to the next up to 10 ft, from the last beyond: each holds but at one wide gap."""
+    gaps = [1.0] * 5 + [2.4] + [1.0] * 6 + [2.4] + [1.0] * 5
+    tapes = [0.0, *accumulate(gaps)]
+
+    (finding,) = found(GAPS, _with_widths(at_tapes(tapes), [*gaps[:10], *gaps[9:]]))
+
+    assert finding.found.startswith(
+        "The filed widths are the distance to the next vertical or the distance from the last "
+        "vertical: with them "
+    )
 
 
 def test_before_there_is_a_discharge_a_width_column_says_nothing() -> None:

@@ -82,9 +82,7 @@ def _rounding(examined: Examined, channel: ExaminedChannel, filed: dict[int, flo
 
 
 def _ends_in_edges(channel: ExaminedChannel) -> bool:
-    return len(channel.across) > 1 and all(
-        spot.ends_water for spot in (channel.across[0], channel.across[-1])
-    )
+    return channel.across[0].ends_water and channel.across[-1].ends_water
 
 
 def _distances(channel: ExaminedChannel, filed: dict[int, float]) -> tuple[float, float]:
