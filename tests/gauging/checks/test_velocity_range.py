@@ -4,10 +4,11 @@ from typing import Any
 
 import pytest
 
+from bankside.gauging.checks.examined import examine
 from bankside.gauging.checks.velocity_range import CHECKS
 from bankside.gauging.records import Channel, Meter, Vertical
 
-from .conditions_building import findings, gauging, lone, point, section, severities
+from .conditions_building import RULES, findings, gauging, lone, point, section, severities
 
 SLOW, SHALLOW, FAST, WEAK, BACK = CHECKS
 
@@ -49,8 +50,8 @@ def test_points_that_cancel_carry_nothing() -> None:
 def test_what_lies_in_several_channels_names_none() -> None:
     """A tape position may stand in each of them."""
     (one,) = section(velocity=0.05)
-    two = gauging((one, one))
-    assert [f.channel for f in findings([SLOW], two)] == [None]
+    (finding,) = SLOW.find(examine(gauging((one, one)), RULES, finished=True))
+    assert finding.channel is None
 
 
 @pytest.mark.parametrize(("depth", "count"), [(5.0, 0), (5.01, 1)])
