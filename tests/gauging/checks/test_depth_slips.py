@@ -245,3 +245,11 @@ def test_the_least_depth_that_is_proposed(units: Units, usual: float, instead: l
 
     found = _found(section(depths=depths, units=units))
     assert [f.instead for f in found if f.instead is not None] == instead
+
+
+def test_what_fits_at_the_newest_vertical_is_left_alone() -> None:
+    """0.345 lies among depths of 0.32 to 1.53 ft, though it is finer than all of them."""
+    depths = [0.0, 0.31, 1.52, 0.33, 1.51, 0.32, 1.53, 0.345, 1.0, 1.0, 0.0]
+
+    found = _found(first(section(depths=depths), 8), finished=False)
+    assert (9.0,) not in [finding.tapes for finding in found]

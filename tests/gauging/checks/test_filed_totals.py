@@ -209,6 +209,14 @@ def test_gaps_that_move_the_total_by_a_percent(velocity: float, severity: str) -
     assert [f.severity for f in found(GAPS, made)] == [severity]
 
 
+def test_gaps_that_move_the_total_by_a_percent_to_the_digit() -> None:
+    """1 + 1 + 2 × 1.2 + 2 × 2.25 + 1.2 = 10.1 against 1.1 + 1 + 1.5 × 1.2 + 4.5 + 1.6 = 10."""
+    verticals = at_tapes(UNEVEN, {3.0: {"velocity": 1.2}, 5.0: {"velocity": 2.25}})
+
+    (finding,) = found(GAPS, _with_widths(verticals, TO_NEXT))
+    assert (finding.severity, "10.10 ft³/s" in finding.found) == ("note", True)
+
+
 @pytest.mark.parametrize("units", [FEET, METRIC])
 def test_widths_to_whole_units_may_be_panels(units: Units) -> None:
     """Panels of 1.5 were written 1 or 2: whether gaps or panels are meant cannot be told."""
