@@ -4,11 +4,10 @@ from typing import Any
 
 import pytest
 
-from bankside.gauging.checks.examined import examine
 from bankside.gauging.checks.velocity_range import CHECKS
 from bankside.gauging.records import Channel, Meter, Vertical
 
-from .conditions_building import RULES, findings, gauging, lone, point, section, severities
+from .conditions_building import findings, gauging, lone, point, section, severities
 
 SLOW, SHALLOW, FAST, WEAK, BACK = CHECKS
 
@@ -45,13 +44,6 @@ def test_points_that_cancel_carry_nothing() -> None:
     others = {i: Vertical(float(i), 4.5, (point(0.08),)) for i in (1, 2)}
     others[3] = Vertical(3.0, 1.0, (point(0.05, 0.2), point(-0.05, 0.8)))
     assert findings([SLOW], gauging(section(velocity=0.4, others=others))) == []
-
-
-def test_what_lies_in_several_channels_names_none() -> None:
-    """A tape position may stand in each of them."""
-    (one,) = section(velocity=0.05)
-    (finding,) = SLOW.find(examine(gauging((one, one)), RULES, finished=True))
-    assert finding.channel is None
 
 
 @pytest.mark.parametrize(("depth", "count"), [(5.0, 0), (5.01, 1)])
