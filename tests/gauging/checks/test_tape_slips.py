@@ -97,6 +97,8 @@ def test_a_slip_that_may_be_a_choice_is_only_asked_about(way: int) -> None:
         ((3.7, 3.5, 7.7, 9.7, 11.7, 13.7, 15.7), 5.3, "fix now"),  # 2.57
         ((14.0, 16.0, 18.0, 20.0, 22.0, 26.4, 26.0), 24.6, "fix now"),  # 2.58
         ((12.0, 2.5, 3.8, 5.1, 6.4, 7.7, 9.0, 10.3), 1.2, "fix now"),  # 3.9
+        # 3.97 and 4.03 are the usual 4.
+        ((1.7, 11.07, 15.1, 19.1, 23.1, 27.1, 31.13, 35.1), 7.1, "fix now"),
         # Down the tape, with two verticals added on the way.
         ((24.4, 23.4, 23.9, 22.4, 22.9, 12.4, 20.4, 19.4, 18.4), 21.4, "fix now"),
         # Too few others to know a spacing, but for the last called.

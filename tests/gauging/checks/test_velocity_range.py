@@ -119,6 +119,11 @@ def test_half_depth_is_not_advised_where_it_was_read() -> None:
     mixed = section(depth=0.4, fraction=0.5, others={7: Vertical(7.0, 0.4, (point(1.0),))})
     (finding,) = findings([SHALLOW], gauging(mixed, meter=meter))
     assert finding.advice.startswith("Read at half the depth at tape 7 ft, or look for")
+    (finding,) = findings([SHALLOW], gauging(mixed * 2, meter=meter))
+    assert "at tape 7 ft of channel 1 and tape 7 ft of channel 2, or look" in finding.advice
+    (half,) = section(depth=0.4, fraction=0.5)
+    (finding,) = findings([SHALLOW], gauging((*mixed, half), meter=meter))
+    assert finding.advice.startswith("Read at half the depth at tape 7 ft of channel 1, or look")
 
 
 @pytest.mark.parametrize(("depth", "count"), [(1.49, 1), (1.5, 0)])

@@ -62,6 +62,10 @@ def test_all_verticals_of_a_kind_are_told_at_once() -> None:
     )
     assert (pair.channel, pair.tapes) == (0, (3.0, 4.0))
     assert [t.name for t in pair.thresholds] == ["pair_ratio"]
+    two = gauging(section(2, others={1: others[1], 2: Vertical(2.0, 1.0, odd)}) * 2)
+    (one,), (pair,) = findings([ONE], two), findings([PAIR], two)
+    assert one.found.endswith(": at tape 1 ft of channel 1 (3 ft), tape 1 ft of channel 2 (3 ft).")
+    assert "tape 2 ft of channel 1; 0.5 ft/s over 0.6 ft/s at tape 2 ft of channel 2" in pair.found
 
 
 @pytest.mark.parametrize(
