@@ -1,12 +1,13 @@
 """Readings that come again and again."""
 
+import attrs
 import pytest
 
 from bankside.gauging.checks.finding import Finding
 from bankside.gauging.checks.repeated import CHECKS
-from bankside.gauging.records import Gauging
+from bankside.gauging.records import Channel, Gauging, PointReading
 
-from .slip_sections import DEPTHS, METRIC, VELOCITIES, changed, first, of, section
+from .slip_sections import DEPTHS, FEET, METRIC, VELOCITIES, changed, first, of, section
 
 
 def _again(gauging: Gauging, finished: bool = True) -> list[Finding]:
@@ -82,6 +83,7 @@ def test_still_water_is_silent() -> None:
     """No velocity is no repeated one, not where depths are alike either."""
     still = section(depths=changed(DEPTHS, {5: DEPTHS[4]}), velocities=[0.0] * 11)
 
+    assert _again(first(still, 2), finished=False) == []
     assert _again(still) == of(CHECKS, "Same vertical twice", still) == []
 
 
@@ -136,3 +138,14 @@ def test_a_pair_that_coarse_figures_make_by_chance_is_a_note() -> None:
     found = of(CHECKS, "Same vertical twice", section(tapes, depths, velocities, METRIC))
 
     assert [(f.severity, f.tapes) for f in found] == [("note", (3.0, 4.0))]
+
+
+def test_what_was_not_read_or_at_two_points_is_no_repeated_velocity() -> None:
+    """Three verticals without a velocity, and three with the same at 0.2 and another at 0.8."""
+    rows = list(section().channels[0].verticals)
+    for place, lower in ((3, 0.8), (4, 0.9), (5, 1.0)):
+        pair = (PointReading(1.2, 0.2), PointReading(lower, 0.8))
+        rows[place] = attrs.evolve(rows[place], velocity=pair)
+        rows[place + 3] = attrs.evolve(rows[place + 3], velocity=())
+
+    assert _again(Gauging(FEET, (Channel(tuple(rows)),))) == []

@@ -41,7 +41,7 @@ def test_nobody_reads_again_in_strong_water_of_that_channel() -> None:
     strong = Channel(
         (left(), read(1), read(2), _rod(3, 2.0, 3.5), *map(read, (4, 5, 6)), _rod(7), right(8))
     )
-    weak = Channel((left(), _rod(3), read(4), read(5), right(6)))
+    weak = Channel((left(), _rod(3), read(4), read(5), right(6)), name="side")
 
     findings = check_gauging(Gauging(FEET, (strong, weak)), RULES)
 
@@ -50,6 +50,26 @@ def test_nobody_reads_again_in_strong_water_of_that_channel() -> None:
         "Set the rod to 1 ft and read again at tape 7 ft.",
         "Set the rod to 1 ft and read again at tape 3 ft.",
     ]
+    wrong = [finding.found for finding in findings if finding.check == "Rod set wrongly"]
+    assert [words.partition(" the rod")[0] for words in wrong] == [
+        "Channel 1: At tape 3 ft",
+        "Channel 1: At tape 7 ft",
+        "Channel 2, side: At tape 3 ft",
+    ]
+    crowded = [f for f in findings if f.check == "One panel carries too much"]
+    assert [(f.advice, [place.tape for place in f.places]) for f in crowded] == [
+        (f"{NOT_YET}Add verticals at tapes 2.5 and 3.5 ft.", []),
+        ("Add verticals at tapes 1.5 and 3.5 ft.", [1.5, 3.5]),
+    ]
+
+
+def test_where_there_is_one_channel_it_is_not_named() -> None:
+    """What is found begins with what was found."""
+    (finding,) = (
+        f for f in check_gauging(gauging(left(), _rod(1), right(2)), RULES) if "rod" in f.found
+    )
+
+    assert finding.found.startswith("At tape 1 ft the rod was set to 2 ft")
 
 
 def test_a_stop_that_is_no_answer_to_where_holds_everybody_back() -> None:
@@ -58,10 +78,13 @@ def test_a_stop_that_is_no_answer_to_where_holds_everybody_back() -> None:
     made = gauging(left(), *fast, right(9))
     few = "Too few verticals"
 
-    (held,) = _advice(check_gauging(made, RULES), few)
+    stopped = check_gauging(made, RULES)
+    (held,) = _advice(stopped, few)
     (free,) = _advice(check_gauging(_settled(made, "Faster than plausible"), RULES), few)
 
     assert held == NOT_YET + free
+    assert [f.places for f in stopped if f.places] == []
+    assert _advice(stopped, "Header gaps")[0].startswith("Fill it in")
 
 
 def test_in_a_closed_channel_everything_with_a_place_is_left_as_it_is() -> None:
@@ -75,6 +98,7 @@ def test_in_a_closed_channel_everything_with_a_place_is_left_as_it_is() -> None:
     again = [f for f in findings if f.check == "Same value again and again" and f.channel == 1]
     assert again
     assert all(f.advice.startswith("Leave it as it is at tapes 1, 2, 3, ") for f in again)
+    assert all(" and 10 ft: nobody is sent in" in f.advice for f in again)
     assert _advice(findings, "Too few verticals") == [
         "Leave it as it is: nobody is sent in, as the water is too strong to wade."
     ]
@@ -82,7 +106,9 @@ def test_in_a_closed_channel_everything_with_a_place_is_left_as_it_is() -> None:
         "Set the rod to 1 ft and read again at tape 3 ft."
     ]
     alone = _settled(gauging(*closed.verticals), "Water too strong to wade")
-    assert _advice(check_gauging(alone, RULES), "Rounded too coarse") == ["Read the rod to 0.1 ft."]
+    found = check_gauging(alone, RULES)
+    assert _advice(found, "Rounded too coarse") == ["Read the rod to 0.1 ft."]
+    assert [f.places for f in found if f.places] == []
 
 
 def test_the_day_is_asked_for_with_a_slip_as_well() -> None:
@@ -92,6 +118,8 @@ def test_the_day_is_asked_for_with_a_slip_as_well() -> None:
 
     findings = check_gauging(made, RULES, today=date(2026, 7, 14))
 
+    (slip,) = (f for f in findings if f.check == "Velocity looks misread")
+    assert slip.advice.startswith("Come out. From the bank")
     (ahead,) = (f for f in findings if "is after today, 2026-07-14" in f.found)
     assert ahead.hangs_on is None
     assert any(f.hangs_on is not None for f in findings)

@@ -1,4 +1,4 @@
-"""Findings over several channels, whose tapes are their own."""
+"""What verticals have in common; findings over several channels, whose tapes are their own."""
 
 from collections.abc import Sequence
 
@@ -10,10 +10,12 @@ from bankside.gauging.checks import (
     unit_slips,
     velocity_range,
 )
+from bankside.gauging.checks.examined import Examined, examine
 from bankside.gauging.checks.finding import Check
+from bankside.gauging.checks.spots import channel_of, in_words, share_of
 from bankside.gauging.records import Channel, Vertical
 
-from .conditions_building import findings, gauging, point
+from .conditions_building import RULES, findings, gauging, point
 
 BOTH = "tapes 1 and 2 ft of channel 1 and tape 1 ft of channel 2"
 
@@ -48,3 +50,25 @@ def test_verticals_in_several_channels_are_told_with_their_channels(
 
     assert BOTH in finding.found and BOTH in finding.advice
     assert (finding.channel, finding.tapes) == (None, (1.0, 2.0, 1.0))
+
+
+def _four(finished: bool) -> Examined:
+    """Panels of 1, 1, 1 and −1 ft³/s: 50 % of the discharge each, the last against it."""
+    edges = [Vertical(at, 0.0, edge=bank) for at, bank in ((0.0, "left"), (5.0, "right"))]
+    inner = [_vertical(float(i), velocity=-1.0 if i == 4 else 1.0) for i in range(1, 5)]
+    made = gauging((Channel((edges[0], *inner, edges[1])),))
+    return examine(made, RULES, finished=finished)
+
+
+def test_the_share_of_verticals_is_what_they_carry_either_way() -> None:
+    """Before the end none is told."""
+    assert share_of([*_four(True).spots][3:5]) == pytest.approx(100.0, rel=1e-12)
+    assert share_of([*_four(False).spots]) == 0.0
+
+
+def test_verticals_of_one_channel_have_it_in_common() -> None:
+    """Its number is that of the record, from 0."""
+    examined = _four(True)
+
+    assert channel_of([*examined.spots]) == 0
+    assert in_words(examined, [*examined.spots][1:3]) == "tapes 1 and 2 ft"

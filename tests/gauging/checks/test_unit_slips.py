@@ -68,6 +68,7 @@ def test_a_section_too_narrow_for_its_depth() -> None:
     assert (finding.severity, finding.tapes) == ("explain", ())
     assert of(CHECKS, "Depth unit wrong", section()) == []
     assert of(CHECKS, "Depth unit wrong", first(deep, 6), finished=False) == []
+    assert of(CHECKS, "Depth unit wrong", first(deep, 0)) == []
 
 
 def test_small_brooks_and_trenches_are_a_note() -> None:

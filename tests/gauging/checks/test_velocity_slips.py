@@ -60,6 +60,7 @@ def test_beside_the_bank_the_span_goes_from_a_shelving_bank_to_a_steep_one() -> 
         ({1: 6.3}, "fix now"),  # ten times as fast beside the bank
         ({9: 2.23}, "explain"),  # 0.68 × 3.28 beside the bank, where it takes more
         ({4: 0.116}, "fix now"),
+        ({4: 11.6, 5: 0.124}, "explain"),  # beside another odd one
     ],
 )
 def test_what_lies_beside_a_slip_makes_it_less_sure(
