@@ -72,6 +72,7 @@ def test_an_angle_is_asked_for_only_where_there_is_none(count: int, asked: bool)
     """With an angle at every vertical there is none left to read."""
     (finding,) = findings(CHECKS, _angled(count, angle=15.0))
     assert (finding.severity, "at every vertical" in finding.advice) == ("note", asked)
+    assert f" at {'tape 1' if asked else 'tapes 1'}" in finding.advice
 
 
 def test_unfinished() -> None:
