@@ -44,7 +44,8 @@ def of(checks: Sequence[Check], name: str, gauging: Gauging, **how: Any) -> list
     (check,) = (check for check in checks if check.name == name)
     found = list(check.find(examine(gauging, RULES, finished=how.get("finished", True))))
     for finding in found:
-        assert finding.check == name
+        assert finding.check == name and finding.severity in check.severities
+        assert {threshold.name for threshold in finding.thresholds} <= set(check.thresholds)
         hold_wording(finding)
     return found
 

@@ -6,7 +6,7 @@ import attrs
 import pytest
 
 from bankside.gauging.checks.angle import CHECKS
-from bankside.gauging.records import Gauging, Vertical
+from bankside.gauging.records import Channel, Gauging, Vertical
 
 from .conditions_building import METRIC, findings, gauging, lone, point, section
 
@@ -56,6 +56,21 @@ def test_missing_angles_are_named() -> None:
     assert finding.advice.startswith("Read the angle at tape 20 ft as well, or stretch the tape")
 
 
+def test_what_is_to_be_done_in_another_channel_names_it() -> None:
+    """Angles were read in the first of two channels only."""
+    left, right = (Vertical(at, 0.0, edge=bank) for at, bank in ((0.0, "left"), (2.0, "right")))
+    askew = Channel((left, Vertical(1.0, 1.0, (point(1.0),), angle_coefficient=0.9), right))
+    unread = Channel((left, Vertical(1.0, 1.0, (point(1.0),)), right))
+
+    (finding,) = findings(CHECKS, gauging((askew, unread)))
+
+    assert (finding.channel, finding.tapes) == (0, (1.0,))
+    assert finding.advice.startswith(
+        "Read the angle at tape 1 ft of channel 2 as well, or stretch the tape anew at tape 1 ft "
+        "of channel 1, "
+    )
+
+
 @pytest.mark.parametrize(("velocity", "severity"), [(0.0, "explain"), (0.1, "fix now")])
 def test_still_water_has_no_angle(velocity: float, severity: str) -> None:
     """Where nothing moves there is no angle to be read."""
@@ -72,7 +87,7 @@ def test_an_angle_is_asked_for_only_where_there_is_none(count: int, asked: bool)
     """With an angle at every vertical there is none left to read."""
     (finding,) = findings(CHECKS, _angled(count, angle=15.0))
     assert (finding.severity, "at every vertical" in finding.advice) == ("note", asked)
-    assert f" at {'tape 1' if asked else 'tapes 1'}" in finding.advice
+    assert ("only at tape 1 ft;" if asked else "Nothing more at tapes 1, 2, ") in finding.advice
 
 
 def test_unfinished() -> None:
