@@ -91,3 +91,9 @@ def test_what_runs_between_two_verticals() -> None:
     for finished, runs in ((True, 2.0), (False, 1.0)):
         across = _examined(METRIC, finished, **fast).channels[0].across
         assert carried(across[2], across[3]) == pytest.approx(runs)
+
+
+def test_the_advice_names_every_place() -> None:
+    """One vertical, or several."""
+    assert add(_examined(), (3.5,), ()) == "Add a vertical at tape 3.5 ft"
+    assert add(_examined(), (3.5, 5.5), ()) == "Add verticals at tapes 3.5 and 5.5 ft"

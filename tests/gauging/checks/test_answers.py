@@ -131,6 +131,8 @@ def test_somebody_stands_for_the_answer_to_a_stop() -> None:
 
         with pytest.raises(InputRefused, match="must say who gives it"):
             accepted(_gauging(), [grave], {key_of(grave): "leader decided"})
+        kept = accepted(_gauging(), [grave], {key_of(grave): "leader decided"}, by="I. Marrow")
+        assert [(a.by, a.severity) for a in kept.answers] == [("I. Marrow", severity)]
 
 
 def test_a_wrong_key_is_told_the_right_ones() -> None:
