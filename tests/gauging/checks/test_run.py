@@ -83,7 +83,7 @@ def test_a_stop_that_is_no_answer_to_where_holds_everybody_back() -> None:
     (free,) = _advice(check_gauging(_settled(made, "Faster than plausible"), RULES), few)
 
     assert held == NOT_YET + free
-    assert [f.places for f in stopped if f.places] == []
+    assert {f.places for f in stopped} == {()}
     assert _advice(stopped, "Header gaps")[0].startswith("Fill it in")
 
 
@@ -108,7 +108,7 @@ def test_in_a_closed_channel_everything_with_a_place_is_left_as_it_is() -> None:
     alone = _settled(gauging(*closed.verticals), "Water too strong to wade")
     found = check_gauging(alone, RULES)
     assert _advice(found, "Rounded too coarse") == ["Read the rod to 0.1 ft."]
-    assert [f.places for f in found if f.places] == []
+    assert {f.places for f in found} == {()}
 
 
 def test_the_day_is_asked_for_with_a_slip_as_well() -> None:

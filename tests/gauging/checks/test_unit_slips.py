@@ -33,6 +33,11 @@ def test_water_faster_than_its_waves_at_two_verticals() -> None:
         "tapes 6 and 7 m only if it is not."
     )
     assert [t.name for t in finding.thresholds] == ["froude", "froude_verticals"]
+    # 11.772 m/s in 9.81 m is 1.2 times as fast as √(9.81 × 9.81), and not faster.
+    depths = [0.0, *[9.81] * 9, 0.0]
+    edged = changed(VELOCITIES, dict.fromkeys((4, 5), 11.772))
+    at_it = section(depths=depths, velocities=edged, units=METRIC)
+    assert "fix now" not in [f.severity for f in _velocity_unit(at_it)]
     # Either makes the whole section fast as well: 0.43 and 0.52 in the mean.
     assert [f.severity for f in _velocity_unit(one)] == ["note"]
     assert [f.severity for f in _velocity_unit(slower)] == ["explain"]

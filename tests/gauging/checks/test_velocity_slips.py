@@ -5,7 +5,7 @@ import pytest
 
 from bankside.gauging.checks.finding import Finding, Suspect
 from bankside.gauging.checks.velocity_slips import CHECKS
-from bankside.gauging.records import Channel, Gauging, PointReading
+from bankside.gauging.records import Channel, Gauging, Meter, PointReading, RatingPart
 
 from .slip_sections import METRIC, TAPES, VELOCITIES, changed, first, of, section
 
@@ -119,6 +119,18 @@ def test_what_was_meant_by_one_of_two_readings(upper: float, lower: float, inste
     (finding,) = _found(attrs.evolve(section(), channels=(Channel(tuple(rows)),)))
 
     assert finding.instead == instead
+
+
+def test_beside_a_point_that_was_counted_the_other_is_judged() -> None:
+    """28 turns in 40 s make 1.4 ft/s at 2 ft a turn; 9.2 for 0.92 below it."""
+    rows = list(section().channels[0].verticals)
+    pair = (PointReading(fraction=0.2, counts=28.0, seconds=40.0), PointReading(9.2, 0.8))
+    rows[4] = attrs.evolve(rows[4], velocity=pair)
+    meter = Meter(rating=(RatingPart(2.0, 0.0),))
+
+    (finding,) = _found(attrs.evolve(section(), channels=(Channel(tuple(rows)),), meter=meter))
+
+    assert (finding.instead, finding.suspect) == (0.92, Suspect(4, "velocity", 1))
 
 
 @pytest.mark.parametrize(("written", "count"), [(1.205, 1), (1.005, 0)])
