@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Iterator
 from itertools import pairwise
 
@@ -16,7 +15,7 @@ __all__ = ["CHECKS"]
 
 
 def _changed(examined: Examined) -> Iterator[Finding]:
-    mean = mean_stage(examined.gauging, examined.result if examined.finished else None)
+    mean = mean_stage(examined.gauging, examined.result)
     if mean is None or mean.change is None:
         return
     judged = _judged(examined, mean.change * examined.metres)
@@ -102,7 +101,7 @@ def _seldom(examined: Examined) -> Iterator[Finding]:
         return
     if not above((max(values) - min(values)) * examined.metres, fast.si):
         return
-    gap = max((b - a for a, b in pairwise(times)), default=datetime.timedelta())
+    gap = max(b - a for a, b in pairwise(times))
     if above(gap.total_seconds(), longest.si):
         yield Finding(
             check="Stage read too seldom",
