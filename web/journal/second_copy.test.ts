@@ -59,7 +59,7 @@ test("nothing has to be put back on a new device, and nothing of practice among 
   };
   await openTab();
   await openTab("bankside-practice");
-  assert.deepEqual(names, ["bankside second copy", "bankside-practice second copy"]);
+  assert.deepEqual(names, ["bankside-second-copy", "bankside-practice-second-copy"]);
 });
 
 test("a gauging that was removed does not come back", async () => {

@@ -29,7 +29,7 @@ export class SecondCopy {
 
   /** `name`: of the database that it is a copy of. */
   constructor(name: string) {
-    this.#cache = caches.open(`${name} second copy`);
+    this.#cache = caches.open(`${name}-second-copy`);
     this.#cache.catch(() => undefined);
   }
 
