@@ -31,7 +31,7 @@ def test_every_command_has_examples() -> None:
 def test_the_help_of_a_command_shows_its_own_examples(
     command: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The examples below the help are those of the command, each on one line of a terminal that is 80 wide."""
+    """The examples below the help are those of the command, each on a line of 80 signs."""
     monkeypatch.setattr(app, "console", Console(width=80))
     assert main([*command.split(), "--help"]) == 0
     out = capsys.readouterr().out.split("Examples")[-1]

@@ -14,7 +14,7 @@ from bankside.exchange.data import SurveyData
 from bankside.exchange.left_out import fields_lost
 from bankside.exchange.waterml import waterml, waterml_left_out
 from bankside.exchange.waterml_faults import waterml_faults
-from bankside.exchange.waterml_read import gaugings_of_waterml, read_waterml
+from bankside.exchange.waterml_read import WRITTEN_BY, gaugings_of_waterml, read_waterml
 from bankside.gauging.compute import compute
 from bankside.gauging.faults import InputRefused
 from bankside.gauging.records import Channel, Gauging, StageReading
@@ -218,6 +218,41 @@ def test_a_document_of_others_is_read() -> None:
     assert gauging.filed is not None
     assert (gauging.filed.discharge, gauging.filed.unit) == (0.09676, "m3/s")
     assert found.notes == ()
+
+
+def _of_others() -> str:
+    """A document with a discharge that somebody else worked out, and none that was filed."""
+    visits = with_visits(SurveyData(None, (attrs.evolve(FIRST, filed=None),)))
+    return waterml(visits).decode().replace(WRITTEN_BY, "Written by hand")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "filed"),
+    [
+        (r"(m3/s\"/>\s*<swe:value>)[^<]*", r"\g<1>0.25", 0.25),
+        (
+            r"<swe:uom code=\"m3/s\"/>\s*<swe:value>[^<]*",
+            '<swe:nilValues><swe:NilValues><swe:nilValue reason="missing">none</swe:nilValue>'
+            '</swe:NilValues></swe:nilValues><swe:uom code="m3/s"/><swe:value>none',
+            None,
+        ),
+    ],
+)
+def test_a_discharge_that_others_miss_is_none(old: str, new: str, filed: float | None) -> None:
+    """A value that the document itself calls missing is no discharge."""
+    text = _of_others()
+    changed, count = re.subn(old, new, text, count=1)
+    assert count == 1
+    (gauging,) = gaugings_of_waterml(etree.fromstring(changed.encode())).data.gaugings
+    assert (gauging.filed and gauging.filed.discharge) == filed
+
+
+def test_a_discharge_of_others_needs_its_unit() -> None:
+    """Without a unit nobody knows what the figure means."""
+    text = _of_others()
+    changed = text.replace('<swe:uom code="m3/s"/>', "", 1)
+    with pytest.raises(InputRefused, match=r'a unit must be one of m3/s.*\(got "none"\)'):
+        gaugings_of_waterml(etree.fromstring(changed.encode()))
 
 
 def test_strange_fields_are_named() -> None:

@@ -86,6 +86,9 @@ def read_geopackage(path: Path, name: str | None = None) -> ReadData:
             attrs.evolve(f, file=known if f.file is None else f"{known}, {f.file}")
             for f in error.faults
         ) from None
+    except UnicodeDecodeError:
+        message = "found a text that is not UTF-8, as every text of a GeoPackage is"
+        raise InputRefused([Fault(message, file=known)]) from None
     return ReadData(data, notes)
 
 

@@ -120,8 +120,9 @@ def _members(observation: Any, place: str, notes: list[str]) -> JsonObject:
             _object({"value": row.get("stage"), "at": row.get("time")})
             for row in arrays[STAGES].rows
         ]
-    if FILED in values:
-        members["filed"] = _filed(values[FILED].find(tag("swe:Quantity")))
+    filed = _quantity(values[FILED].find(tag("swe:Quantity"))) if FILED in values else None
+    if filed is not None:
+        members["filed"] = _filed(filed)
     return members
 
 
@@ -131,8 +132,7 @@ def _parameters(observation: Any) -> tuple[dict[str, Array], dict[str, Any]]:
     values: dict[str, Any] = {}
     path = "/".join(map(tag, ("om:parameter", "om:NamedValue")))
     for number, named in enumerate(observation.findall(path), 1):
-        name, value = named.find(tag("om:name")), named.find(tag("om:value"))
-        title = None if name is None else name.get(tag("xlink:title"))
+        title, value = _named(named)
         key = title or f"parameter {number}"
         array = None if value is None else value.find(tag("swe:DataArray"))
         if array is not None:
@@ -140,6 +140,13 @@ def _parameters(observation: Any) -> tuple[dict[str, Array], dict[str, Any]]:
         elif value is not None:
             values[key] = value
     return arrays, values
+
+
+def _named(value: Any) -> tuple[str | None, Any]:
+    """Return the title and the value of an om:NamedValue, each None where it has none."""
+    name = value.find(tag("om:name"))
+    title = None if name is None else name.get(tag("xlink:title"))
+    return title, value.find(tag("om:value"))
 
 
 def _is_section(array: Array) -> bool:
@@ -215,8 +222,8 @@ def _meter(observation: Any, rating: Array | None) -> JsonObject:
     process = observation.find("/".join(map(tag, ("om:procedure", "wmlrgs:GaugingProcess"))))
     path = "/".join(map(tag, ("wml2:parameter", "om:NamedValue")))
     for named in process.findall(path) if process is not None else ():
-        name, value = named.find(tag("om:name")), named.find(tag("om:value"))
-        key = {"meter": "kind", "serial": "serial"}.get(name.get(tag("xlink:title")))
+        title, value = _named(named)
+        key = {"meter": "kind", "serial": "serial"}.get(title or "")
         if key is not None and value is not None and value.text:
             meter[key] = value.text
     if rating is not None:
@@ -229,25 +236,35 @@ def _results(
 ) -> Iterator[tuple[str, object]]:
     """Yield the stage and the discharge that somebody else worked out, where we have neither."""
     result = observation.find("/".join(map(tag, ("om:result", "wmlrgs:Gauging"))))
-    stage, discharge = (value.find(tag("swe:Quantity")) for value in result)
+    stage, discharge = (_quantity(value.find(tag("swe:Quantity"))) for value in result)
     units = members["units"]
     assert isinstance(units, JsonObject)
     if stage is not None and "stage" not in members:
-        figure, code = texts_in(stage, "swe:value")[0], stage.find(tag("swe:uom")).get("code")
+        figure, code = stage
         if unit_of_ucum(code, _LENGTHS) == units["length"]:
-            yield "stage", [JsonObject(value=float(figure))]
+            yield "stage", [JsonObject(value=figure)]
         else:
             notes.append(
-                f"{place}: the stage {figure} {code} was not read, as the tape is in "
+                f"{place}: the stage {figure!r} {code} was not read, as the tape is in "
                 f"{units['length']} and a record has one unit for both."
             )
     if discharge is not None and "filed" not in members:
         yield "filed", _filed(discharge)
 
 
-def _filed(quantity: Any) -> JsonObject:
-    figure, unit = texts_in(quantity, "swe:value")[0], quantity.find(tag("swe:uom")).get("code")
-    return JsonObject(discharge=float(figure), unit=unit_of_ucum(unit, get_args(DischargeUnit)))
+def _quantity(element: Any) -> tuple[float, str] | None:
+    """Return figure and UCUM code of a quantity; None where there is none, or it says so itself."""
+    if element is None:
+        return None
+    text, unit = texts_in(element, "swe:value")[0].strip(), element.find(tag("swe:uom"))
+    if text in map(str.strip, texts_in(element, "swe:nilValues/swe:NilValues/swe:nilValue")):
+        return None
+    return float(text), (None if unit is None else unit.get("code")) or "none"
+
+
+def _filed(discharge: tuple[float, str]) -> JsonObject:
+    figure, code = discharge
+    return JsonObject(discharge=figure, unit=unit_of_ucum(code, get_args(DischargeUnit)))
 
 
 def _placed(fault: Fault, place: str) -> Fault:
