@@ -214,6 +214,7 @@ export class AppState implements AppContext {
     }
     const arrival = ++this.#arrivals;
     const place = placeOf(location.hash);
+    if (this.gauging !== null && (place.screen !== "gauging" || place.id !== this.gauging.id)) endTyping();
     this.missing = null;
     if (place.screen !== "gauging") {
       this.gauging = null;
@@ -298,6 +299,11 @@ export class AppState implements AppContext {
     target.addEventListener(name, listener);
     this.#leave.push(() => target.removeEventListener(name, listener));
   }
+}
+
+/** Let go of the field in hand, so that what is typed in it is said while its gauging is still open. */
+function endTyping(): void {
+  if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
 }
 
 /** When a gauging started; where that was never said, when its first entry was written. */
