@@ -4,7 +4,7 @@ import attrs
 import pytest
 
 from bankside.gauging.checks.wading import CHECKS
-from bankside.gauging.records import Channel, CrewMember, Gauging, Vertical
+from bankside.gauging.records import Channel, CrewMember, Gauging, StageReading, Vertical
 
 from .conditions_building import (
     COMPLETE,
@@ -107,6 +107,22 @@ def test_a_stop_calls_the_crew_out_and_a_caution_asks_the_leader() -> None:
     assert doubtful.advice.endswith("people, in cold water or on a soft bed.")
     assert "tapes 6 and 7 ft" in doubtful.advice
     assert [limit.name for limit in doubtful.thresholds] == ["wade_product_caution"]
+
+
+@pytest.mark.parametrize(
+    ("levels", "leaves"), [((10.0, 10.06), True), ((10.06, 10.0), False), ((10.0, 10.01), False)]
+)
+def test_rising_water_is_only_left(levels: tuple[float, ...], leaves: bool) -> None:
+    """Another section of a stream that rises is no safer; of one that fell it may be."""
+    strong = {4: Vertical(4.0, 2.0, (point(6.0),)), 6: Vertical(6.0, 2.0, (point(4.0),))}
+    stage = tuple(StageReading(level) for level in levels)
+    found = findings(CHECKS, gauging(section(others=strong), stage=stage))
+
+    assert [one.severity for one in found] == ["stop", "explain"]
+    assert ["another section" not in one.advice and "leave it" in one.advice for one in found] == [
+        leaves,
+        leaves,
+    ]
 
 
 def test_depths_of_both_kinds_name_the_deepest() -> None:

@@ -7,11 +7,23 @@ from itertools import pairwise
 
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Check, Finding, Severity
-from bankside.gauging.mean_stage import mean_stage
+from bankside.gauging.mean_stage import MeanStage, mean_stage
 from bankside.gauging.rule_sets.rule_set import Threshold
 from bankside.kernel.limits import above
 
-__all__ = ["CHECKS"]
+__all__ = ["CHECKS", "risen"]
+
+
+def risen(examined: Examined) -> Severity | None:
+    """Return how grave it is that the stage rose, None where it did not, or by less than counts."""
+    return _risen(examined, mean_stage(examined.gauging, examined.result))
+
+
+def _risen(examined: Examined, mean: MeanStage | None) -> Severity | None:
+    if mean is None or mean.climb is None:
+        return None
+    judged = _judged(examined, mean.climb * examined.metres)
+    return None if judged is None else judged[0]
 
 
 def _changed(examined: Examined) -> Iterator[Finding]:
@@ -22,8 +34,8 @@ def _changed(examined: Examined) -> Iterator[Finding]:
     if judged is None:
         return
     severity, threshold = judged
-    climbed = _judged(examined, (mean.climb or 0.0) * examined.metres)
-    comes_out = climbed is not None and climbed[0] != "note"
+    climbed = _risen(examined, mean)
+    comes_out = climbed not in (None, "note")
     if comes_out and severity == "explain" and not examined.finished:
         severity = "fix now"  # the crew stands in it
     if examined.finished:
