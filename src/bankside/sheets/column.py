@@ -5,8 +5,8 @@ from __future__ import annotations
 import attrs
 
 from bankside.sheets.files.grid import column_letter
+from bankside.sheets.head_meaning import Unit
 from bankside.sheets.values import show
-from bankside.sheets.words import Unit
 
 __all__ = ["Column"]
 

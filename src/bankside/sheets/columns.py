@@ -14,10 +14,10 @@ from bankside.gauging.faults import Fault
 from bankside.sheets.answers import Answers
 from bankside.sheets.column import Column
 from bankside.sheets.files.grid import Grid, cell, column_letter
+from bankside.sheets.head_meaning import Head
 from bankside.sheets.heads import normal_text, read_heads
 from bankside.sheets.missing_columns import missing_columns
 from bankside.sheets.values import is_empty, looks_numeric, show
-from bankside.sheets.words import Head
 
 __all__ = ["decide_columns"]
 

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from bankside.gauging.faults import Fault
 from bankside.sheets.column import Column
 from bankside.sheets.files.grid import Grid, cell, column_letter
+from bankside.sheets.head_meaning import Head
 from bankside.sheets.values import is_empty, looks_numeric, show
-from bankside.sheets.words import Head
 
 __all__ = ["missing_columns"]
 

@@ -14,9 +14,9 @@ import attrs
 
 from bankside.sheets.dates import is_written_date
 from bankside.sheets.files.grid import CellValue, Grid
+from bankside.sheets.head_meaning import parse_unit
 from bankside.sheets.keys import KEYS
 from bankside.sheets.values import as_label, is_empty
-from bankside.sheets.words import parse_unit
 
 __all__ = ["KEYS", "Preface", "join_prefaces", "key_text", "read_preface"]
 

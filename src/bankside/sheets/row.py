@@ -12,12 +12,12 @@ from bankside.gauging.faults import Fault
 from bankside.sheets.dates import as_clock, as_date
 from bankside.sheets.edge_words import edge_in
 from bankside.sheets.files.grid import CellValue, cell, column_letter
+from bankside.sheets.head_meaning import parse_unit
 from bankside.sheets.points import points_on
 from bankside.sheets.row_reader import RowReader
 from bankside.sheets.sheet_row import Form, SheetRow, Side
 from bankside.sheets.table import Table
 from bankside.sheets.values import ValueFault, as_label, is_empty, looks_numeric, show
-from bankside.sheets.words import parse_unit
 from bankside.sheets.written import Written
 
 __all__ = ["READINGS", "read_row"]
