@@ -27,6 +27,7 @@ build: $(VENV)/.dev ## Build the app; then: .venv/bin/bankside serve
 
 docs: $(VENV)/.docs ## Build the documents as a site that needs no network: out/site/index.html
 	NO_MKDOCS_2_WARNING=1 $(BIN)/python -m mkdocs --quiet build --strict
+	@echo 'Open out/site/index.html in a browser.'
 
 test: check build $(VENV)/.tools ## Lint, type check, build the app and run every test
 	$(BIN)/python web/npm.py --silent test
@@ -48,9 +49,9 @@ bench: build $(VENV)/.tools $(VENV)/.bench ## Measure kernel, checks against sli
 	$(BIN)/python bench/bulk.py
 	$(BIN)/python bench/app.py
 
-mutation: $(VENV)/.mutation ## Change the kernel and the checks on wading in small ways, and see whether a test notices each
+mutation: $(VENV)/.mutation ## Change the kernel and the checks in small ways, and see whether a test notices each
 	$(BIN)/python bench/mutate.py kernel
-	$(BIN)/python bench/mutate.py wading
+	$(BIN)/python bench/mutate.py checks
 	$(BIN)/python bench/mutation.py
 
 calibration: $(VENV)/.dev ## Fit and judge the model between verticals, and what is advised by it, on simulated gaugings; an hour
@@ -76,6 +77,7 @@ clean: ## Remove the environment and everything made
 
 # The bare package, as a user gets it.
 $(VENV)/.base: pyproject.toml | $(BIN)/pip
+	@echo 'Fetching the libraries into $(VENV): about 650 MB, a minute or more without a word.'
 	$(PIP_INSTALL) --editable .
 	touch $@
 

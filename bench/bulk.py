@@ -27,13 +27,13 @@ import numpy as np
 import pyarrow as pa
 
 from bankside.bulk import sections
+from bankside.bulk.asked import PART
 from bankside.bulk.checks import LIMITS
 from bankside.bulk.columns import Columns, Read
 from bankside.bulk.engine import across, faults_of
 from bankside.bulk.figures import figures_of, read_of
 from bankside.bulk.findings import look
 from bankside.bulk.given import Given
-from bankside.bulk.run import PART
 from bankside.gauging.rule_sets.load import load_rule_set
 from bankside.gauging.uncertainty_flow import Assumed
 

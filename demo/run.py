@@ -6,6 +6,7 @@ shown are the ones that anybody would type, run one after another.
 
 import shlex
 import sys
+from contextlib import chdir
 from pathlib import Path
 
 from bankside.cli import main
@@ -19,12 +20,22 @@ SURVEY = HERE / "survey"
 RULES = "after-usgs-tm-3-a8"
 EDGES = ("3.2", "27.1", "--unit", "ft")
 
+NEXT = """
+Look first at:
+  out/alder_fork_sheet.pdf                            what a crew takes along
+  out/Alder_Fork_above_the_footbridge_2026-07-14.pdf  the note of a gauging
+  out/marrowmere.pdf                                  the report of the season
+
+Go on with: make app, which opens the season in the browser; docs/tutorial.md, with sheets to
+put right; or a sheet of your own: .venv/bin/bankside compute SHEET"""
+
 
 def run(title: str, *arguments: str | Path) -> None:
     """Show one command and run it; stop the demonstration if it fails."""
-    shown = shlex.join(str(a).removeprefix(f"{HERE.parent}/") for a in arguments)
-    print(f"\n{'=' * 78}\n{title}\n\n$ bankside {shown}\n", flush=True)
-    code = main([str(argument) for argument in arguments])
+    typed = [str(argument).removeprefix(f"{HERE.parent}/") for argument in arguments]
+    print(f"\n{'=' * 78}\n{title}\n\n$ bankside {shlex.join(typed)}\n", flush=True)
+    with chdir(HERE.parent):
+        code = main(typed)
     if code:
         sys.exit(code)
 
@@ -55,11 +66,11 @@ def demonstrate() -> None:
     records, table = OUT / "two_gaugings.json", OUT / "alder_fork_tidy.csv"
     run(
         "Both gaugings as records that keep everything",
-        *("convert", FEET, METRES, "--to", "json", "--output", records, "--replace"),
+        *("convert", FEET, METRES, "--output", records, "--replace"),
     )
     run(
         "Alder Fork as a tidy table",
-        *("convert", FEET, "--to", "csv", "--output", table, "--replace"),
+        *("convert", FEET, "--output", table, "--replace"),
     )
     run("What was written reads back to the same figures", "compute", records)
     run(
@@ -96,12 +107,14 @@ def demonstrate() -> None:
     run(
         "The same for a map program",
         *("convert", *sorted(SURVEY.glob("*/*.[cj]s*")), *sorted(SURVEY.glob("*/*.xlsx"))),
-        *("--survey", SURVEY / "survey.json", "--to", "geopackage", "-o", package, "--replace"),
+        *("--survey", SURVEY / "survey.json", "-o", package, "--replace"),
     )
+    print(f"\n{'=' * 78}\nWhat lies in out/ now\n")
     for written in sorted(
         {records, table, archive, package, *OUT.glob("*.pdf"), *OUT.glob("*.xlsx")}
     ):
-        print(f"{written.relative_to(HERE.parent)}: {written.stat().st_size} bytes")
+        print(f"{written.relative_to(HERE.parent)}: {written.stat().st_size / 1000:,.0f} kB")
+    print(NEXT)
 
 
 if __name__ == "__main__":

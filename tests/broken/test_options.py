@@ -33,7 +33,7 @@ COMMANDS = [
         ("compute", "{file}", "--sheet"),
         ("--sheet is missing or has no value", "--help"),
     ),
-    ("no form", ("convert", "{file}"), ("--to is missing", "bankside convert --help")),
+    ("no form", ("convert", "{file}"), ("no form is named; --to json, csv, xlsx,", "out.json")),
     ("unknown form", ("convert", "{file}", "--to", "pdf"), ('"pdf"', '"json", "csv", "xlsx"')),
     (
         "a workbook to the screen",

@@ -33,6 +33,14 @@ def _no_number(name: str, cell: str, hint: str = "") -> Case:
 
 
 CELLS = [
+    *(
+        Case(
+            f"a tape position {name}",
+            _tape(cell),
+            ("row 3", TAPE, f'found "{cell}"', "would be right"),
+        )
+        for name, cell in (("that ends like a name", "2.A"), ("that is a name", "w"), ("of Q", "Q"))
+    ),
     _no_number("a letter for a nought", "0.3O", "a letter in place of a figure"),
     _no_number("a letter for a one", "l.2", "a letter in place of a figure"),
     _no_number("a unit in the cell", "12 cm"),

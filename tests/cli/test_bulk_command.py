@@ -107,6 +107,21 @@ def test_what_lies_beside_tables_is_named(
     assert "is passed over (more, sheet.csv); " in told
 
 
+def test_an_id_on_several_rows_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Where it stands, in all tables of a folder, also those whose names end in capitals."""
+    folder = tmp_path / "in"
+    folder.mkdir()
+    _written(folder / "A.PARQUET", [0.5, 0.6])
+    _written(folder / "b.parquet", [0.5])
+
+    assert main(["bulk", "check", str(folder), str(tmp_path / "out")]) == 0
+
+    told = capsys.readouterr()
+    assert told.out == f"{tmp_path / 'out'}: 3 gaugings.\n"
+    where = f'("0", row 1 of {folder / "A.PARQUET"} and row 1 of {folder / "b.parquet"})'
+    assert told.err.startswith(f"found 1 id on more than one row {where}; every row is worked out")
+
+
 def test_a_table_is_not_gathered_again(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """It is named, with the command that it goes to; what was given beside it is gathered."""
     table, other = tmp_path / "table.parquet", tmp_path / "other.parquet"
@@ -162,19 +177,26 @@ def test_what_cannot_be_done_is_said(
     assert list(tmp_path.iterdir()) == []
 
 
-def test_a_plain_install_says_what_is_missing() -> None:
-    """Without the compiler one sentence names what adds it."""
-    script = (
-        "import sys, importlib.util as u; find = u.find_spec;"
-        "u.find_spec = lambda name, *a: None if name == 'numba' else find(name, *a);"
-        "from bankside.cli import main; sys.exit(main(['bulk', 'simulate', '1', '-o', 'x']))"
-    )
-    run = subprocess.run(
-        [sys.executable, "-c", script], capture_output=True, text=True, check=False, timeout=60
-    )
+WITHOUT_NUMBA = (
+    "import sys; sys.modules['numba'] = None;"
+    "from bankside.cli import main; sys.exit(main(sys.argv[1:]))"
+)
 
-    assert run.returncode == 2
-    assert run.stderr == (
-        "Whole archives need numba, which a plain install has not: "
-        "pip install 'bankside[bulk]' adds them.\n"
-    )
+
+@pytest.mark.parametrize(
+    ("line", "code", "says"),
+    [
+        ("bulk --help", 0, "Usage: bankside bulk COMMAND"),
+        ("completion bash", 0, "_bankside()"),
+        ("comptue x.csv", 2, 'Unknown command "comptue". Did you mean "compute"?'),
+        ("bulk compute x.parquet out", 2, "-m pip install '.[bulk]' adds it."),
+    ],
+)
+def test_a_plain_install_lacks_the_compiler_alone(line: str, code: int, says: str) -> None:
+    """Without Numba only what is compiled is refused, by a sentence that names what adds it."""
+    command = [sys.executable, "-c", WITHOUT_NUMBA, *line.split()]
+    run = subprocess.run(command, capture_output=True, text=True, check=False, timeout=60)
+
+    assert run.returncode == code
+    assert says in run.stdout + run.stderr
+    assert "Traceback" not in run.stderr

@@ -62,3 +62,30 @@ def test_an_option_that_is_no_offset(sheet: Path, capsys: pytest.CaptureFixture[
     told = capsys.readouterr().err
     assert told.startswith('--time-zone: found "MST"; the offset from UTC on that day')
     assert told.count("\n") == 1
+
+
+@pytest.mark.parametrize(
+    ("name", "begins"), [("out.json", b"{"), ("OUT.CSV", b"#"), ("out.gpkg", b"SQLite")]
+)
+def test_the_name_says_the_form(name: str, begins: bytes, sheet: Path, tmp_path: Path) -> None:
+    """Where a name ends like one form alone, nobody has to say it."""
+    assert main(["convert", str(sheet), "-o", str(tmp_path / name)]) == 0
+
+    assert (tmp_path / name).read_bytes().startswith(begins)
+
+
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [
+        ("out.zip", "may be several forms; --to datapackage or --to parquet would be right"),
+        ("out.doc", "names no form; --to json, csv, xlsx, datapackage, "),
+    ],
+)
+def test_a_name_that_says_no_form_asks_for_it(
+    name: str, says: str, sheet: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """One sentence with what to add, and nothing is written."""
+    assert main(["convert", str(sheet), "-o", str(tmp_path / name)]) == 2
+
+    assert says in capsys.readouterr().err
+    assert not (tmp_path / name).exists()

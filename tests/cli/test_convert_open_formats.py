@@ -178,6 +178,18 @@ def test_one_parquet_file_is_no_survey(
     assert "the folder or ZIP archive with all of them" in capsys.readouterr().err
 
 
+@pytest.mark.parametrize("form", ["parquet", "datapackage"])
+def test_names_in_capitals_are_read(form: str, records: Path, tmp_path: Path) -> None:
+    """As they come back from a device that knows no small letters."""
+    folder = tmp_path / "tables"
+    assert _run("convert", records, "--to", form, "-o", folder) == 0
+    for path in list(folder.iterdir()):
+        path.rename(folder / path.name.upper())
+
+    assert _run("convert", folder, "-o", tmp_path / "back.json") == 0
+    assert (tmp_path / "back.json").read_bytes() == records.read_bytes()
+
+
 NORTH = ROOT / "demo" / "survey" / "north"
 POINTS = ROOT / "demo" / "survey" / "points.gpx"
 

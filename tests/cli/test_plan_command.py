@@ -217,6 +217,7 @@ def test_a_target_is_held_against_soundings(printed: Lines) -> None:
         ("12:0.6, 14", '--soundings: found "14"; a tape position and a depth in ft, such as 3.2'),
         ("12:0.6, 14:deep", '--soundings: found "14:deep"; a tape position and a depth in ft'),
         ("12:0.6, 14:1, 16:1", "soundings must be 5 or more (got 3)"),
+        ("9:1, 12:1, 14:1, 16:1, 18:1", "the edges of water at 10 and 26 ft (got 9 ft)"),
     ],
 )
 def test_soundings_that_are_none_are_refused(typed: str, said: str) -> None:

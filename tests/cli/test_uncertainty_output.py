@@ -19,6 +19,7 @@ def test_the_methods_stand_side_by_side(capsys: pytest.CaptureFixture[str]) -> N
     assert "ISO 748:2007, 9.3 (formula and tables from memory)" in out
     assert "Interpolated variance: Cohn, Kiang and Mason 2013" in out
     assert "Sauer and Meyer 1992" in out and "a lower bound" in out
+    assert "The ± on the note is the first of these; docs/uncertainty.md explains each." in out
 
 
 def test_the_parts_are_shown_with_where_they_come_from(capsys: pytest.CaptureFixture[str]) -> None:

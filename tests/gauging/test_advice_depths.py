@@ -67,9 +67,9 @@ def test_it_does_not_matter_from_which_bank_the_tape_runs() -> None:
     ("soundings", "said"),
     [
         (_BOWL[:4], "soundings must be 5 or more (got 4)"),
-        ((*_BOWL, _BOWL[0]), "soundings must stand at different tape positions (got two at one)"),
-        ((*_BOWL, (13.0, 0.2)), "soundings must lie between the edges of water (got number "),
-        ((*_BOWL, (0.5, -0.2)), "depths must be 0 or more (got a negative one)"),
+        ((*_BOWL, _BOWL[0]), "soundings must stand at different tape positions (got two at 1.2 m)"),
+        ((*_BOWL, (13.0, 0.2)), "the edges of water at 0 and 12 m (got 13 m)"),
+        ((*_BOWL, (0.5, -0.2)), "depths must be 0 or more (got -0.2 m at tape 0.5 m)"),
         (tuple((tape, 0.0) for tape, _ in _BOWL), "must be above 0 (got none)"),
     ],
 )

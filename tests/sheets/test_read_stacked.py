@@ -69,7 +69,14 @@ def test_a_column_that_numbers_the_verticals_is_no_tape(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "foot", ["Débit total,,0.2643", "Q total,,0.2643", "Q =,,0.2643", "Gesamtabfluss,0.2643,"]
+    "foot",
+    [
+        "Débit total,,0.2643",
+        "Q total,,0.2643",
+        "Q =,,0.2643",
+        ",Q =,0.2643",
+        "Gesamtabfluss,0.2643,",
+    ],
 )
 def test_totals_in_other_words(tmp_path: Path, foot: str) -> None:
     """A total at the foot is told by its words, in any order, and is no vertical."""

@@ -48,7 +48,7 @@ def take_file(
     """
     who = _who(by)
     answers = answers or Answers()
-    if path.name == DESCRIPTOR:
+    if path.name.lower() == DESCRIPTOR:
         return TakenFile(path.name, "", faults=(_no_file(path.name),))
     with _still(path) as (still, content):
         found = read_file(still, answers)

@@ -116,12 +116,12 @@ def _by_soundings(
     """Return how many verticals depths alone make likely to do for a target."""
     if not soundings:
         return ()
-    metres = metres_per(unit)
     remark = soundings_remark(
-        [(float(tape) * metres, float(depth) * metres) for tape, depth in soundings],
-        (float(edges[0]) * metres, float(edges[1]) * metres),
+        [(float(tape), float(depth)) for tape, depth in soundings],
+        (float(edges[0]), float(edges[1])),
         rules,
         target=target,
+        unit=unit,
         exposure_seconds=exposure,
     )
     return (remark,)

@@ -6,6 +6,7 @@ worker that dies loses what it had begun, another does it again, and the bytes a
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from functools import partial
@@ -30,8 +31,8 @@ def connected(address: str | None, workers: int) -> Iterator[Client]:
     """Give a client of the scheduler at an address, or of so many workers on this machine."""
     if find_spec("distributed") is None:
         raise BanksideError(
-            "Several workers need dask and distributed, which a plain install has not: "
-            "pip install 'bankside[cluster]' adds them."
+            "Several workers need dask and distributed, which a plain install has not; in the "
+            f"folder of Bankside, {sys.executable} -m pip install '.[cluster]' adds them."
         )
     from distributed import Client, LocalCluster
 

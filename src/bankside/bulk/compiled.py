@@ -14,6 +14,7 @@ import importlib
 import inspect
 import os
 import pkgutil
+import sys
 import tempfile
 from collections.abc import Callable
 from functools import cache
@@ -21,11 +22,18 @@ from pathlib import Path
 from types import ModuleType
 from typing import Any, TypeVar
 
-import numba
-from numba import njit
-from numba.extending import register_jitable
-
 import bankside.kernel
+from bankside.gauging.faults import BanksideError
+
+try:
+    import numba
+    from numba import njit
+    from numba.extending import register_jitable
+except ModuleNotFoundError as missing:
+    raise BanksideError(
+        f"To work out whole tables needs {missing.name}, which a plain install has not; in the "
+        f"folder of Bankside, {sys.executable} -m pip install '.[bulk]' adds it."
+    ) from missing
 
 __all__ = ["cache_folder", "compiled", "helping", "sources_key"]
 

@@ -3,23 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any, Literal
+from typing import Any
 
 import numpy as np
 
 from bankside.bulk import between, published, sections
+from bankside.bulk.asked import Uncertainty
 from bankside.bulk.columns import Columns, Floats, Read, unchanging
 from bankside.bulk.engine import across
 from bankside.gauging.uncertainty_flow import Assumed
 
-__all__ = ["BETWEEN_COUNTS", "Uncertainty", "figures_of", "read_of"]
+__all__ = ["BETWEEN_COUNTS", "figures_of", "read_of"]
 
 BETWEEN_COUNTS = ("between_verticals", "between_beyond")
 """What the interval rests on: verticals that were read, and ranges that the stream is beyond."""
-
-Uncertainty = Literal["all", "published", "none"]
-"""Which uncertainties are worked out: what lies between verticals takes far longer than all else
-together."""
 
 
 def figures_of(

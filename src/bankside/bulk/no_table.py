@@ -7,13 +7,18 @@ from pathlib import Path
 from bankside.bulk.run_folder import RUN_FILE, is_run_folder
 from bankside.gauging.faults import Fault
 
-__all__ = ["no_table_in_file", "no_table_in_folder", "passed_over"]
+__all__ = ["is_named_as_table", "no_table_in_file", "no_table_in_folder", "passed_over"]
 
 _PARQUET = b"PAR1"
 _SQLITE = b"SQLite format 3\0"
 _HEAD = 512
 _FEW = 3
 _TABLE = "a Parquet file that `bankside bulk gather` writes"
+
+
+def is_named_as_table(path: Path) -> bool:
+    """Return whether a name ends as that of a table does, in small letters or capitals."""
+    return path.suffix.lower() == ".parquet"
 
 
 def no_table_in_file(file: Path, reason: str) -> Fault:
@@ -75,7 +80,7 @@ def passed_over(folder: Path) -> Fault | None:
 
 def _is_strange(path: Path) -> bool:
     is_set_aside = path.name.startswith((".", "_")) or path.name == RUN_FILE
-    return not (is_set_aside or is_run_folder(path) or path.suffix == ".parquet")
+    return not (is_set_aside or is_run_folder(path) or is_named_as_table(path))
 
 
 def _listed(names: list[str]) -> str:

@@ -18,7 +18,7 @@ import pyarrow as pa
 import pyarrow.parquet as pq
 
 from bankside.bulk.layout import SCHEMA, require_layout
-from bankside.bulk.no_table import no_table_in_file, no_table_in_folder
+from bankside.bulk.no_table import is_named_as_table, no_table_in_file, no_table_in_folder
 from bankside.gauging.faults import Fault, InputRefused
 
 __all__ = ["Input", "Rows", "inputs_of"]
@@ -52,7 +52,7 @@ def inputs_of(path: Path) -> tuple[Input, ...]:
             "found nothing there; the path of a table, or of a folder of tables, would be right"
         )
         raise InputRefused([Fault(message, file=str(path))])
-    files = sorted(path.glob("*.parquet")) if path.is_dir() else [path]
+    files = sorted(filter(is_named_as_table, path.iterdir())) if path.is_dir() else [path]
     if not files:
         raise InputRefused([no_table_in_folder(path)])
     return tuple(_input(file) for file in files)

@@ -18,8 +18,8 @@ import attrs
 import pyarrow as pa
 import pyarrow.parquet as pq
 
+from bankside.bulk.asked import PART, Uncertainty
 from bankside.bulk.compiled import sources_key
-from bankside.bulk.figures import Uncertainty
 from bankside.bulk.refusals import REFUSED, refused_table, sentences
 from bankside.bulk.rows import Input, Rows
 from bankside.bulk.run_folder import FORMAT, LAST_TABLE, Kind, begin_folder, part_file, parts_of
@@ -27,10 +27,7 @@ from bankside.bulk.tables import tables_of
 from bankside.gauging.compute import METHOD_VERSION
 from bankside.gauging.uncertainty_flow import Assumed
 
-__all__ = ["PART", "Done", "Limits", "Run", "begin", "parts_left", "run_here", "work_part"]
-
-PART = 16_384
-"""Gaugings in a part, if nothing is said."""
+__all__ = ["Done", "Limits", "Run", "begin", "parts_left", "run_here", "work_part"]
 
 Limits = dict[str, float]
 """Thresholds of a rule set in SI, by name."""

@@ -2,31 +2,19 @@
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Iterable
 from pathlib import Path
 from typing import Annotated
 
 import attrs
 from cyclopts import App, Parameter
 
-from bankside.bulk.checks import LIMITS
-from bankside.bulk.cluster import connected, run_on
+from bankside.bulk.asked import PART, Uncertainty
 from bankside.bulk.compare import compare_figures, compare_findings
-from bankside.bulk.figures import Uncertainty
-from bankside.bulk.no_table import passed_over
-from bankside.bulk.refusals import REFUSED, refusals_in
-from bankside.bulk.rows import Input, inputs_of
-from bankside.bulk.run import PART, Done, Run, begin, parts_left, run_here
 from bankside.bulk.run_folder import finished_run
-from bankside.cli.amounts import amount
 from bankside.cli.bulk_tables import gather_command, simulate_command
 from bankside.cli.bulk_words import check_changes, figure_changes
 from bankside.cli.examples import examples
-from bankside.cli.output import print_faults
-from bankside.cli.progress import counted
 from bankside.gauging.faults import Fault, InputRefused
-from bankside.gauging.rule_sets.load import load_rule_set
 
 __all__ = ["bulk_app"]
 
@@ -35,9 +23,6 @@ bulk_app = App(
     help="Whole archives at once: tables of millions of gaugings through the compiled kernel.",
     help_epilogue=examples("bulk"),
 )
-
-_MOST_TOLD = 20
-"""Rows that were left out and are told at once; the folder names all of them."""
 
 
 @Parameter(name="*", group="How to work")
@@ -95,15 +80,11 @@ def compute_command(
         than the rest; none: discharge and section alone.
     """
     part = working.size
-    run = Run(
-        "compute",
-        _inputs(table),
-        output.absolute(),
-        panels=not figures_alone,
-        uncertainty=uncertainty,
-        part=part,
-    )
-    return _carried_out(run, working)
+    # Here, because a plain install has no compiler: its help and its completion do without.
+    from bankside.cli.bulk_runs import carried_out, computing
+
+    run = computing(table, output, not figures_alone, uncertainty, part)
+    return carried_out(run, working.workers, working.scheduler)
 
 
 @bulk_app.command(name="check", help_epilogue=examples("bulk check"))
@@ -127,16 +108,9 @@ def check_command(
         The rule set to go by: a name of `bankside rules list`, or a TOML file of your own.
     """
     part = working.size
-    limits = load_rule_set(rules)
-    run = Run(
-        "check",
-        _inputs(table),
-        output.absolute(),
-        rule_set=limits.name,
-        limits={name: limits.needed(name).si for name in LIMITS},
-        part=part,
-    )
-    return _carried_out(run, working)
+    from bankside.cli.bulk_runs import carried_out, checking
+
+    return carried_out(checking(table, output, rules, part), working.workers, working.scheduler)
 
 
 @bulk_app.command(name="compare", help_epilogue=examples("bulk compare"))
@@ -171,42 +145,3 @@ def compare_command(
         return
     compared = compare_figures(before, after, figure, against or figure, most)
     print(figure_changes(compared))
-
-
-def _carried_out(run: Run, working: Working) -> int:
-    begin(run)
-    left = len(parts_left(run))
-    if left < run.parts:
-        print(f"{run.out}: {run.parts - left} of {run.parts} parts were there.", file=sys.stderr)
-    with counted("working out", run.gaugings) as told:
-        if working.scheduler is None and working.workers is None:
-            return _summed_up(run, run_here(run, told))
-        with connected(working.scheduler, working.workers or 1) as client:
-            return _summed_up(run, run_on(client, run, told))
-
-
-def _inputs(table: Path) -> tuple[Input, ...]:
-    """Return the tables of a path; what lies beside them and is none is told on stderr."""
-    inputs = inputs_of(table)
-    beside = passed_over(table) if table.is_dir() else None
-    if beside is not None:
-        print_faults([beside])
-    return inputs
-
-
-def _summed_up(run: Run, done: Iterable[Done]) -> int:
-    """Say how many there are, and on stderr which were left out; return 2 where some were.
-
-    Also what was worked out and left out before, where a run is taken up or asked for again.
-    """
-    now = sum(one.worked_out for one in done)
-    refused = refusals_in(run.out, _MOST_TOLD)
-    there = run.gaugings - refused.count
-    of_these = "" if now == there else f", {now or 'none'} worked out now"
-    print(f"{run.out}: {amount(there, 'gauging')}{of_these}.")
-    for sentence in refused.first:
-        print(sentence, file=sys.stderr)
-    if refused.count > _MOST_TOLD:
-        more = f"... and {refused.count - _MOST_TOLD} more; {run.out / REFUSED} names all."
-        print(more, file=sys.stderr)
-    return 2 if refused.count else 0

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from cyclopts import Parameter
 
@@ -40,7 +40,7 @@ def convert_command(
     files: list[Path],
     /,
     *,
-    to: Form,
+    to: Form | None = None,
     output: Annotated[Path | None, Parameter(name=("--output", "-o"))] = None,
     survey: Path | None = None,
     positions: Path | None = None,
@@ -56,6 +56,7 @@ def convert_command(
         Sheets (CSV, XLSX, XLS, ODS), gaugings in our JSON form, journals of the app, or open
         formats: Data Package, GeoPackage, Parquet, WaterML.
     to
+        The form; if nothing is said, the one that the name of the output ends in.
         json keeps the whole record; csv and xlsx hold one tidy table, a row a reading. The open
         formats: datapackage, geopackage and parquet hold all of it in tables, with what is worked
         out beside it; geojson and gpx hold the places of sites and gaugings;
@@ -73,7 +74,7 @@ def convert_command(
     keep_going
         Write what can be read although some gaugings are refused; they are still listed.
     """
-    _require_suffix(to, output)
+    to = _form(to, output)
     answers = options.to_answers()
     sources = load(files, answers)
     gaugings = [i.gauging for s in sources for i in s.items if i.gauging is not None]
@@ -118,10 +119,17 @@ def _left(gaugings: Sequence[Gauging], known: Survey | None, to: Form) -> Iterat
         yield f"The survey {known.id} is not in it: --to {to} holds gaugings alone."
 
 
-def _require_suffix(to: Form, output: Path | None) -> None:
-    """Refuse a name that says another form than the one to be written."""
+def _form(to: Form | None, output: Path | None) -> Form:
+    """Return the form asked for, or else the one that the output's name ends in.
+
+    InputRefused for a name that says another form, and for one that says none.
+    """
     named = "" if output is None else output.suffix.lower()
-    others = [form for form, suffix in _SUFFIXES.items() if suffix == named]
+    others: list[Form] = [form for form in get_args(Form) if _SUFFIXES[form] == named]
+    if to is None:
+        if len(others) == 1:
+            return others[0]
+        raise InputRefused([_no_form(output, others)])
     must = to == "geopackage" and output is not None
     if (others and to not in others) or (must and named != _SUFFIXES[to]):
         hint = f", or --to {others[0]}" if others else ""
@@ -129,6 +137,17 @@ def _require_suffix(to: Form, output: Path | None) -> None:
             f"found this name for {_NAMES[to]}; one that ends in {_SUFFIXES[to]} would be right"
         )
         raise InputRefused([Fault(f"{message}{hint}", file=str(output))])
+    return to
+
+
+def _no_form(output: Path | None, others: Sequence[Form]) -> Fault:
+    """Return that a name may be several forms, or says none, and what would settle it."""
+    choices = " or ".join(f"--to {form}" for form in others) or f"--to {', '.join(_SUFFIXES)}"
+    if output is None:
+        message = f"no form is named; {choices}, or --output with a name that ends like one"
+        return Fault(f"{message} (such as out.json), would be right")
+    says = "may be several forms" if others else "names no form"
+    return Fault(f"found this name, which {says}; {choices} would be right", file=str(output))
 
 
 def _write(gaugings: Sequence[Gauging], to: Form, output: Path | None, replace: bool) -> None:

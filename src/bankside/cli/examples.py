@@ -53,9 +53,9 @@ EXAMPLES: Final[Mapping[str, tuple[tuple[str, str], ...]]] = {
         ("Notes of a season", "report season/*.csv --output-folder notes"),
     ),
     "convert": (
-        ("The whole record", "convert sheet.xlsx --to json -o sheet.json"),
-        ("One tidy table, a row a reading", "convert season/*.csv --to xlsx -o season.xlsx"),
-        ("For a map", "convert season/*.csv --to geopackage -o season.gpkg"),
+        ("The whole record", "convert sheet.xlsx -o sheet.json"),
+        ("One tidy table, a row a reading", "convert season/*.csv -o season.xlsx"),
+        ("For a map", "convert season/*.csv -o season.gpkg"),
     ),
     "survey": (
         ("The report of a season", "survey report --survey survey.json sheets/"),

@@ -22,7 +22,6 @@ from bankside.gauging.plan_timing import USUAL_TIMING, Timing
 from bankside.gauging.records import Edge
 from bankside.gauging.rule_sets.choice import rules_of
 from bankside.gauging.rule_sets.load import BASE, load_rule_set
-from bankside.gauging.units import metres_per
 from bankside.sheets.answers import Answers, load_answers
 
 __all__ = [
@@ -41,7 +40,7 @@ TapeUnit = Literal["ft", "m"]
 
 USUAL_UNIT: Final = "ft"
 UNIT_REMARK: Final = "No unit was given: lengths are taken as ft; --unit m for metres."
-NUMBER: Final = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)", re.ASCII)
+NUMBER: Final = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)", re.ASCII)
 
 _USUAL_RESOLUTION: Final[dict[TapeUnit, Decimal]] = {"ft": Decimal("0.1"), "m": Decimal("0.05")}
 _WHOLE_NUMBER: Final = re.compile(r"[+-]?\d{1,9}", re.ASCII)
@@ -151,12 +150,12 @@ class PlanOptions:
         timing: Timing,
     ) -> str | None:
         if self.soundings is not None:
-            metres = metres_per(unit)
             return soundings_remark(
                 read_soundings(self.soundings, unit),
-                (float(lengths["LEFT"]) * metres, float(lengths["RIGHT"]) * metres),
+                (float(lengths["LEFT"]), float(lengths["RIGHT"])),
                 load_rule_set(BASE),
                 target=self.target,
+                unit=unit,
                 exposure_seconds=timing.exposure_seconds,
             )
         if before is None:
@@ -185,7 +184,7 @@ def read_lengths(unit: TapeUnit, typed: Mapping[str, str | None]) -> dict[str, D
 
 
 def read_soundings(text: str, unit: TapeUnit) -> tuple[tuple[float, float], ...]:
-    """Return soundings in m, each a tape position and a depth; InputRefused names what is none."""
+    """Return soundings, each a tape position and a depth; InputRefused names what is none."""
     pairs = [tuple(part.strip() for part in one.split(":")) for one in text.split(",")]
     faults = [
         Fault(
@@ -197,8 +196,7 @@ def read_soundings(text: str, unit: TapeUnit) -> tuple[tuple[float, float], ...]
     ]
     if faults:
         raise InputRefused(faults)
-    metres = metres_per(unit)
-    return tuple((float(tape) * metres, float(depth) * metres) for tape, depth in pairs)
+    return tuple((float(tape), float(depth)) for tape, depth in pairs)
 
 
 def _earlier_gauging(file: Path | None, channel: int | None, kept: Path | None) -> Computed | None:

@@ -15,7 +15,7 @@ from bankside.gauging.result import Result
 from bankside.gauging.rounding import to_figures
 from bankside.gauging.uncertainty import uncertainty_budgets, uncertainty_refusals
 from bankside.note.section_drawing import section_drawing
-from bankside.note.standing import in_doubt
+from bankside.note.standing import headline_budgets, in_doubt
 
 __all__ = ["render_uncertainty", "uncertainty_as_document"]
 
@@ -23,6 +23,8 @@ _DOUBT: Final = (
     "A reading is in doubt, or an edge of water was not measured: no range around this discharge "
     "can be promised. What each method makes of the readings as they stand:"
 )
+
+_ON_NOTE: Final = "The ± on the note is the first of these; "
 
 
 def render_uncertainty(
@@ -41,10 +43,13 @@ def render_uncertainty(
     budgets = uncertainty_budgets(gauging, result)
     refusals = uncertainty_refusals(gauging, result)
     render_lines(console, ["", "Uncertainty, in % of the discharge", ""])
-    if in_doubt(findings, section_drawing(gauging, result).channels):
+    doubtful = in_doubt(findings, section_drawing(gauging, result).channels)
+    if doubtful:
         render_lines(console, [_DOUBT, ""])
     if budgets:
         _totals(console, budgets)
+        on_note = "" if doubtful or headline_budgets(budgets) != budgets[:1] else _ON_NOTE
+        render_lines(console, ["", f"{on_note}docs/uncertainty.md explains each."])
     if budgets and parts:
         render_lines(console, [""])
         _parts(console, budgets)

@@ -56,7 +56,8 @@ def read_data_package(path: Path, name: str | None = None) -> ReadData:
     each with the file in the package, its row and column.
     """
     try:
-        files = read_members(path.parent if path.name == DESCRIPTOR else path, (".json", ".csv"))
+        is_descriptor = path.name.lower() == DESCRIPTOR
+        files = read_members(path.parent if is_descriptor else path, (".json", ".csv"))
         resources = _resources(files)
         known = {one.name: one for one in resources if one.name in FORMS}
         rows = _rows(files, known)
@@ -102,7 +103,7 @@ def _resource(member: object, number: int) -> _Resource:
         )
         raise InputRefused([Fault(message, path=f"resources[{number}]")])
     is_digest = isinstance(digest, str) and digest.startswith("sha256:")
-    return _Resource(name, PurePosixPath(path).name, str(digest) if is_digest else None)
+    return _Resource(name, PurePosixPath(path).name.lower(), str(digest) if is_digest else None)
 
 
 def _rows(files: Mapping[str, bytes], known: Mapping[str, _Resource]) -> dict[str, list[Row]]:

@@ -59,8 +59,9 @@ def write_folder(files: Mapping[str, bytes], folder: Path) -> None:
 def read_members(path: Path, endings: Collection[str]) -> dict[str, bytes]:
     """Return the files of a folder or of a ZIP archive whose names have one of these endings.
 
-    Names of an archive are without its folders, where all of it stands in one. InputRefused where
-    it cannot be read, or holds more than any survey.
+    The names are in small letters, as devices turn them into capitals; those of an archive are
+    without its folders, where all of it stands in one. InputRefused where it cannot be read, or
+    holds more than any survey.
     """
     try:
         return _in_folder(path, endings) if path.is_dir() else _in_zip(path, endings)
@@ -75,7 +76,12 @@ def read_members(path: Path, endings: Collection[str]) -> dict[str, bytes]:
 def _in_folder(folder: Path, endings: Collection[str]) -> dict[str, bytes]:
     paths = sorted(p for p in folder.iterdir() if p.suffix.lower() in endings and p.is_file())
     require_size(sum(path.stat().st_size for path in paths))
-    return {path.name: path.read_bytes() for path in paths}
+    found: dict[str, bytes] = {}
+    for path in paths:
+        name = path.name.lower()
+        _require_one(name, found)
+        found[name] = path.read_bytes()
+    return found
 
 
 def _in_zip(path: Path, endings: Collection[str]) -> dict[str, bytes]:
@@ -94,14 +100,18 @@ def _in_zip(path: Path, endings: Collection[str]) -> dict[str, bytes]:
         ]
         require_size(sum(member.file_size for member in members))
         _require_ratio(members)
-        found = {}
+        found: dict[str, bytes] = {}
         for member in members:
-            name = member.filename.rpartition("/")[2]
-            if name in found:
-                raise InputRefused([Fault(f'found two files "{name}"; one would be right')])
+            name = member.filename.rpartition("/")[2].lower()
+            _require_one(name, found)
             # The library unpacks no more than was declared, whatever is there.
             found[name] = archive.read(member)
     return found
+
+
+def _require_one(name: str, found: Collection[str]) -> None:
+    if name in found:
+        raise InputRefused([Fault(f'found two files "{name}"; one would be right')])
 
 
 def too_many_cells() -> Fault:

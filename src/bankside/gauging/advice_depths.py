@@ -9,6 +9,7 @@ weed, a small part is left to what is likely of streams before any reading.
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
@@ -23,6 +24,7 @@ from bankside.gauging.between_station import Station
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.gauging.uncertainty_flow import Assumed
+from bankside.gauging.units import LengthUnit, metres_per
 from bankside.kernel.between_prior import prior_weight
 
 __all__ = ["FEWEST_SOUNDINGS", "section_of_depths", "soundings_remark"]
@@ -80,54 +82,71 @@ def soundings_remark(
     rules: RuleSet,
     *,
     target: float,
+    unit: LengthUnit = "m",
     exposure_seconds: float | None = None,
 ) -> str:
     """Return how many verticals a target needs by depths alone, in a sentence.
 
     Args:
-        soundings: Each a tape position and a depth, in m; at an edge of water the depth is 0 where
-            none was sounded.
-        edges: The tape positions of both edges of water, in m.
+        soundings: Each a tape position and a depth, as called; at an edge of water the depth is 0
+            where none was sounded.
+        edges: The tape positions of both edges of water, as called.
         rules: How a vertical is read, and how many are asked for.
         target: Half the interval of 95 % that is wanted, in percent.
+        unit: The unit of all of them.
         exposure_seconds: How long a point is to be read, else by the rules.
 
     Raises:
         InputRefused: Too few soundings, one beyond the edges, two at one position, a negative
             depth, or no depth above 0.
     """
-    _refuse_odd(soundings, edges)
+    _refuse_odd(soundings, edges, unit)
     how = HowRead.by(rules)
     if exposure_seconds is not None:
         how = attrs.evolve(how, seconds=exposure_seconds)
     known = {tape: 0.0 for tape in edges} | dict(soundings)
-    section = section_of_depths(list(known.items()), how)
+    metres = metres_per(unit)
+    in_metres = [(tape * metres, depth * metres) for tape, depth in known.items()]
+    section = section_of_depths(in_metres, how)
     source = Source(
         f"{len(soundings)} soundings alone",
         "; slow pools and weed ask for more",
         "more soundings may tell otherwise, or a smoother section do with fewer",
     )
-    width = abs(edges[1] - edges[0])
+    width = abs(edges[1] - edges[0]) * metres
     count = fewest_verticals(section, target, how)
     return target_words(section, target, how, count, source, rules, width)
 
 
-def _refuse_odd(soundings: Sequence[tuple[float, float]], edges: tuple[float, float]) -> None:
+def _refuse_odd(
+    soundings: Sequence[tuple[float, float]], edges: tuple[float, float], unit: LengthUnit
+) -> None:
     low, high = sorted(edges)
+    tapes = Counter(tape for tape, _ in soundings)
+    twice = [tape for tape, count in tapes.items() if count > 1]
+    beyond = [tape for tape in tapes if not low <= tape <= high]
+    negative = [(tape, depth) for tape, depth in soundings if not depth >= 0.0]
     faults = []
     if len(soundings) < FEWEST_SOUNDINGS:
         faults.append(f"soundings must be {FEWEST_SOUNDINGS} or more (got {len(soundings)})")
-    if len({tape for tape, _ in soundings}) < len(soundings):
-        faults.append("soundings must stand at different tape positions (got two at one)")
-    beyond = [str(i) for i, (tape, _) in enumerate(soundings, 1) if not low <= tape <= high]
+    if twice:
+        faults.append(
+            f"soundings must stand at different tape positions (got two at {_listed(twice)} {unit})"
+        )
     if beyond:
         faults.append(
-            f"soundings must lie between the edges of water (got number {', '.join(beyond)} "
-            "beyond them)"
+            f"soundings must lie between the edges of water at {low:g} and {high:g} {unit} (got "
+            f"{_listed(beyond)} {unit})"
         )
-    if any(not depth >= 0.0 for _, depth in soundings):
-        faults.append("depths must be 0 or more (got a negative one)")
+    if negative:
+        tape, depth = negative[0]
+        faults.append(f"depths must be 0 or more (got {depth:g} {unit} at tape {tape:g} {unit})")
     elif soundings and not any(low < tape < high and depth > 0.0 for tape, depth in soundings):
         faults.append("a depth between the edges of water must be above 0 (got none)")
     if faults:
         raise InputRefused([Fault(fault) for fault in faults])
+
+
+def _listed(tapes: Sequence[float]) -> str:
+    *first, last = (f"{tape:g}" for tape in tapes)
+    return f"{', '.join(first)} and {last}" if first else last

@@ -36,7 +36,7 @@ def open_format(path: Path) -> OpenFormat | None:
             return _by_names([p.name for p in path.iterdir()])
         if not path.is_file():
             return None
-        if path.name == DESCRIPTOR:
+        if path.name.lower() == DESCRIPTOR:
             return "data package"
         with path.open("rb") as stream:
             head = stream.read(_HEAD)
@@ -69,9 +69,10 @@ def read_open_format(path: Path, kind: OpenFormat, name: str) -> Source | Survey
 
 
 def _by_names(names: list[str]) -> OpenFormat | None:
-    if DESCRIPTOR in names:
+    small = [name.lower() for name in names]
+    if DESCRIPTOR in small:
         return "data package"
-    return "parquet" if any(name.lower().endswith(_PARQUET) for name in names) else None
+    return "parquet" if any(name.endswith(_PARQUET) for name in small) else None
 
 
 # The libraries of a format are loaded when a file of it is handed over.

@@ -173,7 +173,7 @@ def _texts_in(segments: Sequence[_Segment]) -> Iterator[str]:
 
 def _unit_beside(key: str, value: str) -> str | None:
     """Return the unit in brackets behind a key ("Total (m3/s)") or behind a figure, or None."""
-    bracketed = re.search(r"[(\[](.*?)[)\]]", key)
+    bracketed = re.search(r"[(\[]([^()\[\]]*)[)\]]", key)
     for text in ([bracketed[1]] if bracketed else []) + [value.partition(" ")[2]]:
         unit = parse_unit(text)
         if unit is not None:
@@ -183,7 +183,7 @@ def _unit_beside(key: str, value: str) -> str | None:
 
 def key_text(text: str) -> str:
     """Return a key as it is compared: lower case, without brackets, signs, and dots ("G.H.")."""
-    plain = re.sub(r"[(\[].*?[)\]]", " ", text.strip("#: "))
+    plain = re.sub(r"[(\[][^()\[\]]*[)\]]", " ", text.strip("#: "))
     plain = re.sub(r"\b([^\W\d_])\.\s?(?=[^\W\d_](?:\b|_))", r"\1", plain)
     return " ".join(re.sub(r"[_.:\-]", " ", plain).split()).casefold()
 

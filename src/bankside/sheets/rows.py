@@ -163,13 +163,23 @@ def _texts(grid: Grid, index: int) -> list[str]:
 
 
 def _named_aside(table: Table, index: int) -> str | None:
-    """Return what a row is whose tape cell holds the name of a quantity ("Q =", "Area (m2)")."""
-    for value in _cells(table, index, ("tape",)):
-        if isinstance(value, str) and not looks_numeric(value):
+    """Return what a row is that begins with the name of a quantity ("Q =", "Area (m2)").
+
+    The name stands in the tape cell, or where that is empty in the one of depth or velocity. None
+    begins with a figure, and none but a total's has a depth and a velocity beside it: there a
+    letter slipped into a tape position ("2.A", "w").
+    """
+    read = all(
+        any(looks_numeric(value) for value in _cells(table, index, roles))
+        for roles in (("depth",), ("velocity", "counts"))
+    )
+    tape = [value for value in _cells(table, index, ("tape",)) if not is_empty(value)]
+    for value in tape or _cells(table, index, ("depth", "velocity")):
+        if isinstance(value, str) and not looks_numeric(value) and not value.strip()[:1].isdigit():
             role = read_head(value.strip(" =:")).roles[:1]
-            if role in (("discharge",), ("total",)):
+            if role == ("total",) or (role == ("discharge",) and not read):
                 return "total row"
-            if role in (("area",), ("width",)):
+            if role in (("area",), ("width",)) and not read:
                 return "note"
     return None
 

@@ -210,6 +210,8 @@ _UNITS = {
 }
 
 
+# What is longer is no head, and taking it apart would cost the square of its length.
+_LONGEST_HEAD = 300
 _KINDS = {"tape": "length", "depth": "length", "velocity": "velocity", "rod_setting": "length"}
 
 
@@ -246,7 +248,9 @@ class Head:
 
 @lru_cache(maxsize=4096)
 def read_head(text: str) -> Head:
-    """Return what a head can mean, from the documented words alone."""
+    """Return what a head can mean, by the documented words alone; a page of text means nothing."""
+    if len(text) > _LONGEST_HEAD:
+        return Head(text)
     words_part, unit = _split_unit(text)
     fraction = _fraction_in(words_part)
     tokens = [token for word in _words_in(words_part) for token in _known_parts(word)]
@@ -270,7 +274,9 @@ def read_head(text: str) -> Head:
 
 
 def unknown_words(text: str) -> tuple[str, ...]:
-    """Return the words of a head that are not in the documented lists."""
+    """Return the words of a head that are not in the documented lists; none of a page of text."""
+    if len(text) > _LONGEST_HEAD:
+        return ()
     tokens = [token for word in _words_in(_split_unit(text)[0]) for token in _known_parts(word)]
     return tuple(t for t in tokens if t not in _MEANING and t not in FILLER_WORDS)
 

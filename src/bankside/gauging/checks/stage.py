@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Iterator
 from itertools import pairwise
 
@@ -17,11 +16,7 @@ __all__ = ["CHECKS", "risen"]
 
 def risen(examined: Examined) -> Severity | None:
     """Return how grave it is that the stage rose, None where it did not, or by less than counts."""
-    return _risen(examined, _mean(examined))
-
-
-def _mean(examined: Examined) -> MeanStage | None:
-    return mean_stage(examined.gauging, examined.result if examined.finished else None)
+    return _risen(examined, mean_stage(examined.gauging, examined.result))
 
 
 def _risen(examined: Examined, mean: MeanStage | None) -> Severity | None:
@@ -32,7 +27,7 @@ def _risen(examined: Examined, mean: MeanStage | None) -> Severity | None:
 
 
 def _changed(examined: Examined) -> Iterator[Finding]:
-    mean = _mean(examined)
+    mean = mean_stage(examined.gauging, examined.result)
     if mean is None or mean.change is None:
         return
     judged = _judged(examined, mean.change * examined.metres)
@@ -118,7 +113,7 @@ def _seldom(examined: Examined) -> Iterator[Finding]:
         return
     if not above((max(values) - min(values)) * examined.metres, fast.si):
         return
-    gap = max((b - a for a, b in pairwise(times)), default=datetime.timedelta())
+    gap = max(b - a for a, b in pairwise(times))
     if above(gap.total_seconds(), longest.si):
         yield Finding(
             check="Stage read too seldom",
