@@ -3,10 +3,11 @@
 import attrs
 import pytest
 
-from bankside.gauging.checks.stage import CHECKS
+from bankside.gauging.checks.examined import examine
+from bankside.gauging.checks.stage import CHECKS, risen
 from bankside.gauging.records import Channel, Gauging, StageReading, Vertical
 
-from .conditions_building import METRIC, findings, gauging, minute, point, section
+from .conditions_building import METRIC, RULES, findings, gauging, minute, point, section
 
 CHANGED, SELDOM = CHECKS
 DRY = Channel((Vertical(0.0, 0.0, edge="left"), Vertical(3.0, 0.0, edge="right")))
@@ -39,6 +40,15 @@ def test_a_level_that_moves(depth: float, levels: tuple[float, ...], expected: l
     """Mean depths are 2 and 0.5 ft: 5 % of them 0.1 and 0.025 ft, 10 % 0.2 and 0.05 ft."""
     found = findings([CHANGED], _stages(depth, *levels))
     assert [finding.severity for finding in found] == expected
+
+
+@pytest.mark.parametrize(
+    ("levels", "grave"),
+    [((), None), ((10.0,), None), ((10.2, 10.0), None), ((10.0, 10.06, 10.0), "explain")],
+)
+def test_how_grave_a_rise_is(levels: tuple[float, ...], grave: str | None) -> None:
+    """Without two readings nobody knows of a rise, and a level that only fell did not rise."""
+    assert risen(examine(_stages(2.1, *levels), RULES, finished=False)) == grave
 
 
 def test_it_tells_the_mean_and_how_it_was_weighted() -> None:

@@ -16,7 +16,8 @@ __all__ = ["CHECKS", "risen"]
 
 def risen(examined: Examined) -> Severity | None:
     """Return how grave it is that the stage rose, None where it did not, or by less than counts."""
-    return _risen(examined, mean_stage(examined.gauging, examined.result))
+    # By what the mean is weighted says nothing of how far the level rose.
+    return _risen(examined, mean_stage(examined.gauging, None))
 
 
 def _risen(examined: Examined, mean: MeanStage | None) -> Severity | None:
