@@ -49,9 +49,9 @@ bench: build $(VENV)/.tools $(VENV)/.bench ## Measure kernel, checks against sli
 	$(BIN)/python bench/bulk.py
 	$(BIN)/python bench/app.py
 
-mutation: $(VENV)/.mutation ## Change the kernel and the checks on wading in small ways, and see whether a test notices each
+mutation: $(VENV)/.mutation ## Change the kernel and the checks in small ways, and see whether a test notices each
 	$(BIN)/python bench/mutate.py kernel
-	$(BIN)/python bench/mutate.py wading
+	$(BIN)/python bench/mutate.py checks
 	$(BIN)/python bench/mutation.py
 
 calibration: $(VENV)/.dev ## Fit and judge the model between verticals, and what is advised by it, on simulated gaugings; an hour

@@ -8,6 +8,8 @@ its function changes, whatever becomes of the tests; what survived is tried agai
 
 import argparse
 import contextlib
+import functools
+import gc
 import math
 import os
 import resource
@@ -16,7 +18,7 @@ import time
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import pytest
 from mutmut.__main__ import create_mutants
@@ -29,11 +31,22 @@ MUTANTS = Path("mutants")
 # How the tests of a mutant ended, in mutmut's words.
 NOTICED, SURVIVED, NO_TESTS, TOO_LONG = 1, 0, 33, 36
 
-# What is changed, and the tests that have its values from outside. The stored vectors hold what
-# the code once gave; what compiles the kernel or reads its signatures sees no mutants; 40,000
-# sections of noise are too slow to be met by each.
-PARTS: dict[str, tuple[str, tuple[str, ...]]] = {
-    "kernel": (
+
+class Part(NamedTuple):
+    """What is changed, and the tests that have its values from outside.
+
+    `own`: a module is met only by the tests in the file named after it, where there is one.
+    """
+
+    folder: str
+    tests: tuple[str, ...]
+    own: bool = False
+
+
+# The stored vectors hold what the code once gave; what compiles the kernel or reads its signatures
+# sees no mutants; 40,000 sections of noise are too slow to be met by each.
+PARTS = {
+    "kernel": Part(
         "src/bankside/kernel",
         (
             "tests/kernel",
@@ -45,20 +58,19 @@ PARTS: dict[str, tuple[str, tuple[str, ...]]] = {
             "test_the_variance_of_noise_on_a_straight_section",
         ),
     ),
-    # Whether anybody should be in the water: the gravest of the checks.
-    "wading": (
-        "src/bankside/gauging/checks",
-        ("tests/gauging/checks/test_wading.py", "tests/gauging/checks/test_wadeable.py"),
-    ),
+    # Nearly every test runs all the checks: the whole of them would take hours.
+    "checks": Part("src/bankside/gauging/checks", ("tests/gauging/checks",), own=True),
 }
 
 
 class Loop:
     """What takes the place of pytest's own loop over tests."""
 
-    def __init__(self, files: Sequence[SourceFileMutationData]) -> None:
+    def __init__(self, files: Sequence[SourceFileMutationData], own: bool) -> None:
         self.files = files
+        self.own = own
         self.failed = False
+        self.caches: list[Any] = []
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         """Note that a test failed."""
@@ -69,10 +81,18 @@ class Loop:
         reached = self._unchanged(session.items)
         if self.failed:
             return True
+        self.caches = [
+            cache
+            for cache in gc.get_objects()
+            if isinstance(cache, functools._lru_cache_wrapper)
+            and cache.__module__.startswith("bankside.")
+        ]
         for file in self.files:
             for name, ended in file.exit_code_by_key.items():
                 if ended in (None, SURVIVED, NO_TESTS):
                     tests = reached[name.partition("__mutmut_")[0]]
+                    if self.own:
+                        tests = _own(tests, Path(file.path).stem)
                     file.exit_code_by_key[name] = self._changed(name, sorted(tests, key=_seconds))
             file.save()
             print(file.path, flush=True)
@@ -107,6 +127,9 @@ class Loop:
         os.dup2(nowhere, 1)
         os.dup2(nowhere, 2)
         set_mutant_under_test(name)
+        # What the unchanged code remembered would answer in the mutant's place.
+        for cache in self.caches:
+            cache.cache_clear()
         try:
             for _, item in tests:
                 item.ihook.pytest_runtest_protocol(item=item, nextitem=None)
@@ -115,6 +138,12 @@ class Loop:
         except BaseException:
             os._exit(NOTICED)
         os._exit(NOTICED if self.failed else SURVIVED)
+
+
+def _own(tests: list[tuple[float, Any]], module: str) -> list[tuple[float, Any]]:
+    """Return the tests in the file named after a module; all of them where it has none."""
+    own = [test for test in tests if test[1].path.stem == f"test_{module}"]
+    return own or tests
 
 
 def _seconds(test: tuple[float, Any]) -> float:
@@ -135,9 +164,12 @@ def main() -> int:
     """Make the mutants and try those of one part."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("part", choices=PARTS)
-    parser.add_argument("modules", nargs="*", help="only these of the part")
+    parser.add_argument("modules", nargs="*", help="only these of the part, such as digits edges")
     asked = parser.parse_args()
-    folder, tests = PARTS[asked.part]
+    folder, tests, own = PARTS[asked.part]
+    unknown = [one for one in asked.modules if not Path(folder, f"{one}.py").is_file()]
+    if unknown:
+        parser.error(f"no module of {folder}: {', '.join(unknown)}")
     MUTANTS.mkdir(exist_ok=True)
     with open(os.devnull, "w") as nowhere, contextlib.redirect_stdout(nowhere):
         set_mutant_under_test("mutant_generation")
@@ -149,7 +181,9 @@ def main() -> int:
     os.chdir(MUTANTS)
     # Native: pytest's own tracebacks parse the source, which has every mutant in it.
     options = ["--rootdir=.", "-q", "-s", "--tb=native", "-p", "no:randomly", "-p", "no:xdist"]
-    return pytest.main([*options, "--hypothesis-profile=mutation", *tests], plugins=[Loop(files)])
+    return pytest.main(
+        [*options, "--hypothesis-profile=mutation", *tests], plugins=[Loop(files, own)]
+    )
 
 
 if __name__ == "__main__":

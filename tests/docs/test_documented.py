@@ -135,8 +135,9 @@ def test_the_change_log_knows_the_version() -> None:
 
 
 def test_what_changes_nothing_still_stands_in_the_code() -> None:
-    """Who explains why no test can notice a change explains a line that is there."""
-    explained = json.loads((DOCS / "mutation.json").read_text(encoding="utf-8"))
+    """Who explains why no test notices a change explains a line that is there."""
+    known = json.loads((DOCS / "mutation.json").read_text(encoding="utf-8"))
+    explained = known["changes nothing"] + known["unseen"]
 
     assert explained
     gone = [

@@ -318,3 +318,9 @@ def test_a_certificate_tells_gauged_from_stayed_out() -> None:
         "stayed or came out rightly at 2, each at the first try. Well done."
     )
     assert dict(shown_words(stand(*tries)))["Gauged within the limit"] == "3 of the last 5"
+
+
+def test_where_no_try_counts_that_is_said_in_words() -> None:
+    """A person who stayed out of what could be waded has no try that counts."""
+    found = attrs.evolve(stand(tried(1.0, 1)), counted=(), gauged=0)
+    assert dict(shown_words(found))["Gauged within the limit"] == "none counts yet"

@@ -102,3 +102,11 @@ def test_no_screen_takes_a_text_for_markup(folder: str) -> None:
     assert files
     raw = [str(f) for f in files if _RAW.search(f.read_text(encoding="utf-8"))]
     assert raw == []
+
+
+def test_a_name_of_any_signs_is_answered_by_the_archive(file_here: Served, tmp_path: Path) -> None:
+    """A line break in the address leads to nobody of that name, not past all the routes."""
+    app = office_application(small_app(tmp_path, "a"), file_here.office)
+    answer = Client(app, host=_HOST, prefix="/api/1").ask("DELETE", "people/Ada\nBrook\n")
+
+    assert answer.status == 409 and "There is no account" in answer.said

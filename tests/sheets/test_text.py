@@ -324,12 +324,12 @@ def test_too_many_rows_and_columns_are_refused(monkeypatch: pytest.MonkeyPatch) 
 def test_a_long_file_is_read_in_seconds() -> None:
     """As many rows as are read at all take no time to speak of."""
     text = "tape,depth,velocity,remark\n" + "0.4,0.35,0.41,weedy\n" * 199_999
-    begun = time.perf_counter()
+    begun = time.process_time()
 
     grid = _read(text)
 
     assert len(grid.rows) == 200_000
-    assert time.perf_counter() - begun < 10
+    assert time.process_time() - begun < 10
 
 
 @given(

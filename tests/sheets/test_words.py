@@ -2,7 +2,8 @@
 
 import pytest
 
-from bankside.sheets.words import FILLER_WORDS, UNIT_WORDS, WORDS, Unit, parse_unit, read_head
+from bankside.sheets.head_meaning import Unit, parse_unit, read_head
+from bankside.sheets.words import FILLER_WORDS, UNIT_WORDS, WORDS
 
 
 def test_no_word_has_two_meanings() -> None:

@@ -35,7 +35,7 @@ class Phone:
 
     def __init__(self, playwright: Playwright, profile: Path, faults: Faults) -> None:
         self._playwright = playwright
-        self._profile = profile
+        self.profile = profile
         self._faults = faults
         # Of the files that are kept from it; and the driver, where it blocks service workers, makes
         # their registration give undefined, which no browser does.
@@ -48,7 +48,7 @@ class Phone:
         """Open the page, in the browser that runs or in a new one."""
         if self._context is None:
             self._context = self._playwright.chromium.launch_persistent_context(
-                self._profile,
+                self.profile,
                 executable_path=chromium(),
                 args=ARGUMENTS,
                 service_workers="block",

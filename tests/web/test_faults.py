@@ -160,6 +160,49 @@ def texts(file: bytes) -> list[str]:
     return found
 
 
+# The head of a record of a hundred bytes in Chromium's database, and thirty of them.
+HALF_A_RECORD = bytes(4) + (100).to_bytes(2, "little") + b"\x01" + bytes(30)
+
+
+def test_readings_come_back_where_the_browser_threw_its_database_away(
+    phone: Phone, served: str
+) -> None:
+    """Half a record at the end of the database, others behind it, and the browser begins anew."""
+    figures = called(3)
+    here = f"{served}#/gauging/{GAUGING}/read"
+    page = phone.open(served)
+    at_the_stream(page, served)
+    said(page, figures[:3])
+    phone.die(page, phone.aim("browser"), "browser")
+    (log,) = phone.profile.glob("Default/IndexedDB/*.leveldb/*.log")
+    log.write_bytes(log.read_bytes() + HALF_A_RECORD)
+
+    page = phone.open(here)
+    Recorder(page).saved()
+    assert shown_rows(page) == rows(figures[:3])
+    assert page.get_by_text("The browser had lost").count() == 0
+    said(page, figures[3:5])
+    phone.die(page, phone.aim("browser"), "browser")
+
+    page = phone.open(here)
+    Recorder(page).saved()
+    lost = page.get_by_role("alert").filter(has_text="The browser had lost what this device keeps.")
+    expect(lost).to_contain_text(
+        "1 gauging is back from the second copy, with every reading in it."
+    )
+    assert shown_rows(page) == rows(figures[:5])
+    page.get_by_role("button", name="I have seen it").tap()
+    expect(lost).to_have_count(0)
+    assert texts(exported(page, served)) == [text for _, _, text in figures[:5]]
+
+
+def said(page: Page, figures: Sequence[Figure]) -> None:
+    """Call figures, and wait until the last one is told as saved."""
+    for figure in figures:
+        Recorder(page).call(figure.text)
+    Recorder(page).saved(figures[-1].told)
+
+
 @pytest.fixture
 def recorder(new_context: ContextMaker, served: str) -> Recorder:
     """Somebody who reads a gauging on a phone that computes."""

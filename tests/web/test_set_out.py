@@ -291,3 +291,34 @@ def test_nobody_passes_the_gate_unasked(page: Page, served: str) -> None:
     expect(page.get_by_text("Stay out of the water.")).to_be_visible()
     expect(page.get_by_role("button", name="Begin reading")).to_have_count(0)
     expect(page.get_by_role("link", name="Say why it could not be measured")).to_be_visible()
+
+
+def test_a_figure_in_hand_stays_with_its_gauging(page: Page, served: str) -> None:
+    """Who goes to another gauging with a figure half typed finds it said where it was typed."""
+    start(page, served)
+    other = page.url.removeprefix(served)
+    start(page, f"{served}#/")
+    first = page.url.removeprefix(served)
+    to(page, "set-out", "left")
+    page.get_by_role("textbox", name="Tape at the left edge").press_sequentially("3.2")
+    page.evaluate("place => { location.hash = place }", other.replace("/set-out", "/set-out/left"))
+    expect(page.get_by_role("textbox", name="Tape at the left edge")).to_have_value("")
+
+    page.evaluate("place => { location.hash = place }", first.replace("/set-out", "/set-out/right"))
+    expect(page.get_by_role("button", name=re.compile("^Left edge"))).to_contain_text("3.2 ft")
+    saved(page)
+
+
+def test_a_clock_that_is_plainly_wrong_is_told(page: Page, served: str) -> None:
+    """With what it says and what to do, where times are about to be written; readings go on."""
+    page.clock.set_fixed_time("2020-01-03T10:05:00Z")
+    start(page, served)
+    told = page.get_by_text("This device's clock says 3 Jan 2020")
+    expect(told).to_contain_text("Set date and time in the device's settings")
+    to(page, "read")
+    page.get_by_text("A clock is wrong").click()
+    expect(told).to_be_visible()
+
+    page.clock.set_fixed_time("2026-07-14T10:05:00Z")
+    to(page, "set-out")
+    expect(told).to_have_count(0)

@@ -14,6 +14,9 @@ export function withStore(app: AppContext, store: Store): AppContext {
     get offline() {
       return app.offline;
     },
+    get clock() {
+      return app.clock;
+    },
     get office() {
       return app.office;
     },

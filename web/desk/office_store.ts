@@ -9,6 +9,7 @@ import { OfficeTrouble, type Office } from "./asking/office.ts";
 export function officeStore(local: Store, office: Office): Store {
   return {
     device: local.device,
+    restored: local.restored,
     practice: local.practice,
     append: async (entries: readonly Entry[]) => {
       await told(() => office.push(entries));

@@ -3,6 +3,7 @@
 import type { DBSchema, IDBPObjectStore, IDBPTransaction } from "idb";
 
 import { contentOf, type Entry, type Value } from "./entry.ts";
+import type { Copied } from "./second_copy.ts";
 import { StoreTrouble, type GaugingIds, type StoredFile } from "./store_contract.ts";
 import { byGauging, fileNamed, filesNamed, whereaboutsOf, type Mark } from "./summary.ts";
 
@@ -44,6 +45,21 @@ export async function addMark(
   const before = await marks.get([gauging, whereabouts]);
   const entries = [...new Set([...(before?.entries ?? []), ...ids])];
   await marks.put({ gauging, whereabouts, entries });
+}
+
+export type PuttingBack = IDBPTransaction<Kept, ("entries" | "files")[], "readwrite">;
+
+/** Put back what a second copy has and is not here; return how many gaugings it has. */
+export async function putBack(tx: PuttingBack, { entries, files }: Copied): Promise<number> {
+  const kept = tx.objectStore("entries");
+  const there = new Set(await kept.getAllKeys());
+  for (const entry of entries) {
+    if (there.has(entry.id)) continue;
+    there.add(entry.id);
+    await kept.add(entry);
+  }
+  await Promise.all(files.map((file) => tx.objectStore("files").put(file)));
+  return byGauging(entries).size;
 }
 
 export type TakingIn = IDBPTransaction<Kept, ("entries" | "marks")[], "readwrite">;
@@ -98,8 +114,11 @@ export async function gaugingIds(
 
 type Removing = IDBPTransaction<Kept, ("entries" | "files" | "marks" | "drafts")[], "readwrite">;
 
-/** Remove a gauging with all that is about it alone; StoreTrouble while it is here only. */
-export async function remove(tx: Removing, gauging: string): Promise<void> {
+/**
+ * Remove a gauging with all that is about it alone, and return the checksums of the files that went
+ * with it; StoreTrouble while it is here only.
+ */
+export async function remove(tx: Removing, gauging: string): Promise<readonly string[]> {
   const [entries, files, marks] = [
     tx.objectStore("entries"),
     tx.objectStore("files"),
@@ -121,4 +140,5 @@ export async function remove(tx: Removing, gauging: string): Promise<void> {
     ...left.map((mark) => marks.delete([gauging, mark.whereabouts])),
     tx.objectStore("drafts").delete(gauging),
   ]);
+  return unused;
 }

@@ -100,13 +100,28 @@ function parsed(text: string): unknown {
   }
 }
 
+const right = (button: string): string =>
+  `right here is the file that "${button}" writes, in the list of the device on which it was measured (${FORMAT})`;
+/** What other files of ours are, which are no journals, and where each of them is at home. */
+const OTHERS: Readonly<Record<string, string>> = {
+  gauging:
+    "holds a finished record (bankside.gauging/1), without the entries that the app goes on with; " +
+    `${right("Export")}, while the record is taken in by the office, under Old sheets`,
+  survey:
+    `holds a survey (bankside.survey/1); ${right("Export")}, while a survey is taken in by the office, under Old sheets`,
+  practice:
+    "holds a practice session for the leader (bankside.practice/1), which is loaded under Who is ready; " +
+    right("Export to go on elsewhere"),
+};
+
 function requireFormat(found: unknown): void {
   if (found === FORMAT) return;
   const version = /^bankside\.journal\/([1-9]\d{0,5})$/.exec(String(found))?.[1];
   if (version !== undefined) {
     throw fault(`has the format ${brief(found)}, written by a newer version of this app: update it`);
   }
-  throw fault(`must be of the format "${FORMAT}" (got ${brief(found)})`);
+  const other = /^bankside\.([a-z]+)\/\d+$/.exec(String(found))?.[1];
+  throw fault(OTHERS[other ?? ""] ?? `must be of the format "${FORMAT}" (got ${brief(found)})`);
 }
 
 function readEntries(found: unknown): readonly Entry[] {

@@ -3,7 +3,16 @@
  * browser must bring to the disk before it reports them complete.
  */
 
-import { addMark, fresh, gaugingIds, remove, takeIn, type Kept, type TakingIn } from "./changes.ts";
+import {
+  addMark,
+  fresh,
+  gaugingIds,
+  putBack,
+  remove,
+  takeIn,
+  type Kept,
+  type TakingIn,
+} from "./changes.ts";
 import type { Entry, Value } from "./entry.ts";
 import { BLOCKED, Database, FULL, NEWER, type Migration } from "./database.ts";
 import { sha256Of } from "./digest.ts";
@@ -11,10 +20,12 @@ import { inOrder, united } from "./fold.ts";
 import { holdGauging } from "./hold.ts";
 import { misplaced } from "./practice_mark.ts";
 import { leavesRoom } from "./room.ts";
+import { secondCopyOf, type SecondCopy } from "./second_copy.ts";
 import {
   StoreTrouble,
   type GaugingIds,
   type GaugingSummary,
+  type Restored,
   type Store,
   type StoredFile,
   type TakenIn,
@@ -38,6 +49,8 @@ const MIGRATIONS: readonly Migration<Kept>[] = [
   },
 ];
 const DEVICE = "device";
+/** How long a reading waits for its second copy before it is saved without. Ours, no source. */
+const LONGEST_FOR_THE_COPY_MS = 2000;
 
 /**
  * Open what is kept on this device. `tell` hears of trouble that no call brings back, such as
@@ -49,7 +62,7 @@ export async function openStore(
 ): Promise<Store> {
   const store = new DeviceStore(name, tell);
   try {
-    await store.findDevice();
+    await store.begin();
   } catch (error) {
     store.close();
     throw error;
@@ -60,6 +73,8 @@ export async function openStore(
 class DeviceStore implements Store {
   device: string = crypto.randomUUID();
   readonly practice: boolean;
+  restored: Restored | null = null;
+  readonly #copy: SecondCopy | null;
   readonly #database: Database<Kept>;
   readonly #channel: BroadcastChannel;
   readonly #changes = new Set<(gauging: string) => void>();
@@ -69,6 +84,7 @@ class DeviceStore implements Store {
 
   constructor(name: StoreName, tell: (trouble: StoreTrouble | null) => void) {
     this.practice = name === "bankside-practice";
+    this.#copy = secondCopyOf(name);
     this.#channel = new BroadcastChannel(name);
     this.#database = new Database(name, MIGRATIONS, {
       blocked: () => tell(BLOCKED()),
@@ -80,14 +96,22 @@ class DeviceStore implements Store {
       this.#changes.forEach((listener) => listener(data.gauging));
   }
 
-  /** Take the name that is kept, or keep the new one; in one transaction, so that tabs agree. */
-  async findDevice(): Promise<void> {
+  /** Find the name of the device; a database without one is new, or was begun anew by the browser. */
+  async begin(): Promise<void> {
     // Looked for first, as it is there at every start but one: to write waits for the disk.
     const known = await this.#database.read(["settings"], (tx) => tx.objectStore("settings").get(DEVICE));
     if (typeof known === "string") {
       this.device = known;
+      void this.#beside((copy) => this.#fillIn(copy));
       return;
     }
+    // Before there is a name: what is broken off here is done again at the next start.
+    await this.#restore();
+    await this.#nameDevice();
+  }
+
+  /** Take the name that is kept, or keep the new one; in one transaction, so that tabs agree. */
+  async #nameDevice(): Promise<void> {
     this.device = await this.#database.change(["settings"], "strict", async (tx) => {
       const settings = tx.objectStore("settings");
       const kept = await settings.get(DEVICE);
@@ -97,8 +121,44 @@ class DeviceStore implements Store {
     });
   }
 
+  /** Put back what the second copy has; it may be all that is left. */
+  async #restore(): Promise<void> {
+    const copied = await this.#copy?.read().catch(() => null);
+    if (!copied || copied.entries.length + copied.unreadable === 0) return;
+    const stores = ["entries", "files"] as const;
+    const gaugings = await this.#database.change(stores, "strict", (tx) => putBack(tx, copied));
+    this.restored = { gaugings, unreadable: copied.unreadable };
+  }
+
+  /** Copy what was kept before there was a second copy, or while it could not be written. */
+  async #fillIn(copy: SecondCopy): Promise<void> {
+    if (await copy.isWhole()) return;
+    const [entries, files] = await this.#database.read(["entries", "files"], (tx) =>
+      Promise.all([tx.objectStore("entries").getAll(), tx.objectStore("files").getAll()]),
+    );
+    await copy.keep(entries);
+    for (const file of files) await copy.keepFile(file);
+    await copy.setWhole(true);
+  }
+
+  /**
+   * Do something with the second copy. It stops nothing: what fails is copied at the next start, and
+   * what takes long is not waited for.
+   */
+  async #beside(work: (copy: SecondCopy) => Promise<void>): Promise<void> {
+    const copy = this.#copy;
+    if (copy === null) return;
+    const done = work(copy).catch(() => copy.setWhole(false).catch(() => undefined));
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const late = new Promise((over) => (timer = setTimeout(over, LONGEST_FOR_THE_COPY_MS)));
+    await Promise.race([done, late]);
+    clearTimeout(timer);
+  }
+
   async append(entries: readonly Entry[]): Promise<number> {
     this.#keepApart(entries);
+    // First, so that the copy never lacks what the database has.
+    await this.#beside((copy) => copy.keep(entries));
     const added = await this.#database.change(["entries"], "strict", async (tx) => {
       const kept = tx.objectStore("entries");
       const there = await Promise.all(entries.map(({ id }) => kept.get(id)));
@@ -161,7 +221,8 @@ class DeviceStore implements Store {
     }
     // What is here already needs no room, and is the same by its checksum.
     if ((await this.file(file.sha256)) !== undefined) return;
-    if (!(await leavesRoom(file.bytes.byteLength))) throw FULL();
+    if (!(await leavesRoom(file.bytes.byteLength * (this.#copy === null ? 1 : 2)))) throw FULL();
+    await this.#beside((copy) => copy.keepFile(file));
     await this.#database.change(["files"], "strict", (tx) => tx.objectStore("files").put(file));
   }
 
@@ -196,7 +257,8 @@ class DeviceStore implements Store {
     try {
       if (!hold.held) throw OPEN_ELSEWHERE();
       const stores = ["entries", "files", "marks", "drafts"] as const;
-      await this.#database.change(stores, "strict", (tx) => remove(tx, gauging));
+      const files = await this.#database.change(stores, "strict", (tx) => remove(tx, gauging));
+      await this.#beside((copy) => copy.forget(gauging, files));
     } finally {
       hold.release();
     }
@@ -247,6 +309,7 @@ class DeviceStore implements Store {
 
   async #takeIn(work: (tx: TakingIn) => ReturnType<typeof takeIn>): Promise<TakenIn> {
     const { added, differing } = await this.#database.change(["entries", "marks"], "strict", work);
+    await this.#beside((copy) => copy.keep(added));
     this.#announce(new Set(added.map(({ gauging }) => gauging)));
     return { added: added.length, differing };
   }

@@ -72,12 +72,21 @@ export class StoreTrouble extends Error {
   }
 }
 
+/** What came back from the second copy, where the browser had thrown the database away. */
+export interface Restored {
+  readonly gaugings: number;
+  /** Parts of the copy that could not be read. */
+  readonly unreadable: number;
+}
+
 /** Every method rejects with StoreTrouble, and with nothing else, where it cannot do its work. */
 export interface Store {
   /** The name of this device in the journal; made once and kept. */
   readonly device: string;
   /** Whether it keeps practice, and nothing else; any other keeps real gaugings, and nothing else. */
   readonly practice: boolean;
+  /** Not null where this start found the database gone; what else it held, such as settings, is lost. */
+  readonly restored: Restored | null;
   /**
    * Keep entries, all or none. Resolves when they are durable on the device, and not before, with
    * the number that were not here yet. An entry that is here already with equal content is fine.

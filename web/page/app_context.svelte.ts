@@ -3,6 +3,7 @@
 import { getContext, setContext } from "svelte";
 
 import type { Store } from "../journal/store_contract.ts";
+import type { DeviceClock } from "./device_clock.svelte.ts";
 import type { Engine } from "./engine_contract.ts";
 import type { OpenGauging, Saying } from "./gauging.svelte.ts";
 import type { LastVisit } from "./last_visit.ts";
@@ -103,6 +104,7 @@ export interface AppContext {
   readonly store: Store;
   readonly engine: Engine;
   readonly offline: Offline;
+  readonly clock: DeviceClock;
   readonly office: OfficeHere;
   readonly storage: StorageKeeping;
   readonly sync: Sync;

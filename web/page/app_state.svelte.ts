@@ -15,6 +15,8 @@ import {
   type Place,
   type Settings,
 } from "./app_context.svelte.ts";
+import { isOff } from "./clock_doubt.ts";
+import { DeviceClock } from "./device_clock.svelte.ts";
 import type { Engine } from "./engine_contract.ts";
 import type { SiteSaid } from "./field_sites.ts";
 import { OpenGauging, type Saying } from "./gauging.svelte.ts";
@@ -45,7 +47,8 @@ export class AppState implements AppContext {
   readonly store: Store;
   readonly engine: Engine;
   readonly offline: Offline;
-  readonly office = new OfficeHere();
+  readonly clock = new DeviceClock();
+  readonly office = new OfficeHere(this.clock.fetch);
   readonly storage: StorageKeeping = createStorageKeeping();
   readonly sync: Sync;
   settings: Settings = $state(USUAL_SETTINGS);
@@ -88,13 +91,18 @@ export class AppState implements AppContext {
     });
     this.sync = new Sync({
       store,
+      fetch: this.clock.fetch,
       saving: () => this.#held.some(({ gauging }) => gauging.saving === "saving"),
       came: (id) => void this.#refresh(id),
     });
     this.settings = { ...USUAL_SETTINGS, ...kept };
     this.settingsChosen = Object.keys(kept).length > 0;
     this.#listen(window, "hashchange", () => void this.#arrive());
-    this.#listen(document, "visibilitychange", () => this.#saveAll());
+    this.#listen(document, "visibilitychange", () => {
+      this.#saveAll();
+      // Whoever went to set the clock right comes back here.
+      if (document.visibilityState === "visible" && isOff(this.clock.ahead)) void this.office.look();
+    });
     this.#listen(window, "pagehide", () => this.#saveAll());
     this.#listen(window, "beforeunload", (event) => {
       if (this.unsaved.length > 0) event.preventDefault();
@@ -214,6 +222,7 @@ export class AppState implements AppContext {
     }
     const arrival = ++this.#arrivals;
     const place = placeOf(location.hash);
+    if (this.gauging !== null && (place.screen !== "gauging" || place.id !== this.gauging.id)) endTyping();
     this.missing = null;
     if (place.screen !== "gauging") {
       this.gauging = null;
@@ -298,6 +307,11 @@ export class AppState implements AppContext {
     target.addEventListener(name, listener);
     this.#leave.push(() => target.removeEventListener(name, listener));
   }
+}
+
+/** Let go of the field in hand, so that what is typed in it is said while its gauging is still open. */
+function endTyping(): void {
+  if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
 }
 
 /** When a gauging started; where that was never said, when its first entry was written. */

@@ -6,7 +6,7 @@ import { test } from "node:test";
 import type { Value } from "../journal/entry.ts";
 import { fold } from "../journal/fold.ts";
 import { entriesOf } from "../testing/entries.ts";
-import { closedOf, closingFault, closingSayings, likelyOutcome, type Closing, type Standing } from "./closing.ts";
+import { closedOf, closingFault, closingSayings, likelyOutcome, whyStayedOut, type Closing, type Standing } from "./closing.ts";
 import type { FindingView, Severity, View } from "./view.ts";
 
 const CLOSING: Closing = { outcome: "measured", by: "J. Ostrander", why: "", leftOpen: "", unseen: false };
@@ -132,4 +132,10 @@ test("readings speak for a measurement; where there are none nobody guesses", ()
   const out = { "wading/w": { safe: false, by: "J. Ostrander" } };
   assert.equal(likelyOutcome(fold(entriesOf(out))), "not measured");
   assert.equal(likelyOutcome(fold(entriesOf({ ...out, [reading]: { value: "0.8" } }))), "measured");
+});
+
+test("the reason to stay out is that of the closing, as long as it is decided so", () => {
+  const out = { "wading/a": { safe: false, by: "I. Marrow", why: "brown and rising" } };
+  assert.equal(whyStayedOut(fold(entriesOf(out))), "brown and rising");
+  assert.equal(whyStayedOut(fold(entriesOf({ ...out, "wading/b": { safe: true, by: "I. Marrow" } }))), "");
 });

@@ -119,6 +119,17 @@ export function likelyOutcome(folded: Folded): Outcome | undefined {
   return lastDecision(folded)?.safe === false ? "not measured" : undefined;
 }
 
+/** Return the reason that was given with the decision to stay out; "" where none was, or it is no more. */
+export function whyStayedOut(folded: Folded): string {
+  const decision = lastDecision(folded);
+  return decision?.safe === false ? (decision.why ?? "") : "";
+}
+
+/** Return what leads to closing for who stays out. */
+export function closeOutWords(folded: Folded): string {
+  return whyStayedOut(folded) === "" ? "Say why it could not be measured, and close" : "Close: it could not be measured";
+}
+
 /** What a reader of the record has to know stands in the remarks, behind what is there already. */
 function remarks(folded: Folded, outcome: Outcome, why: string): string {
   const sentence = `${outcome === "no flow" ? "No flow" : "Could not be measured"}: ${why}`;

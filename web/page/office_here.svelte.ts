@@ -8,12 +8,17 @@ export function officeAddress(path = ""): string {
 export class OfficeHere {
   /** The name of the archive; null where there is none, or it is not known. */
   archive: string | null = $state(null);
+  readonly #fetch: (address: string) => Promise<Response>;
+
+  constructor(fetched: (address: string) => Promise<Response>) {
+    this.#fetch = fetched;
+  }
 
   /** Ask the server; where nothing answers there is no office, and nothing is said of it. */
   async look(): Promise<void> {
     if (!navigator.onLine) return;
     try {
-      const response = await fetch(officeAddress("about"));
+      const response = await this.#fetch(officeAddress("about"));
       const type = response.headers.get("Content-Type") ?? "";
       if (!response.ok || !type.startsWith("application/json")) return;
       const about: unknown = await response.json();

@@ -3,6 +3,7 @@
 import type { Store } from "../journal/store_contract.ts";
 import type { About, Field } from "../sync/contract.ts";
 import { fieldKept } from "../sync/field_kept.ts";
+import type { Fetch } from "../sync/request.ts";
 import type { OfficeKept } from "../sync/office_kept.ts";
 import { Syncing, type Told } from "../sync/syncing.ts";
 import { SyncTrouble } from "../sync/trouble.ts";
@@ -11,6 +12,7 @@ import { sentence } from "./sentence.ts";
 /** What it needs from the page; tests give others. */
 export interface SyncOptions {
   readonly store: Store;
+  readonly fetch: Fetch;
   /** Whether a reading is being saved just now. */
   readonly saving: () => boolean;
   /** Called when entries of a gauging came. */
@@ -42,7 +44,7 @@ export class Sync {
     this.#options = options;
     this.#syncing = new Syncing({
       store: options.store,
-      fetch: (address, asked) => fetch(address, asked),
+      fetch: options.fetch,
       now: () => new Date(),
       random: Math.random,
       mayRun: () => document.visibilityState === "visible" && navigator.onLine,

@@ -5,8 +5,8 @@ import { render } from "svelte/server";
 
 import { leavesOf, placesOf } from "./along_floats.ts";
 import { cameraFor, HORIZON, TALL, WIDE } from "./along_camera.ts";
-import { sceneOf } from "./along_scene.ts";
-import { inWords as wordsOf, signsInWords } from "./along_words.ts";
+import { PERSON, sceneOf } from "./along_scene.ts";
+import { inWords as wordsOf, leavesInWords, lengthInWords, signsInWords } from "./along_words.ts";
 import ReachPicture from "./ReachPicture.svelte";
 import type { FacePlace, SectionView } from "./contract.ts";
 
@@ -133,6 +133,13 @@ test("what shows before anybody goes in is said in the unit of the tape", () => 
   ]);
 });
 
+test("how tall somebody is, and over which way leaves drift, is said in the unit of the tape", () => {
+  // 1.7 m; a stream of 10 m has its tape 9 m away, the front of its picture 0.49 and the end 2.2 of that.
+  assert.deepEqual([lengthInWords(PERSON, "m"), lengthInWords(PERSON, "ft")], ["1.7 m", "5.6 ft"]);
+  assert.match(leavesInWords({ width_m: 10 }, "m"), /drift for 20 s\. It is 4\.6 m from the front .* 10\.8 m from the tape/);
+  assert.match(leavesInWords({ width_m: 10 }, "ft"), /15\.1 ft from the front .* 35\.4 ft from the tape/);
+});
+
 test("leaves drift as far as the water goes in the time, and back where it runs back", () => {
   const { near, tape } = cameraFor(10);
   const away = (seen: SectionView, seconds: number): number[] =>
@@ -153,7 +160,7 @@ test("leaves drift as far as the water goes in the time, and back where it runs 
 test("from above, the tape looks square to the flow where it is", () => {
   const angle = 12;
   const seen = section({}, { angle });
-  const { body } = render(ReachPicture, { props: { sections: [seen], signs: CLEAR, chosen: "A", skew: -angle } });
+  const { body } = render(ReachPicture, { props: { sections: [seen], signs: CLEAR, chosen: "A", skew: -angle, unit: "m" } });
   const [, turn] = body.match(/rotate\((-?[\d.]+) /)!;
   const [, right, down] = body.match(/class="flow[^>]* d="M [\d.]+ [\d.]+ l (-?[\d.]+) (-?[\d.]+)"/)!;
   const tape = [Math.cos((Number(turn) * Math.PI) / 180), Math.sin((Number(turn) * Math.PI) / 180)];

@@ -4,6 +4,8 @@ import { Laid } from "./along_laid.ts";
 import type { SectionView } from "./contract.ts";
 import { numbersFrom } from "./seeded.ts";
 
+/** How long leaves are watched, in s (ours). */
+export const LONGEST = 20;
 /** How many leaves are thrown in from bank to bank (ours). */
 const LEAVES = 16;
 

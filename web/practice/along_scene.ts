@@ -21,6 +21,8 @@ const HIGHER = 4;
 const HIGHEST = 0.02;
 /** How high banks are drawn that are no slope, in m: of their height the data says nothing (ours). */
 const BANK = { sloping: 0, steep: 0.5, undercut: 0.5 } as const;
+/** How tall the person is who stands beside the tape, in m (ours). */
+export const PERSON = 1.7;
 /** What is wider than this and stands out of the water is a bar, in m (ours). */
 export const BAR = 1.2;
 /** How far to either side an eye takes in how dark the water is, in m (ours). */
@@ -62,7 +64,7 @@ export interface Scene {
   readonly drift: readonly string[];
   readonly wood: readonly string[];
   readonly tape: readonly [Spot, Spot];
-  /** Where a person of 1.7 m stands, and how tall that is in pixels. */
+  /** Where the person stands, and how tall that is in pixels. */
   readonly person: { readonly x: number; readonly y: number; readonly tall: number };
 }
 
@@ -243,6 +245,6 @@ function woodOf(laid: Laid, below: number, seed: number): string[] {
 function personOf(laid: Laid, { left_bank }: SectionView): Scene["person"] {
   const { tape, perMetre, spot } = laid.camera;
   const [x, y] = spot(laid.across(0), BANK[left_bank], tape);
-  const tall = 1.7 * perMetre(tape);
+  const tall = PERSON * perMetre(tape);
   return { x: Math.max(tall / 8, x - tall / 6 - 3), y, tall };
 }

@@ -1,5 +1,7 @@
 /** What is seen of a section from the bank, in words, for who hears the picture or wants it told. */
 
+import { cameraFor } from "./along_camera.ts";
+import { LONGEST } from "./along_floats.ts";
 import { BAR, besideBank, BROKEN, SMOOTH } from "./along_scene.ts";
 import type { Bank, FacePlace, SectionView, SessionView, SignsView, Stretch } from "./contract.ts";
 
@@ -17,6 +19,21 @@ const ASLANT = 8;
 const MANY = 5;
 
 const METRES = { ft: 0.3048, m: 1 } as const;
+
+/** A length in metres as it is told in the unit of the tape, to one decimal. */
+export function lengthInWords(metres: number, unit: "ft" | "m"): string {
+  return `${(metres / METRES[unit]).toFixed(1)} ${unit}`;
+}
+
+/** For how long leaves drift and over what way: who counts the seconds knows how fast the surface is. */
+export function leavesInWords({ width_m }: Pick<SectionView, "width_m">, unit: "ft" | "m"): string {
+  const { near, tape, far } = cameraFor(width_m);
+  const way = (metres: number): string => lengthInWords(metres, unit);
+  return (
+    `They drift for ${LONGEST} s. It is ${way(tape - near)} from the front of the picture to the tape, ` +
+    `and ${way(far - tape)} from the tape to where they are seen no longer.`
+  );
+}
 
 /** What shows beside the sections before anybody goes in, one sentence each; the gauge as it is read. */
 export function signsInWords({ signs, sections }: Pick<SessionView, "signs" | "sections">, unit: "ft" | "m"): string[] {

@@ -7,6 +7,41 @@ import { forceCloseDatabase, IDBFactory } from "fake-indexeddb";
 import { openStore, type StoreName } from "../journal/store.ts";
 import type { Store, StoreTrouble } from "../journal/store_contract.ts";
 
+/** The cache files of a browser, as far as a second copy needs them. */
+export class FakeCaches {
+  readonly files = new Map<string, Response>();
+  /** Set to have every write fail, as where there is no room. */
+  full = false;
+
+  open = async () => ({
+    match: async (at: string | Request) => this.files.get(pathOf(at))?.clone(),
+    put: async (at: string | Request, answer: Response) => {
+      if (this.full) throw new DOMException("no room", "QuotaExceededError");
+      this.files.set(pathOf(at), answer);
+    },
+    delete: async (at: string | Request) => this.files.delete(pathOf(at)),
+    keys: async () => [...this.files.keys()].map((path) => new Request(`https://bank.test${path}`)),
+  });
+}
+
+function pathOf(at: string | Request): string {
+  return typeof at === "string" ? at : new URL(at.url).pathname;
+}
+
+/** Give the browser cache files; an empty device has none. */
+export function giveCaches(): FakeCaches {
+  const given = new FakeCaches();
+  Object.defineProperty(globalThis, "caches", { value: given, configurable: true });
+  return given;
+}
+
+/** Have the browser throw its database away, as one does that takes it for damaged. */
+export function loseDatabase(): void {
+  for (const store of stores) store.close();
+  [connections, stores] = [[], []];
+  globalThis.indexedDB = new WatchedFactory();
+}
+
 let connections: IDBDatabase[] = [];
 let stores: Store[] = [];
 /** What the stores told since the device was empty. */
@@ -22,11 +57,10 @@ class WatchedFactory extends IDBFactory {
 
 /** Start with an empty device whose browser has no locks and all the room of the world. */
 export function emptyDevice(): void {
-  for (const store of stores) store.close();
-  [connections, stores] = [[], []];
+  loseDatabase();
   told.length = 0;
-  globalThis.indexedDB = new WatchedFactory();
   giveNavigator({});
+  Reflect.deleteProperty(globalThis, "caches");
 }
 
 /** Open the store as a tab does. */

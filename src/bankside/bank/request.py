@@ -17,7 +17,7 @@ from bankside.gauging.structure import JsonObject
 
 __all__ = ["Request"]
 
-_FIGURE: Final = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)", re.ASCII)
+_FIGURE: Final = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)", re.ASCII)
 # Far more digits than anybody types; what is longer is no reading.
 _LONGEST_FIGURE: Final = 40
 

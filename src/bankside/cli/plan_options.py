@@ -40,7 +40,7 @@ TapeUnit = Literal["ft", "m"]
 
 USUAL_UNIT: Final = "ft"
 UNIT_REMARK: Final = "No unit was given: lengths are taken as ft; --unit m for metres."
-NUMBER: Final = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)", re.ASCII)
+NUMBER: Final = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)", re.ASCII)
 
 _USUAL_RESOLUTION: Final[dict[TapeUnit, Decimal]] = {"ft": Decimal("0.1"), "m": Decimal("0.05")}
 _WHOLE_NUMBER: Final = re.compile(r"[+-]?\d{1,9}", re.ASCII)

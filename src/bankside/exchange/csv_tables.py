@@ -20,7 +20,7 @@ from bankside.gauging.text_guard import guarded, unguarded
 
 __all__ = ["csv_text", "rows_of_csv"]
 
-_NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", re.ASCII)
+_NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?", re.ASCII)
 _INTEGER = re.compile(r"\d{1,15}", re.ASCII)
 # What Table Schema takes for true and false by default.
 _FLAGS = {

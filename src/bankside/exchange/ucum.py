@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from bankside.gauging.faults import Fault, InputRefused
+from bankside.gauging.fields import shown
 
 __all__ = ["UCUM", "product_ucum", "ucum_of", "unit_of_ucum"]
 
@@ -42,7 +43,7 @@ def ucum_of(unit: str) -> str:
     """Return the code of a unit of the record; InputRefused if it has none."""
     if unit not in UCUM:
         known = ", ".join(UCUM)
-        raise InputRefused([Fault(f'a unit must be one of {known} (got "{unit}")')])
+        raise InputRefused([Fault(f"a unit must be one of {known} (got {shown(unit)})")])
     return UCUM[unit]
 
 
@@ -58,5 +59,5 @@ def unit_of_ucum(code: str, units: tuple[str, ...]) -> str:
     known |= {also: unit for also, unit in _ALSO.items() if unit in units}
     if code not in known:
         right = ", ".join(UCUM[unit] for unit in units)
-        raise InputRefused([Fault(f'a unit must be one of {right}, by UCUM (got "{code}")')])
+        raise InputRefused([Fault(f"a unit must be one of {right}, by UCUM (got {shown(code)})")])
     return known[code]

@@ -127,7 +127,7 @@ def _field(element: Any) -> ArrayField:
     }
     if kind not in kinds:
         right = ", ".join(f"swe:{k}" for k in kinds)
-        raise _refused(element, f'found a field "{name}" that is none of {right}')
+        raise _refused(element, f"found a field {shown(name)} that is none of {right}")
     nil = element.find(f".//{tag('swe:nilValue')}")
     return ArrayField(name, kinds[kind], code, required=nil is None)
 

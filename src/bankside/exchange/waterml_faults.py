@@ -61,7 +61,7 @@ def _of_ids(root: Any) -> Iterator[Fault]:
         if id_ is None and element.tag in _NEEDS_ID:
             yield _fault(element, "found no gml:id; one that no other element has would be right")
         elif id_ is not None and seen.setdefault(id_, element) is not element:
-            message = f'found the gml:id "{id_}" again, as in {line_of(seen[id_])}'
+            message = f"found the gml:id {shown(id_)} again, as in {line_of(seen[id_])}"
             yield _fault(element, f"{message}; one of its own would be right")
 
 
@@ -90,7 +90,9 @@ def _of_units(root: Any) -> Iterator[Fault]:
         elif code is not None and code not in _KNOWN_UNITS:
             close = difflib.get_close_matches(code, sorted(_KNOWN_UNITS), n=1, cutoff=0.4)
             hint = f", such as {close[0]}" if close else ""
-            yield _fault(element, f'found the unit "{code}"; a code of UCUM{hint} would be right')
+            yield _fault(
+                element, f"found the unit {shown(code)}; a code of UCUM{hint} would be right"
+            )
 
 
 def _of_numbers(root: Any) -> Iterator[Fault]:
@@ -145,7 +147,9 @@ def _of_value(value: Any, units: set[str], what: str) -> Iterator[Fault]:
     code = None if unit is None else unit.get("code")
     if code is not None and code in _KNOWN_UNITS and code not in units:
         right = ", ".join(sorted(units))
-        yield _fault(unit, f'found "{code}", which is no unit of {what}; one of {right} is right')
+        yield _fault(
+            unit, f"found {shown(code)}, which is no unit of {what}; one of {right} is right"
+        )
     if not texts_in(quantity, "swe:value"):
         yield _fault(quantity, "found no swe:value; a number would be right")
 

@@ -16,8 +16,8 @@ import tomli_w
 
 from bankside.gauging.faults import Fault, InputRefused
 from bankside.gauging.units import DischargeUnit, LengthUnit, VelocityUnit
+from bankside.sheets.head_meaning import parse_unit
 from bankside.sheets.offsets import WANTED_OFFSET, parse_offset
-from bankside.sheets.words import parse_unit
 
 __all__ = [
     "CHOICES",

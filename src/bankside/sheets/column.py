@@ -5,7 +5,8 @@ from __future__ import annotations
 import attrs
 
 from bankside.sheets.files.grid import column_letter
-from bankside.sheets.words import Unit
+from bankside.sheets.head_meaning import Unit
+from bankside.sheets.values import show
 
 __all__ = ["Column"]
 
@@ -23,5 +24,5 @@ class Column:
     @property
     def name(self) -> str:
         """The column's letter and head, as sentences name it."""
-        shown = f' "{self.head}"' if self.head else ""
+        shown = f" {show(self.head, 80)}" if self.head else ""
         return f"{column_letter(self.index)}{shown}"

@@ -14,10 +14,10 @@ from bankside.gauging.faults import Fault
 from bankside.sheets.answers import Answers
 from bankside.sheets.column import Column
 from bankside.sheets.files.grid import Grid, cell, column_letter
+from bankside.sheets.head_meaning import Head
 from bankside.sheets.heads import normal_text, read_heads
 from bankside.sheets.missing_columns import missing_columns
-from bankside.sheets.values import is_empty, looks_numeric
-from bankside.sheets.words import Head
+from bankside.sheets.values import is_empty, looks_numeric, show
 
 __all__ = ["decide_columns"]
 
@@ -109,7 +109,7 @@ def _named_columns(
             letters = [i for i in range(width) if column_letter(i) == wanted.upper()]
             chosen = matches or letters
             if len(chosen) != 1:
-                there = ", ".join(f'"{h.text}"' for h in read.values()) or "no heads"
+                there = ", ".join(show(h.text, 80) for h in read.values()) or "no heads"
                 what = "stands over more than one column" if chosen else "is not on the sheet"
                 faults.append(
                     _fault(

@@ -9,8 +9,9 @@ import attrs
 from bankside.sheets.answers import Answers
 from bankside.sheets.dates import is_written_date
 from bankside.sheets.files.grid import CellValue, Grid, cell, column_letter
+from bankside.sheets.head_meaning import Head, parse_unit, read_head
 from bankside.sheets.values import is_empty, looks_numeric, show
-from bankside.sheets.words import READING_ROLES, WORDS, Head, parse_unit, read_head
+from bankside.sheets.words import READING_ROLES, WORDS
 
 __all__ = ["full_head", "head_rows", "is_title", "next_introduction", "normal_text", "read_heads"]
 

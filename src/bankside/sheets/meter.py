@@ -13,6 +13,7 @@ from bankside.sheets.answers import Answers
 from bankside.sheets.dates import DateStyle
 from bankside.sheets.group import Group
 from bankside.sheets.told import Told
+from bankside.sheets.values import show
 
 __all__ = ["meter_of"]
 
@@ -77,7 +78,7 @@ def _rating(told: Told, ratings: Sequence[str], answers: Answers) -> tuple[Ratin
         _rating_fault(
             told.group,
             answers,
-            f'found the rating "{text.strip()}"; "V = 0.51 N + 0.03" or "0.51,0.03" would be '
+            f'found the rating {show(text, 80)}; "V = 0.51 N + 0.03" or "0.51,0.03" would be '
             "right, with a third number for the rev/s up to which it holds",
         )
         for text, part in zip(written, parts, strict=True)

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from bankside.gauging.faults import Fault
 from bankside.sheets.column import Column
 from bankside.sheets.files.grid import Grid, cell, column_letter
-from bankside.sheets.values import is_empty, looks_numeric
-from bankside.sheets.words import Head
+from bankside.sheets.head_meaning import Head
+from bankside.sheets.values import is_empty, looks_numeric, show
 
 __all__ = ["missing_columns"]
 
@@ -30,7 +30,8 @@ def missing_columns(
         values = [v for v in (cell(grid, row, index) for row in body) if not is_empty(v)]
         if index not in columns and values and 2 * sum(map(looks_numeric, values)) > len(values):
             head = read[index].text if index in read else ""
-            candidates.append(f'{column_letter(index)} "{head}"' if head else column_letter(index))
+            letter = column_letter(index)
+            candidates.append(f"{letter} {show(head, 80)}" if head else letter)
     if candidates and not _with_numbers(grid, body, columns, ("counts",)):
         roles.discard("counts")  # no revolutions: the velocities stand in a column left over
     units = _unit_options(columns, read)
@@ -48,7 +49,9 @@ def missing_columns(
             )
         if role == "tape" and "width" in roles:
             hint += "; a width column is there, but widths are never used to compute"
-        misfits = [f'{column_letter(i)} "{h.text}"' for i, h in read.items() if h.misfit == role]
+        misfits = [
+            f"{column_letter(i)} {show(h.text, 80)}" for i, h in read.items() if h.misfit == role
+        ]
         if misfits:
             right = "velocity such as m/s" if role == "velocity" else "length such as m"
             hint = f"{', '.join(misfits)} is named so, but a unit of {right} would be right"

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from bankside.gauging.faults import Fault
 from bankside.sheets.files.grid import CellValue, Grid
+from bankside.sheets.head_meaning import read_head, unknown_words
 from bankside.sheets.values import looks_numeric
-from bankside.sheets.words import read_head, unknown_words
 
 __all__ = ["no_table"]
 

@@ -16,7 +16,7 @@ from bankside.sheets.values import as_label, figure_of
 __all__ = ["Place", "place_of"]
 
 _COORDINATES = ("latitude", "longitude")
-_DEGREES = re.compile(r"(?P<figure>[+-]?\d+([.,]\d+)?)\s*°?\s*(?P<side>[NSEW])?", re.ASCII | re.I)
+_DEGREES = re.compile(r"(?P<figure>[+-]?\d+([.,]\d+)?)\s*(°\s*)?(?P<side>[NSEW])?", re.ASCII | re.I)
 
 
 @attrs.frozen

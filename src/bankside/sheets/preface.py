@@ -14,9 +14,9 @@ import attrs
 
 from bankside.sheets.dates import day_and_words, is_written_date
 from bankside.sheets.files.grid import CellValue, Grid
+from bankside.sheets.head_meaning import parse_unit
 from bankside.sheets.keys import KEYS
 from bankside.sheets.values import as_label, is_empty
-from bankside.sheets.words import parse_unit
 
 __all__ = ["KEYS", "Preface", "join_prefaces", "key_text", "read_preface"]
 
@@ -187,7 +187,7 @@ def _day_and_words(segment: _Segment) -> tuple[str, str]:
 
 def _unit_beside(key: str, value: str) -> str | None:
     """Return the unit in brackets behind a key ("Total (m3/s)") or behind a figure, or None."""
-    bracketed = re.search(r"[(\[](.*?)[)\]]", key)
+    bracketed = re.search(r"[(\[]([^()\[\]]*)[)\]]", key)
     for text in ([bracketed[1]] if bracketed else []) + [value.partition(" ")[2]]:
         unit = parse_unit(text)
         if unit is not None:
@@ -197,7 +197,7 @@ def _unit_beside(key: str, value: str) -> str | None:
 
 def key_text(text: str) -> str:
     """Return a key as it is compared: lower case, without brackets, signs, and dots ("G.H.")."""
-    plain = re.sub(r"[(\[].*?[)\]]", " ", text.strip("#: "))
+    plain = re.sub(r"[(\[][^()\[\]]*[)\]]", " ", text.strip("#: "))
     plain = re.sub(r"\b([^\W\d_])\.\s?(?=[^\W\d_](?:\b|_))", r"\1", plain)
     return " ".join(re.sub(r"[_.:\-]", " ", plain).split()).casefold()
 

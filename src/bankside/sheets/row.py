@@ -12,12 +12,12 @@ from bankside.gauging.faults import Fault
 from bankside.sheets.dates import as_clock, as_date
 from bankside.sheets.edge_words import edge_in
 from bankside.sheets.files.grid import CellValue, cell, column_letter
+from bankside.sheets.head_meaning import parse_unit
 from bankside.sheets.points import points_on
 from bankside.sheets.row_reader import RowReader
 from bankside.sheets.sheet_row import Form, SheetRow, Side
 from bankside.sheets.table import Table
-from bankside.sheets.values import ValueFault, as_label, is_empty, looks_numeric
-from bankside.sheets.words import parse_unit
+from bankside.sheets.values import ValueFault, as_label, is_empty, looks_numeric, show
 from bankside.sheets.written import Written
 
 __all__ = ["READINGS", "read_row"]
@@ -126,8 +126,8 @@ def _edge_and_remark(reader: RowReader) -> tuple[Side | None, Form | None, str |
         if side is None and column.role == "edge":
             reader.fault(
                 column,
-                f'found "{text}"; left or right, sloping, steep or undercut would be right, and '
-                "nothing away from the edges",
+                f"found {show(text)}; left or right, sloping, steep or undercut would be right, "
+                "and nothing away from the edges",
             )
         edge, bank = edge or side, bank or form
         if side is None or rest:
@@ -167,7 +167,7 @@ def _unit_name(value: CellValue, role: str) -> str | None:
     kind = {"velocity_unit": "velocity", "discharge_unit": "discharge"}.get(role, "length")
     if unit is None or unit.kind != kind:
         examples = {"length": "m or ft", "velocity": "m/s or ft/s"}.get(kind, "m3/s or ft3/s")
-        raise ValueFault(f'found "{text}"; a unit such as {examples} would be right')
+        raise ValueFault(f"found {show(text)}; a unit such as {examples} would be right")
     return unit.name
 
 

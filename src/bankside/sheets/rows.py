@@ -14,6 +14,7 @@ import attrs
 from bankside.gauging.faults import Fault
 from bankside.sheets.dates import as_date
 from bankside.sheets.files.grid import CellValue, Grid, cell
+from bankside.sheets.head_meaning import parse_unit, read_head
 from bankside.sheets.preface import read_preface
 from bankside.sheets.row import READINGS, read_row
 from bankside.sheets.sheet_row import FiledTotal, RowFate, SheetRow
@@ -26,7 +27,7 @@ from bankside.sheets.values import (
     is_empty,
     looks_numeric,
 )
-from bankside.sheets.words import WORDS, parse_unit, read_head
+from bankside.sheets.words import WORDS
 from bankside.sheets.written import Written
 
 __all__ = ["TableRows", "read_rows"]

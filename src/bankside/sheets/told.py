@@ -16,10 +16,10 @@ from bankside.gauging.faults import Fault
 from bankside.sheets.dates import DateStyle, as_clock, as_date
 from bankside.sheets.files.grid import CellValue
 from bankside.sheets.group import Group
+from bankside.sheets.head_meaning import parse_unit
 from bankside.sheets.keys import KEYS
 from bankside.sheets.moments import Clock, next_day
 from bankside.sheets.values import ValueFault, as_label, figure_of, is_empty
-from bankside.sheets.words import parse_unit
 
 __all__ = ["Figure", "Told", "figure_in"]
 

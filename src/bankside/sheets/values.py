@@ -27,8 +27,8 @@ __all__ = [
 NOT_MEASURED = frozenset({"-", "--", "–", "—", "n/a", "na", "nm", "nr"})
 """Marks that people write for "not measured"; such a cell counts as empty."""
 
-_POINT = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", re.ASCII)
-_COMMA = re.compile(r"[+-]?(\d+,?\d*|,\d+)([eE][+-]?\d+)?", re.ASCII)
+_POINT = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?", re.ASCII)
+_COMMA = re.compile(r"[+-]?(\d+(,\d*)?|,\d+)([eE][+-]?\d+)?", re.ASCII)
 
 
 class ValueFault(ValueError):
@@ -40,8 +40,8 @@ def is_empty(value: CellValue) -> bool:
     return value is None or (isinstance(value, str) and value.strip().casefold() in NOT_MEASURED)
 
 
-def show(value: CellValue) -> str:
-    """Return a cell's value as it is quoted in sentences, shortened when it is very long."""
+def show(value: CellValue, most: int = 40) -> str:
+    """Return a cell's value as it is quoted in sentences, a text of more signs than `most` cut."""
     if isinstance(value, datetime):
         text = value.strftime("%Y-%m-%d %H:%M").removesuffix(" 00:00")
         return f"the date {text}"
@@ -54,7 +54,7 @@ def show(value: CellValue) -> str:
     if isinstance(value, float):
         return f"{value:.12g}"
     text = " ".join(str(value).split())
-    return f'"{text if len(text) <= 40 else text[:37] + "…"}"'
+    return f'"{text if len(text) <= most else text[: most - 3] + "…"}"'
 
 
 def looks_numeric(value: CellValue) -> bool:

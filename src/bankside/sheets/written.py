@@ -13,7 +13,7 @@ from bankside.sheets.dates import DateStyle, date_orders
 from bankside.sheets.files.grid import CellValue, cell
 from bankside.sheets.preface import read_preface
 from bankside.sheets.table import Table
-from bankside.sheets.values import decimal_marks
+from bankside.sheets.values import decimal_marks, show
 
 __all__ = ["Written", "how_written"]
 
@@ -74,8 +74,8 @@ def _mixed_decimals(tables: Sequence[Table]) -> Fault:
     found = cell(table.grid, row, column.index)
     elsewhere = cell(other.grid, other_row, other_column.index)
     return Fault(
-        f'found "{found}" where row {other.grid.row_numbers[other_row]} has "{elsewhere}"; a '
-        "decimal point or a decimal comma throughout would be right",
+        f"found {show(found)} where row {other.grid.row_numbers[other_row]} has {show(elsewhere)}; "
+        "a decimal point or a decimal comma throughout would be right",
         table.grid.file,
         table.grid.sheet,
         table.grid.row_numbers[row],

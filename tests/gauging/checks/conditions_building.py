@@ -23,6 +23,8 @@ from bankside.gauging.records import (
 )
 from bankside.gauging.rule_sets.load import load_rule_set
 
+from .wording import hold_wording
+
 RULES = load_rule_set("common-practice")
 START = datetime(2026, 7, 14, 10, 0, tzinfo=UTC)
 FEET = Units("ft", "ft/s")
@@ -115,7 +117,7 @@ def findings(
             assert finding.check == check.name
             assert finding.severity in check.severities
             assert {t.name for t in finding.thresholds} <= set(check.thresholds)
-            assert finding.found.endswith(".") and finding.advice.endswith(".")
+            hold_wording(finding)
             found.append(finding)
     return found
 

@@ -10,11 +10,12 @@ from bankside.gauging.records import Channel, Filed, Gauging, PointReading, Unit
 from bankside.gauging.rule_sets.load import BASE, load_rule_set
 from bankside.gauging.rule_sets.rule_set import RuleSet
 
+from .wording import SENTENCE_END, hold_wording
+
 FEET = Units("ft", "ft/s")
 METRIC = Units("m", "m/s")
 RULES = load_rule_set(BASE)
 BY_NAME = {check.name: check for check in ALL_CHECKS}
-SENTENCE_END = (".", "?", "!")
 
 
 def read(tape: float, depth: float = 1.0, velocity: float = 1.0, **fields: Any) -> Vertical:
@@ -77,4 +78,5 @@ def found(
     findings = check_gauging(made, rules, finished=finished)
     for finding in findings:
         hold(finding)
+        hold_wording(finding)
     return [finding for finding in findings if finding.check == check]

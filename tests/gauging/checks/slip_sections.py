@@ -8,6 +8,8 @@ from bankside.gauging.checks.finding import Check, Finding
 from bankside.gauging.records import Channel, Gauging, PointReading, Units, Vertical
 from bankside.gauging.rule_sets.load import BASE, load_rule_set
 
+from .wording import hold_wording
+
 FEET = Units("ft", "ft/s")
 METRIC = Units("m", "m/s")
 RULES = load_rule_set(BASE)
@@ -40,7 +42,12 @@ def changed(values: Sequence[float], changes: Mapping[int, float]) -> list[float
 def of(checks: Sequence[Check], name: str, gauging: Gauging, **how: Any) -> list[Finding]:
     """What the check of that name finds; finished unless told otherwise."""
     (check,) = (check for check in checks if check.name == name)
-    return list(check.find(examine(gauging, RULES, finished=how.get("finished", True))))
+    found = list(check.find(examine(gauging, RULES, finished=how.get("finished", True))))
+    for finding in found:
+        assert finding.check == name and finding.severity in check.severities
+        assert {threshold.name for threshold in finding.thresholds} <= set(check.thresholds)
+        hold_wording(finding)
+    return found
 
 
 def first(gauging: Gauging, count: int) -> Gauging:

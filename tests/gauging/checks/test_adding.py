@@ -5,11 +5,11 @@ from typing import Any
 import attrs
 import pytest
 
-from bankside.gauging.checks.adding import add, half_way, largest_gaps
+from bankside.gauging.checks.adding import add, carried, half_way, largest_gaps
 from bankside.gauging.checks.examined import Examined, examine
 from bankside.gauging.records import Meter, Units
 
-from .sections import FEET, METRIC, RULES, even, gauging
+from .sections import FEET, METRIC, RULES, even, gauging, read
 
 
 def _examined(units: Units = FEET, finished: bool = True, **changed: object) -> Examined:
@@ -69,3 +69,31 @@ def test_the_widest_gap_before_shares_are_known() -> None:
     examined = examine(gauging(*verticals), RULES, finished=False)
 
     assert largest_gaps(examined, examined.channels[0], 1) == (5.0,)
+
+
+def test_what_was_added_is_halved_on_either_side() -> None:
+    """10 ft halved are 5 ft twice: both come before the gap of 4 ft beside them."""
+    examined = examine(gauging(read(0.0), read(10.0), read(14.0)), RULES, finished=False)
+
+    assert largest_gaps(examined, examined.channels[0], 3) == (2.5, 5.0, 7.5)
+
+
+def test_of_equal_gaps_the_first_along_the_tape() -> None:
+    """All are 1 m wide, and nothing else is known yet."""
+    examined = _examined(METRIC, finished=False)
+
+    assert largest_gaps(examined, examined.channels[0], 1) == (0.5,)
+
+
+def test_what_runs_between_two_verticals() -> None:
+    """1 m wide, 1 m deep, 1 and 3 m/s at its ends: 2 m³/s; the width alone before the end."""
+    fast = {"v3": {"velocity": 3.0}}
+    for finished, runs in ((True, 2.0), (False, 1.0)):
+        across = _examined(METRIC, finished, **fast).channels[0].across
+        assert carried(across[2], across[3]) == pytest.approx(runs)
+
+
+def test_the_advice_names_every_place() -> None:
+    """One vertical, or several."""
+    assert add(_examined(), (3.5,), ()) == "Add a vertical at tape 3.5 ft"
+    assert add(_examined(), (3.5, 5.5), ()) == "Add verticals at tapes 3.5 and 5.5 ft"

@@ -1,6 +1,7 @@
 """Answers to findings: kept with the gauging, and only as long as they fit."""
 
 import datetime
+import re
 
 import attrs
 import pytest
@@ -79,6 +80,7 @@ def test_a_key_changes_with_what_is_found() -> None:
     """An answer given by key cannot land on another finding than the one that was read."""
     assert key_of(_strong(_gauging(0.9))) != key_of(_strong(_gauging(0.95)))
     assert key_of(_strong(_gauging(0.9))) == key_of(_strong(_answered()))
+    assert re.fullmatch("[a-z2-7]{5}", key_of(_strong(_gauging())))
 
 
 @pytest.mark.parametrize(
@@ -124,7 +126,28 @@ def test_a_graver_finding_is_open_again() -> None:
 
 def test_somebody_stands_for_the_answer_to_a_stop() -> None:
     """A grave finding is not accepted by nobody."""
-    grave = attrs.evolve(_strong(_gauging()), severity="stop")
+    for severity in ("stop", "fix now"):
+        grave = attrs.evolve(_strong(_gauging()), severity=severity)
 
-    with pytest.raises(InputRefused, match="must say who gives it"):
-        accepted(_gauging(), [grave], {key_of(grave): "leader decided"})
+        with pytest.raises(InputRefused, match="must say who gives it"):
+            accepted(_gauging(), [grave], {key_of(grave): "leader decided"})
+        kept = accepted(_gauging(), [grave], {key_of(grave): "leader decided"}, by="I. Marrow")
+        assert [(a.by, a.severity) for a in kept.answers] == [("I. Marrow", severity)]
+
+
+def test_a_wrong_key_is_told_the_right_ones() -> None:
+    """All keys there are, and the one that was given."""
+    found = _strong(_gauging())
+    other = attrs.evolve(found, severity="note")
+    one, two = key_of(found), key_of(other)
+
+    with pytest.raises(InputRefused, match=f"one of {one}, {two} .got .zzzzz"):
+        accepted(_gauging(), [found, other], {"zzzzz": "leader decided"})
+    with pytest.raises(InputRefused, match=r"one of none, as nothing is found \(got "):
+        accepted(_gauging(), [], {"zzzzz": "leader decided"})
+
+
+def test_a_note_asks_for_no_answer() -> None:
+    """It is only to be known."""
+    assert not is_open(attrs.evolve(_strong(_gauging()), severity="note"))
+    assert is_open(_strong(_gauging()))

@@ -2,7 +2,7 @@
 
 import pytest
 
-from bankside.gauging.records import Vertical
+from bankside.gauging.records import Channel, Gauging, Vertical
 
 from .sections import FEET, found, gauging, left, read, right
 
@@ -30,6 +30,7 @@ def test_the_change_of_area_by_hand(top: float, gaps: list[tuple[float, float]])
     assert [f.tapes for f in findings] == gaps
     assert all(f.severity == "explain" for f in findings)
     assert all("about 3.1 % more area, above 3 %" in f.found for f in findings)
+    assert all([t.name for t in f.thresholds] == ["bed_area"] for f in findings)
 
 
 def test_a_hole_between_shallow_depths() -> None:
@@ -71,3 +72,23 @@ def test_where_no_depth_fits_between_it_is_only_noted() -> None:
     findings = found(NAME, gauging(*near))
 
     assert [(f.severity, f.tapes) for f in findings] == [("note", (0.5, 1.0)), ("note", (1.0, 1.5))]
+
+
+def test_a_hump_takes_area_away() -> None:
+    """Depths 1, 1, 0.1, 1: half-way to the hump 0.1 + 0.9 / 4 is 0.225 ft shallower than 0.55.
+
+    That is 0.1125 ft² of 3.1, 3.6 %.
+    """
+    verticals = [left(), *(read(i + 1.0, d) for i, d in enumerate([1, 1, 0.1, 1])), right(5.0)]
+
+    (finding,) = (f for f in found(NAME, gauging(*verticals)) if f.tapes == (2.0, 3.0))
+    assert "about 3.6 % less area" in finding.found
+
+
+def test_a_channel_without_water_says_nothing_and_hides_nothing() -> None:
+    """A dry side channel before the one whose bed is not resolved."""
+    dry = Channel((left(), Vertical(1.0, dry=True), right(2.0)))
+
+    findings = found(NAME, Gauging(FEET, (dry, Channel(tuple(_stepped(2.0))))))
+
+    assert [(f.channel, f.tapes) for f in findings] == [(1, (10.0, 20.0)), (1, (20.0, 30.0))]

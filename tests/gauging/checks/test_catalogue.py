@@ -13,7 +13,8 @@ from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.thresholds import THRESHOLDS
 
 from ..strategies import complete_gaugings, gaugings
-from .sections import BY_NAME, RULES, SENTENCE_END, even, gauging, hold
+from .sections import BY_NAME, RULES, even, gauging, hold
+from .wording import SENTENCE_END
 
 
 def test_names_are_told_apart() -> None:

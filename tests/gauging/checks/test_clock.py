@@ -7,7 +7,7 @@ import pytest
 
 from bankside.gauging.checks.clock import CHECKS
 
-from .conditions_building import COMPLETE, START, severities
+from .conditions_building import COMPLETE, START, findings, severities
 
 ENDS, QUICK, LONG, COME = CHECKS
 
@@ -16,6 +16,7 @@ ENDS, QUICK, LONG, COME = CHECKS
     ("seconds", "expected"),
     [
         (0, [("Ends when it starts", "explain")]),
+        (1, [("Too quick to be true", "explain")]),
         (399, [("Too quick to be true", "explain")]),
         (400, []),
         (5400, []),
@@ -41,3 +42,20 @@ def test_a_date_to_come(finished: bool) -> None:
         for record in (COMPLETE, attrs.evolve(COMPLETE, date=None)):
             found = severities([COME], record, today=today, finished=finished)
             assert found == [("Date to come", "explain")] * count
+
+
+@pytest.mark.parametrize(
+    ("seconds", "words"), [(119, "119 s"), (120, "2 minutes"), (5460, "91 minutes")]
+)
+def test_how_long_it_took_is_told(seconds: int, words: str) -> None:
+    """In seconds below two minutes, then in minutes."""
+    record = attrs.evolve(COMPLETE, ended=START + timedelta(seconds=seconds))
+    (finding,) = findings([QUICK, LONG], record)
+    assert f" {words}, " in finding.found
+    assert [t.name for t in finding.thresholds] == ["duration_longest"] * (seconds > 5400)
+
+
+def test_without_a_date_none_is_to_come() -> None:
+    """Neither a date nor a start: there is nothing to hold against today."""
+    record = attrs.evolve(COMPLETE, date=None, started=None, ended=None)
+    assert severities([COME], record, today=date(2026, 7, 13)) == []

@@ -7,10 +7,10 @@ import attrs
 import pytest
 
 from bankside.gauging.checks.answers import accepted, key_of
-from bankside.gauging.checks.consequences import mended
-from bankside.gauging.checks.finding import Finding
+from bankside.gauging.checks.consequences import mended, with_consequences
+from bankside.gauging.checks.finding import Finding, Severity, Suspect
 from bankside.gauging.checks.run import check_gauging
-from bankside.gauging.records import Gauging, StageReading
+from bankside.gauging.records import Gauging, PointReading, StageReading, Vertical
 from bankside.gauging.rule_sets.load import load_rule_set
 from bankside.sheets.read import read_sheets
 
@@ -163,3 +163,129 @@ def test_nobody_is_sent_across_water_that_nobody_wades(velocity: float, places: 
     panels = [f for f in check_gauging(settled, RULES) if f.check == "One panel carries too much"]
     by_tape = {f.tapes[-1]: f for f in panels}
     assert by_tape[4.0].places == () and bool(by_tape[40.0].places) is places
+
+
+def _slip(suspect: Suspect, instead: float, severity: Severity = "fix now") -> Finding:
+    """A slip at tape 2 ft of the first channel."""
+    tapes = (2.0,)
+    return Finding(
+        "A slip", severity, "Odd.", "Ask.", 0, tapes=tapes, instead=instead, suspect=suspect
+    )
+
+
+TWO_POINTS = Vertical(2.0, 1.0, (PointReading(1.2, 0.2), PointReading(8.0, 0.8)))
+SMALL = made(left(), read(1.0), TWO_POINTS, right(3.0))
+
+
+@pytest.mark.parametrize(
+    ("suspect", "instead", "meant"),
+    [
+        (Suspect(2, "tape"), 2.5, attrs.evolve(TWO_POINTS, tape=2.5)),
+        (Suspect(2, "depth"), 0.9, attrs.evolve(TWO_POINTS, depth=0.9)),
+        (
+            Suspect(2, "velocity", 1),
+            0.8,
+            attrs.evolve(TWO_POINTS, velocity=(PointReading(1.2, 0.2), PointReading(0.8, 0.8))),
+        ),
+    ],
+)
+def test_the_figure_in_doubt_alone_is_mended(
+    suspect: Suspect, instead: float, meant: Vertical
+) -> None:
+    """Of the vertical that is named, and of its velocities the one that is."""
+    assert mended(SMALL, _slip(suspect, instead)) == made(left(), read(1.0), meant, right(3.0))
+
+
+@pytest.mark.parametrize("missing", ["suspect", "instead", "channel"])
+def test_half_a_doubt_mends_nothing(missing: str) -> None:
+    """Which figure, in which channel, and what was meant: without one of them nothing is tried."""
+    slip = attrs.evolve(_slip(Suspect(2, "depth"), 0.9), **{missing: None})
+
+    assert mended(SMALL, slip) is None
+
+
+@pytest.mark.parametrize(
+    ("suspect", "sentence"),
+    [
+        (Suspect(2, "tape"), "It goes if tape 2 ft is 0.8 ft."),
+        (Suspect(2, "depth"), "It goes if the depth at tape 2 ft is 0.8 ft."),
+        (Suspect(2, "velocity", 1), "It goes if the velocity at tape 2 ft is 0.8 ft/s."),
+    ],
+)
+def test_what_would_have_to_be_is_told_with_its_unit(suspect: Suspect, sentence: str) -> None:
+    """The tape, the depth or the velocity, at its place."""
+    slip = _slip(suspect, 0.8)
+    effect = Finding("An effect", "note", "Odd.", "Look.")
+
+    told = with_consequences(SMALL, [effect, slip], lambda better: [])
+
+    assert told == [slip, attrs.evolve(effect, hangs_on=sentence)]
+
+
+def _told(*left_over: Finding, severity: Severity = "fix now") -> list[str]:
+    """What hangs on a slip and what does not, where some findings are left once it is mended."""
+    slip = _slip(Suspect(2, "depth"), 0.8, severity)
+    there = Finding("An effect", "explain", "Odd.", "Look.", 0, tapes=(2.0, 3.0))
+    other = Finding("Another", "explain", "Odd.", "Look.")
+    told = with_consequences(SMALL, [other, there, slip], lambda better: left_over)
+    return [f"{'-' if one.hangs_on else '+'} {one.check}" for one in told]
+
+
+@pytest.mark.parametrize(
+    ("changes", "stays"),
+    [
+        ({}, True),
+        ({"severity": "fix now"}, True),
+        ({"severity": "note"}, False),
+        ({"tapes": (3.0, 4.0)}, True),
+        ({"tapes": (4.0, 5.0)}, False),
+        ({"tapes": ()}, True),
+        ({"channel": 1}, False),
+    ],
+)
+def test_what_is_still_found_does_not_hang_on_the_slip(
+    changes: dict[str, object], stays: bool
+) -> None:
+    """One of the check, no milder, in that channel and at one of the places at least."""
+    again = attrs.evolve(
+        Finding("An effect", "explain", "Odd.", "Look.", 0, tapes=(2.0, 3.0)), **changes
+    )
+
+    expected = ["+ A slip", "+ An effect", "- Another"]
+    if not stays:
+        expected[1:] = ["- Another", "- An effect"]
+    assert _told(again) == expected
+
+
+def test_what_says_nothing_of_a_place_stays_wherever_it_is_found() -> None:
+    """A finding about the whole gauging is the same one, with tape positions or without."""
+    again = Finding("Another", "explain", "Odd.", "Look.", tapes=(2.0,))
+
+    assert _told(again) == ["+ A slip", "+ Another", "- An effect"]
+
+
+def test_a_slip_explains_nothing_that_does_not_cure_itself_or_is_no_grave_one() -> None:
+    """Still found with the other figure, or only to be explained: all stand by themselves."""
+    alone = ["+ Another", "+ An effect", "+ A slip"]
+
+    assert _told(severity="explain") == alone
+    assert _told(_slip(Suspect(2, "depth"), 0.8)) == alone
+
+
+def test_a_slip_that_is_none_hides_no_other() -> None:
+    """The first does not cure itself; the second does, and says so of its effect."""
+    first, second = (
+        attrs.evolve(_slip(Suspect(2, "depth"), figure), check=check)
+        for check, figure in (("First", 0.7), ("Second", 0.8))
+    )
+    effect = Finding("An effect", "note", "Odd.", "Look.")
+
+    def find(better: Gauging) -> list[Finding]:
+        """With 0.7 ft all is found again, with 0.8 ft the first slip alone."""
+        depth = better.channels[0].verticals[2].depth
+        return [first] if depth == 0.8 else [first, second, effect]
+
+    told = with_consequences(SMALL, [effect, first, second], find)
+
+    assert [one.check for one in told] == ["Second", "First", "An effect"]
+    assert told[2].hangs_on == "It goes if the depth at tape 2 ft is 0.8 ft."

@@ -1,12 +1,13 @@
 """Depths that their neighbours contradict."""
 
+import attrs
 import pytest
 
 from bankside.gauging.checks.depth_slips import CHECKS
-from bankside.gauging.checks.finding import Finding
-from bankside.gauging.records import Gauging
+from bankside.gauging.checks.finding import Finding, Suspect
+from bankside.gauging.records import Channel, Gauging, Units
 
-from .slip_sections import DEPTHS, METRIC, TAPES, VELOCITIES, changed, first, of, section
+from .slip_sections import DEPTHS, FEET, METRIC, TAPES, VELOCITIES, changed, first, of, section
 
 
 def _found(gauging: Gauging, finished: bool = True) -> list[Finding]:
@@ -28,6 +29,7 @@ def test_a_slip_is_named_with_the_figure_that_was_meant(place: int, written: flo
     assert (finding.tapes, finding.severity) == ((TAPES[place],), "fix now")
     assert finding.instead == DEPTHS[place]
     assert f"{DEPTHS[place]:g} ft?" in finding.found
+    assert finding.suspect == Suspect(place, "depth")
 
 
 def test_a_slip_that_might_be_the_bed_is_only_asked_about() -> None:
@@ -49,6 +51,11 @@ def test_a_hole_that_no_slip_explains_has_to_be_explained() -> None:
 
     (finding,) = _found(hole)
     assert (finding.severity, finding.instead, finding.tapes) == ("explain", None, (7.0,))
+    assert finding.found == (
+        "The depth at tape 7 ft, 1.33 ft, is 2.5 times what its neighbours suggest (0.5 ft), or "
+        "further off."
+    )
+    assert finding.advice.startswith("Read the depth at tape 7 ft again; ")
     assert [threshold.name for threshold in finding.thresholds] == [
         "depth_slip_high",
         "depth_slip_least",
@@ -150,10 +157,99 @@ def test_a_rise_that_no_slip_explains_has_to_be_explained() -> None:
     assert _found(lesser) == []
 
 
-@pytest.mark.parametrize(("depth", "count"), [(0.66, 1), (0.64, 0)])
-def test_a_small_hole_is_none(depth: float, count: int) -> None:
-    """2.6 times 0.25 ft is told from 0.4 ft more than the neighbours on, not below."""
-    flat = [0.0, *[0.25] * 9, 0.0]
+@pytest.mark.parametrize(
+    ("usual", "depth", "count"),
+    [(0.24, 0.66, 1), (0.24, 0.6, 0), (0.16, 0.56, 0), (0.61, 0.2, 1), (0.61, 0.22, 0)],
+)
+def test_a_small_hole_or_rise_is_none(usual: float, depth: float, count: int) -> None:
+    """Beyond the factors of 2.5 and 0.4 it is told from 0.4 ft off on: 0.42 and 0.41, not 0.39."""
+    flat = [0.0, *[usual] * 9, 0.0]
 
     found = _found(section(depths=changed(flat, {5: depth})))
     assert len([finding for finding in found if finding.thresholds]) == count
+
+
+def test_a_slip_is_told_with_what_was_to_be_expected() -> None:
+    """The place, the figure, the span of the neighbours and what was meant, each with its unit."""
+    flat = [0.0, *[0.5] * 9, 0.0]
+    (finding,) = _found(section(depths=changed(flat, {5: 5.0}), units=METRIC))
+
+    assert finding.found == (
+        "The depth at tape 7 m, 5 m, does not fit its neighbours, which suggest 0.5 m; did you "
+        "mean 0.5 m?"
+    )
+    assert finding.advice.endswith("read the depth at tape 7 m again.")
+
+
+@pytest.mark.parametrize(
+    ("units", "usual", "depth"), [(METRIC, 0.5, 1.25), (METRIC, 0.5, 0.2), (FEET, 0.28, 0.7)]
+)
+def test_the_factors_themselves_are_told(units: Units, usual: float, depth: float) -> None:
+    """2.5 times and 0.4 times what is usual."""
+    flat = [0.0, *[usual] * 9, 0.0]
+    (finding,) = _found(section(depths=changed(flat, {5: depth}), units=units))
+
+    assert finding.thresholds and finding.tapes == (7.0,)
+
+
+def test_a_bank_is_what_lies_next() -> None:
+    """1.5 beside the bank for 0.15 is asked about; 2.8 for 0.28 two from it is a slip.
+
+    Both are 30 to 90 times likelier: enough in the stream, too little beside a bank.
+    """
+    beside, further = (section(depths=changed(DEPTHS, {k: d})) for k, d in ((1, 1.5), (8, 2.8)))
+
+    assert [(f.severity, f.instead) for f in _found(beside)] == [("explain", 0.15)]
+    assert [(f.severity, f.instead) for f in _found(further)] == [("fix now", 0.28)]
+
+
+def test_beside_a_bank_it_may_be_shallow() -> None:
+    """0.12 m at a third of the way to 0.9 m is above the parabola of a shelving bank, 0.1 m."""
+    depths = [0.0, 0.12, *[0.9] * 8, 0.0]
+
+    tapes = [0.0, 1.0, *(3.0 + i for i in range(8)), 11.0]
+    assert _found(section(tapes, depths, VELOCITIES, METRIC)) == []
+
+
+def test_a_depth_that_was_not_read_is_no_bank() -> None:
+    """Beside it 0.102 is still ten times too shallow."""
+    shallow = section(depths=changed(DEPTHS, {4: 0.102}))
+    verticals = list(shallow.channels[0].verticals)
+    verticals[5] = attrs.evolve(verticals[5], depth=None)
+
+    found = _found(Gauging(shallow.units, (Channel(tuple(verticals)),)), finished=False)
+    assert [f.instead for f in found] == [1.02]
+
+
+def test_the_last_vertical_called_may_stick_out() -> None:
+    """5 ft where three and more were 0.3 to 1.5 ft, on an uneven bed, is asked about at once."""
+    depths = [0.0, 0.3, 1.5, 0.3, 1.5, 0.3, 1.5, 5.0, 1.0, 1.0, 0.0]
+
+    found = _found(first(section(depths=depths), 8), finished=False)
+    assert (9.0,) in [finding.tapes for finding in found]
+
+
+def test_what_waits_at_the_newest_vertical_hides_nothing() -> None:
+    """Called from the right bank: the newest depth stands first along the tape."""
+    there = section(TAPES[::-1], changed(DEPTHS, {4: 10.2})[::-1], VELOCITIES[::-1])
+
+    assert [f.instead for f in _found(first(there, 9), finished=False)] == [1.02]
+
+
+@pytest.mark.parametrize(
+    ("units", "usual", "instead"), [(METRIC, 0.005, [0.005]), (FEET, 0.01, [])]
+)
+def test_the_least_depth_that_is_proposed(units: Units, usual: float, instead: list[float]) -> None:
+    """Ten times too deep: 5 mm can be read, 0.01 ft is 3 mm."""
+    depths = [0.0, *[usual] * 4, 10 * usual, *[usual] * 4, 0.0]
+
+    found = _found(section(depths=depths, units=units))
+    assert [f.instead for f in found if f.instead is not None] == instead
+
+
+def test_what_fits_at_the_newest_vertical_is_left_alone() -> None:
+    """0.345 lies among depths of 0.32 to 1.53 ft, though it is finer than all of them."""
+    depths = [0.0, 0.31, 1.52, 0.33, 1.51, 0.32, 1.53, 0.345, 1.0, 1.0, 0.0]
+
+    found = _found(first(section(depths=depths), 8), finished=False)
+    assert (9.0,) not in [finding.tapes for finding in found]

@@ -2,7 +2,15 @@
 
 import pytest
 
-from bankside.gauging.checks.digits import by_writing, decimals, finer, shifted, step, swapped
+from bankside.gauging.checks.digits import (
+    by_writing,
+    decimals,
+    ends_in_0_or_5,
+    finer,
+    shifted,
+    step,
+    swapped,
+)
 
 
 def test_decimals_are_those_written() -> None:
@@ -34,6 +42,7 @@ def test_a_moved_point_comes_out_as_it_would_be_written() -> None:
         (0.3, 2, (3.0, 0.03)),
         (1.1, 1, ()),
         (-0.12, 2, (-1.02, -0.21)),
+        (0.0, 2, ()),
     ],
 )
 def test_swapped_digits(value: float, places: int, expected: tuple[float, ...]) -> None:
@@ -56,3 +65,12 @@ def test_finer_than_what_is_written() -> None:
     assert finer(0.012, [0.15, 0.17, 0.2])
     assert not finer(0.12, [0.15, 0.17, 0.2])
     assert not finer(0.012, [0.15, 0.17])
+
+
+@pytest.mark.parametrize(
+    ("value", "places", "expected"),
+    [(0.35, 2, True), (0.3, 2, True), (0.36, 2, False), (0.31, 2, False), (0.35, 1, False)],
+)
+def test_ends_in_0_or_5(value: float, places: int, expected: bool) -> None:
+    """The last decimal written; 0.3 written with two ends in 0."""
+    assert ends_in_0_or_5(value, places) is expected

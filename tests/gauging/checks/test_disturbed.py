@@ -50,6 +50,13 @@ def test_all_times_are_told_by_one_clock() -> None:
     east = minute(30).astimezone(timezone(timedelta(hours=2)))
     (finding,) = findings(CHECKS, attrs.evolve(COMPLETE, cleared=east))
     assert "moved at 10:30, after the measuring had begun at 10:00" in finding.found
+    plus_two = timezone(timedelta(hours=2))
+    assert COMPLETE.started is not None
+    there = attrs.evolve(
+        COMPLETE, started=COMPLETE.started.astimezone(plus_two), cleared=minute(60)
+    )
+    (finding,) = findings(CHECKS, there)
+    assert "moved at 13:00, after the last reading at 12:45." in finding.found
 
 
 def test_the_verticals_tell_the_time_as_well() -> None:

@@ -1,8 +1,8 @@
 """The water between an edge and the vertical beside it."""
 
-from bankside.gauging.records import Channel, Gauging, Vertical
+from bankside.gauging.records import Channel, Gauging, PointReading, Vertical
 
-from .sections import FEET, at_tapes, even, found, gauging
+from .sections import FEET, at_tapes, even, found, gauging, left, read, right
 
 NAME = "Too big a jump from the bank"
 INNER = [float(i) for i in range(2, 27)]
@@ -16,7 +16,11 @@ def test_a_first_panel_at_the_limit_is_silent_and_above_it_is_explained() -> Non
     assert found(NAME, at_limit) == []
     (finding,) = found(NAME, above)
     assert (finding.severity, finding.tapes) == ("explain", (0.0, 1.0))
-    assert "5.2 % of the discharge, above 5 %" in finding.found
+    assert finding.found == (
+        "The water from the edge at tape 0 ft to tape 1 ft with the panel beside it carries 5.2 % "
+        "of the discharge, above 5 %."
+    )
+    assert [threshold.name for threshold in finding.thresholds] == ["edge_strip_share"]
     assert finding.advice == "Add a vertical at tape 0.5 ft."
 
 
@@ -30,6 +34,21 @@ def test_a_gap_of_the_limit_is_silent_and_a_wider_one_is_noted() -> None:
     (finding,) = found(NAME, above)
     assert (finding.severity, finding.tapes) == ("note", (27.6, 26.0))
     assert finding.advice == "Add a vertical at tape 26.8 ft."
+    assert finding.found == (
+        "The water from the edge at tape 27.6 ft to tape 26 ft is 1.6 ft wide, more than 1.5 times "
+        "the median spacing, 1 ft."
+    )
+    assert [threshold.name for threshold in finding.thresholds] == ["edge_gap"]
+
+
+def test_share_and_gap_are_told_together() -> None:
+    """2 ft to the first of 10 verticals: its panel is 1.5 of 10.5 ft³/s, 14.3 %."""
+    tapes = [0.0, *(float(i) for i in range(2, 12)), 12.0]
+    findings = found(NAME, gauging(*at_tapes(tapes)))
+
+    near = next(f for f in findings if f.tapes == (0.0, 2.0))
+    assert "carries 14.3 % of the discharge, above 5 % and is 2 ft wide" in near.found
+    assert [t.name for t in near.thresholds] == ["edge_strip_share", "edge_gap"]
 
 
 def test_the_gap_is_told_before_the_gauging_is_finished() -> None:
@@ -62,3 +81,30 @@ def test_a_dry_place_under_way_may_be_an_island() -> None:
 
     assert found(NAME, made, finished=False) == []
     assert [f.tapes for f in found(NAME, made) if "edge at tape 8 ft" in f.found] == [(8.0, 5.0)]
+
+
+def test_three_verticals_are_enough() -> None:
+    """Between two edges one vertical carries all, on either side; two say nothing of a jump."""
+    side = Channel((left(), right(1.0)))
+    one = Channel((left(), read(1.0), right(2.0)))
+
+    findings = found(NAME, Gauging(FEET, (side, one)))
+
+    assert [(f.channel, f.tapes) for f in findings] == [(1, (0.0, 1.0)), (1, (2.0, 1.0))]
+
+
+def test_the_panel_of_a_wall_counts_with_the_one_beside_it() -> None:
+    """1 ft deep at the wall and moving as fast: 0.5 and 1 ft³/s of 20.5 are 7.3 %."""
+    wall = Vertical(0.0, 1.0, (PointReading(1.0, 0.6),), edge="left", bank="steep")
+    findings = found(NAME, gauging(wall, *even(20)[1:]))
+
+    (finding,) = (f for f in findings if f.tapes == (0.0, 1.0))
+    assert "carries 7.3 %" in finding.found
+
+
+def test_the_last_distance_is_none_between_verticals() -> None:
+    """1, 1 and 2 ft between them, 4 ft to the right edge: the median is 1 ft, not 1.5."""
+    findings = found(NAME, gauging(*at_tapes([0.0, 1.6, 2.6, 3.6, 5.6, 9.6])))
+
+    first = next(f for f in findings if f.tapes == (0.0, 1.6))
+    assert "1.6 ft wide, more than 1.5 times the median spacing, 1 ft" in first.found

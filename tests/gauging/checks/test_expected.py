@@ -1,10 +1,10 @@
 """What neighbours let expect."""
 
-from math import log
+from math import log, sqrt
 
 import pytest
 
-from bankside.gauging.checks.expected import DEPTHS, Place, expectations, times_better
+from bankside.gauging.checks.expected import DEPTHS, VELOCITIES, Place, expectations, times_better
 
 
 def _at(*values: float) -> list[Place]:
@@ -20,7 +20,7 @@ def test_lines_between_neighbours_span_what_is_expected() -> None:
     assert (straight.low, straight.high) == pytest.approx((3, 3))
     # The lines over the spike: (2 + 40) / 2 and 1 + 39 × 2 / 3; those under it: 3.
     assert (spike.low, spike.high) == pytest.approx((3, 27))
-    assert spike.off(3) == 0
+    assert spike.off(3) == spike.off(10) == 0
 
 
 def test_beside_a_bank_steep_and_shelving_are_expected() -> None:
@@ -73,3 +73,64 @@ def test_the_span_is_told_in_the_unit_called() -> None:
 
     assert beside is not None
     assert beside.words(0.3048, "ft") == "0.29 to 2.6 ft"
+    flat = expectations(DEPTHS, _at(1, 1, 1, 1, 1))[2]
+    assert flat is not None and flat.words(0.3048, "ft") == "3.3 ft"
+
+
+def test_only_the_two_nearest_on_each_side_count() -> None:
+    """What lies further off says nothing."""
+    here = expectations(DEPTHS, _at(40, 1, 1, 1, 1, 1, 40))[3]
+
+    assert here is not None
+    assert (here.low, here.high) == (1, 1)
+
+
+def test_a_single_neighbour_may_be_wrong_itself() -> None:
+    """Lines from 1 over to 3 and 5 pass at 2 and 7/3; without the 1 it may be 3 or 5 as well."""
+    here = expectations(DEPTHS, _at(1, 2, 3, 5))[1]
+
+    assert here is not None
+    assert (here.low, here.high) == pytest.approx((2, 5))
+
+
+def test_between_two_dry_places_and_at_one() -> None:
+    """A pool between two stones: the line is at 0; where it is dry nothing is expected."""
+    dry, pool, *_ = expectations(DEPTHS, _at(0, 0.3, 0, 1, 1, 1, 1))
+
+    assert dry is None
+    assert pool is not None and (pool.low, pool.high) == (0, 0)
+
+
+def test_places_that_are_one_in_si_are_half_way() -> None:
+    """Tape positions too close to be told apart: lines at 1, 2, 3 and 4."""
+    places = [Place(at, v, False) for at, v in ((0, 1), (1, 2), (1, 9), (1, 4), (2, 1))]
+    here = expectations(DEPTHS, places)[2]
+
+    assert here is not None
+    assert (here.low, here.high) == (1, 4)
+
+
+def test_a_section_has_an_unevenness_of_its_own() -> None:
+    """1, 2, 1, 2, 1 lies ln(2.005 / 1.005) off its lines three times; the usual one weighs 8."""
+    here = expectations(DEPTHS, _at(1, 2, 1, 2, 1))[2]
+
+    own = 1.4826 * log(2.005 / 1.005)
+    assert here is not None
+    assert here.spread == pytest.approx(sqrt((8 * 0.15 * 0.15 + 3 * own * own) / 11))
+
+
+def test_what_lies_at_a_bank_is_no_unevenness() -> None:
+    """Of 0, 1, 1, 1, 1, 0 two in the middle tell how uneven it is."""
+    here = expectations(DEPTHS, _at(0, 1, 1, 1, 1, 0))[2]
+
+    assert here is not None
+    assert here.spread == pytest.approx(0.15 * sqrt(8 / 10))
+
+
+def test_velocities_stray_further_down_than_up() -> None:
+    """Slack behind a stone is no such surprise: 1.5 times as far for as many spreads."""
+    here = expectations(VELOCITIES, _at(1, 1, 1, 1, 1))[2]
+
+    assert here is not None
+    assert here.off(2) == pytest.approx(log(2.03 / 1.03) / here.spread)
+    assert here.off(0.5) == pytest.approx(-log(1.03 / 0.53) / here.spread / 1.5)

@@ -35,3 +35,4 @@ def test_all_short_counts_are_one_finding() -> None:
     (finding,) = findings(CHECKS, gauging(section(others=short)))
     assert (finding.severity, finding.tapes) == ("explain", (3.0, 5.0))
     assert "33 s" in finding.found
+    assert [threshold.name for threshold in finding.thresholds] == ["exposure"]

@@ -15,6 +15,11 @@ PROVEN, SPIN, ZERO, DUE = CHECKS
 BEFORE, AFTER = (MeterCheck("spin", when, seconds=45.0) for when in ("before", "after"))
 
 
+def _asked(missing: str) -> str:
+    """Which proofs are to be written down: all that are missing."""
+    return " and ".join(when for when in ("before", "after") if when in missing)
+
+
 @pytest.mark.parametrize(
     ("checks", "finished", "missing"),
     [
@@ -33,6 +38,8 @@ def test_a_proof_before_and_one_after(
     found = findings([PROVEN], with_meter(checks=checks), finished=finished)
     assert [finding.severity for finding in found] == ([] if missing is None else ["note"])
     assert all(missing is not None and f.found.startswith(missing) for f in found)
+    asked = [f.advice.rpartition(", ")[2] for f in found]
+    assert asked == ([] if not missing else [f"{_asked(missing)} the readings."])
 
 
 @pytest.mark.parametrize(
@@ -125,3 +132,37 @@ def test_a_calibration(due: date | None, count: int, finished: bool) -> None:
     assert severities([DUE], attrs.evolve(record, date=None), finished=finished) == expected
     assert severities([DUE], bare, today=COMPLETE.date, finished=finished) == expected
     assert severities([DUE], bare, finished=finished) == []
+
+
+@pytest.mark.parametrize(
+    ("rotor", "words"),
+    [
+        ("small", "less than 40 s for a small rotor of cups."),
+        ("large", "less than 90 s for a large rotor of cups."),
+        (None, "less than 40 s for even a small rotor of cups."),
+    ],
+)
+@pytest.mark.parametrize("when", ["before", "after"])
+def test_a_short_spin_is_told_with_its_limit(rotor: Any, words: str, when: Any) -> None:
+    """After the readings it was too late: they are made again."""
+    spin = MeterCheck("spin", when, seconds=20.0)
+    (finding,) = findings([SPIN], with_meter(kind="cup meter", rotor=rotor, checks=(spin,)))
+    assert finding.found == f"The rotor spun for 20 s {when} the readings, {words}"
+    assert finding.advice.endswith(
+        ", or take another meter" + (", and measure again." if when == "after" else ".")
+    )
+    assert [t.name for t in finding.thresholds] == [f"spin_{rotor or 'small'}"]
+
+
+@pytest.mark.parametrize("when", ["before", "after"])
+def test_a_zero_that_is_off_is_told_with_its_limit(when: Any) -> None:
+    """It is found behind a spin as well."""
+    proofs = (BEFORE, MeterCheck("zero", when, value=-0.06))
+    (finding,) = findings([ZERO], with_meter(checks=proofs))
+    assert finding.found == (
+        f"In still water the meter showed -0.06 ft/s {when} the readings, more than 0.05 ft/s."
+    )
+    assert finding.advice.endswith(
+        ", or take another meter" + (", and measure again." if when == "after" else ".")
+    )
+    assert [t.name for t in finding.thresholds] == ["zero_velocity"]

@@ -31,8 +31,12 @@ def test_many_pairs_are_one_finding_with_the_worst_named() -> None:
 
 
 def test_the_pair_beside_a_bank_is_excepted() -> None:
-    """The first vertical is slow because of the bank."""
-    assert found(NAME, gauging(*even(v1={"velocity": 0.75}))) == []
+    """The first and the last vertical are slow because of the bank; the next ones are not."""
+    for place in (1, 24):
+        assert found(NAME, gauging(*even(**{f"v{place}": {"velocity": 0.75}}))) == []
+    for place, pair in ((2, (2.0, 3.0)), (23, (22.0, 23.0))):
+        (finding,) = found(NAME, gauging(*even(**{f"v{place}": {"velocity": 0.75}})))
+        assert finding.tapes == pair
 
 
 def test_panels_that_carry_next_to_nothing_are_left_out() -> None:
@@ -47,3 +51,26 @@ def test_panels_that_carry_next_to_nothing_are_left_out() -> None:
 def test_opposite_directions_differ() -> None:
     """Water running back beside water running down is never alike."""
     assert len(found(NAME, gauging(*even(v12={"velocity": -1.0})))) == 1
+
+
+def test_a_pair_is_told_with_its_velocities_and_where_to_add_one() -> None:
+    """1 beside 0.75 ft/s is a third more; in 0.4 ft there is no room for a vertical."""
+    for gap, advice in (
+        (1.0, "Add a vertical at tape 2.5 ft, or read tapes 2 and 3 ft again."),
+        (0.4, "Read tapes 0.8 and 1.2 ft again."),
+    ):
+        (finding,) = found(NAME, gauging(*even(24, gap, v2={"velocity": 0.75})))
+        assert finding.found == (
+            "Two neighbouring velocities, 0.75 ft/s and 1 ft/s at tapes "
+            f"{2 * gap:g} and {3 * gap:g} ft, differ by more than 20 % of the smaller one."
+        )
+        assert finding.advice == advice
+        assert [t.name for t in finding.thresholds] == ["neighbour_velocity", "neighbour_share"]
+
+
+def test_two_pairs_ask_for_two_verticals() -> None:
+    """Either side of the one that differs."""
+    (finding,) = found(NAME, gauging(*even(v12={"velocity": 1.3})))
+    assert finding.found.startswith("2 pairs of neighbouring velocities, most those of ")
+    assert finding.found.endswith(", differ by more than 20 % of the smaller one.")
+    assert finding.advice.startswith("Add verticals at tapes 11.5 and 12.5 ft, or read tapes ")

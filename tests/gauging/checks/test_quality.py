@@ -7,10 +7,10 @@ import pytest
 
 from bankside.gauging.budget import Budget
 from bankside.gauging.checks import quality
-from bankside.gauging.checks.quality import CHECKS
+from bankside.gauging.checks.quality import CHECKS, borne_out
 from bankside.gauging.records import Vertical
 
-from .conditions_building import COMPLETE, findings, gauging, point, section
+from .conditions_building import COMPLETE, RULES, findings, gauging, point, section
 
 
 @pytest.mark.parametrize(
@@ -47,6 +47,18 @@ def test_the_larger_of_two_methods_counts(monkeypatch: pytest.MonkeyPatch) -> No
     monkeypatch.setattr(quality, "uncertainty_budgets", lambda *_: (table, scatter))
     (finding,) = findings(CHECKS, attrs.evolve(COMPLETE, quality="good"))
     assert "15 % by the scatter" in finding.found
+    assert "to be good, which means within 5 %" in finding.found
+    assert [t.name for t in finding.thresholds] == ["quality_good"]
+
+
+def test_the_best_word_that_is_borne_out() -> None:
+    """The model between verticals goes before a larger table; a lower bound bears out nothing."""
+    table = Budget("iso-748", "a table", (), 9.0)
+    between = Budget("between-verticals", "a model", (), 4.0)
+    bound = Budget("components", "a lower bound", (), 1.0, left_out=("pulsation",))
+    assert borne_out(RULES, (between, table, bound)) == "good"
+    assert borne_out(RULES, (table, bound)) == "poor"
+    assert borne_out(RULES, (bound,)) is None
 
 
 def test_five_verticals_are_not_excellent() -> None:

@@ -20,7 +20,9 @@ def test_depths_in_fives_are_noted() -> None:
     (finding,) = _found(*COARSE)
 
     assert (finding.severity, finding.tapes) == ("note", ())
-    assert "10 of 10" in finding.found
+    assert finding.found == "10 of 10 depths end in 0 or 5, read to 0.05 ft."
+    assert finding.advice == "Read the rod to 0.01 ft."
+    assert [t.name for t in finding.thresholds] == ["coarse_share", "coarse_count"]
 
 
 def test_a_share_of_80_percent_will_do() -> None:
@@ -30,8 +32,10 @@ def test_a_share_of_80_percent_will_do() -> None:
 
 
 def test_fives_that_are_small_beside_the_depth_are_silent() -> None:
-    """0.05 ft of 2.625 ft is 2 %."""
-    assert _found(*(depth + 2 for depth in COARSE)) == []
+    """0.05 ft of 1 ft is the 5 % that is told, of 1.005 ft it is less."""
+    even = (0.9, 1.1, 0.85, 1.15, 0.95, 1.05, 1.0, 1.0, 1.0)
+    assert len(_found(*even, 1.0)) == 1
+    assert _found(*even, 1.05) == []
 
 
 def test_nine_depths_are_too_few() -> None:

@@ -25,6 +25,6 @@ def test_a_slip_takes_more_where_neighbours_tell_less(
 
 def test_what_a_slip_does_to_its_neighbour_does_not_clear_it() -> None:
     """A neighbour beaten by a quarter of the power of ten is odd as well, one by less is not."""
-    assert as_odd(0.6, 2.0)
+    assert as_odd(0.5, 2.0)
     assert not as_odd(0.45, 2.0)
     assert not as_odd(0.3, 0.4)

@@ -3,12 +3,14 @@
 import attrs
 import pytest
 
-from bankside.gauging.checks.stage import CHECKS
-from bankside.gauging.records import Gauging, StageReading
+from bankside.gauging.checks.examined import examine
+from bankside.gauging.checks.stage import CHECKS, risen
+from bankside.gauging.records import Channel, Gauging, StageReading, Vertical
 
-from .conditions_building import METRIC, findings, gauging, minute, section
+from .conditions_building import METRIC, RULES, findings, gauging, minute, point, section
 
 CHANGED, SELDOM = CHECKS
+DRY = Channel((Vertical(0.0, 0.0, edge="left"), Vertical(3.0, 0.0, edge="right")))
 
 
 def _stages(depth: float, *levels: float) -> Gauging:
@@ -40,14 +42,49 @@ def test_a_level_that_moves(depth: float, levels: tuple[float, ...], expected: l
     assert [finding.severity for finding in found] == expected
 
 
+@pytest.mark.parametrize(
+    ("levels", "grave"),
+    [((), None), ((10.0,), None), ((10.2, 10.0), None), ((10.0, 10.06, 10.0), "explain")],
+)
+def test_how_grave_a_rise_is(levels: tuple[float, ...], grave: str | None) -> None:
+    """Without two readings nobody knows of a rise, and a level that only fell did not rise."""
+    assert risen(examine(_stages(2.1, *levels), RULES, finished=False)) == grave
+
+
 def test_it_tells_the_mean_and_how_it_was_weighted() -> None:
     """Change, mean gauge height and weighting stand in the finding, in the unit of the gauge."""
     (finding,) = findings([CHANGED], _stages(2.1, 10.0, 10.06))
-    assert "changed by 0.06 ft" in finding.found
-    assert "mean gauge height is 10.03 ft, the plain mean of the readings." in finding.found
+    assert finding.found == (
+        "The stage changed by 0.06 ft over 2 readings, more than 0.05 ft; the mean gauge height is "
+        "10.03 ft, the plain mean of the readings."
+    )
+    assert [t.name for t in finding.thresholds] == ["stage_change_explain"]
+    (finding,) = findings([CHANGED], _stages(2.1, 10.0, 10.21))
+    assert "over 2 readings, more than 10 % of the mean depth; the mean" in finding.found
+    assert [t.name for t in finding.thresholds] == ["stage_change_depth_fix"]
     timed = tuple(StageReading(level, minute(at)) for level, at in ((10.0, 0), (10.06, 20)))
     (finding,) = findings([CHANGED], gauging(section(depth=2.1), stage=timed))
     assert "mean gauge height is 10.03 ft, weighted by time." in finding.found
+
+
+def test_where_verticals_have_their_times_the_mean_is_by_discharge() -> None:
+    """19 of 20 equal panels were read at 10.0 ft, before the stage fell, and one at 9.9 ft."""
+    times = {i: Vertical(float(i), 2.1, (point(1.0),), at=minute(0)) for i in range(1, 20)}
+    times[20] = Vertical(20.0, 2.1, (point(1.0),), at=minute(20))
+    stage = (StageReading(10.0, minute(0)), StageReading(9.9, minute(20)))
+    (finding,) = findings([CHANGED], gauging(section(others=times), stage=stage))
+    assert "mean gauge height is 9.995 ft, weighted by discharge." in finding.found
+
+
+@pytest.mark.parametrize("channels", [(), (Channel(()),), (DRY,)])
+@pytest.mark.parametrize("finished", [True, False])
+def test_without_water_only_the_length_counts(
+    channels: tuple[Channel, ...], finished: bool
+) -> None:
+    """0.4 ft down: there is no depth of which it would be a part."""
+    record = gauging(channels, stage=(StageReading(10.0), StageReading(9.6)))
+    (finding,) = findings([CHANGED], record, finished=finished)
+    assert finding.severity == "explain" and "more than 0.05 ft" in finding.found
 
 
 @pytest.mark.parametrize("finished", [True, False])
@@ -115,6 +152,9 @@ def test_a_rising_stage_is_read_from_the_bank() -> None:
     stage = (StageReading(10.0, minute(0)), StageReading(10.1, minute(31)))
     (finding,) = findings([SELDOM], gauging(stage=stage))
     assert finding.advice.endswith("from the bank where the water rises.")
+    assert "changed by more than 0.05 ft, and 31 minutes passed between two" in finding.found
+    assert finding.found.endswith("readings, more than 30 min.")
+    assert [t.name for t in finding.thresholds] == ["stage_change_explain", "stage_interval"]
 
 
 @pytest.mark.parametrize(
@@ -125,6 +165,7 @@ def test_a_rising_stage_is_read_from_the_bank() -> None:
         ((10.05, 10.0), ["explain"]),  # 9.5 % of 0.525 ft, which is above 5 %
         ((10.0, 10.05), ["fix now"]),  # the same, and rising round the crew
         ((10.5, 10.0), ["fix now"]),
+        ((10.06, 10.0), ["fix now"]),  # 11.4 % of 0.525 ft
     ],
 )
 def test_unfinished(levels: tuple[float, ...], expected: list[str]) -> None:

@@ -1,6 +1,10 @@
 """Verticals called along the tape, between the edges."""
 
-from .sections import even, found, gauging, left, read, right
+import pytest
+
+from bankside.gauging.records import Channel, Gauging
+
+from .sections import FEET, even, found, gauging, left, read, right
 
 BACK = "Not along the tape"
 BEYOND = "Vertical beyond the edge of water"
@@ -29,6 +33,46 @@ def test_two_steps_go_by_the_first() -> None:
     (finding,) = found(BACK, gauging(left(0), read(2), read(1)), finished=False)
 
     assert finding.tapes == (2, 1)
+
+
+@pytest.mark.parametrize(
+    ("called", "words"),
+    [
+        ((5, 3, 6), "from 3 to 6"),  # as many either way: the first tells
+        ((9, 9.5, 8.5, 8), "from 9 to 9.5"),
+        ((10, 12, 11.5, 13, 12.6, 14), "from 12 to 11.5 and from 13 to 12.6"),
+        ((1, 1.4), None),
+    ],
+)
+def test_most_steps_tell_the_way_across(called: tuple[float, ...], words: str | None) -> None:
+    """Down the tape as well as up; every step the other way is told."""
+    findings = found(BACK, gauging(*map(read, called)), finished=False)
+
+    assert [f.found for f in findings] == (
+        [] if words is None else [f"The tape positions called turn back {words} ft."]
+    )
+
+
+def test_turning_back_at_the_edge_itself_is_told() -> None:
+    """The second edge belongs to the way across."""
+    (finding,) = found(BACK, gauging(left(0), read(1), read(2), read(3), right(2.5)))
+
+    assert finding.tapes == (3, 2.5)
+
+
+def test_every_channel_is_looked_at() -> None:
+    """What is odd in the last of three is told with its channel; the others are in order."""
+    no_edge = Channel((read(1), read(2)))
+    odd = Channel((left(0), read(1), read(3), read(2), right(4), read(4.1), read(4.3)))
+    made = Gauging(FEET, (no_edge, Channel(tuple(even())), odd))
+
+    (back,), (beyond,) = found(BACK, made), found(BEYOND, made)
+
+    assert (back.channel, back.tapes) == (2, (3, 2))
+    assert (beyond.channel, beyond.tapes) == (2, (4.1, 4.3))
+    assert beyond.found == (
+        "Channel 3: Tapes 4.1 and 4.3 ft lie beyond the edge of water at tapes 0 and 4 ft."
+    )
 
 
 def test_verticals_added_after_the_second_edge_are_as_they_should_be() -> None:
@@ -63,3 +107,13 @@ def test_of_one_edge_the_side_with_fewer_is_beyond() -> None:
 
     assert [f.tapes for f in found(BEYOND, gauging(*verticals), finished=False)] == [(9,)]
     assert found(BEYOND, gauging(*verticals[:3]), finished=False) == []
+
+
+@pytest.mark.parametrize("called", [(9, 11), (11, 9), (9, 8, 11, 12), (12, 11, 8, 9)])
+def test_of_as_many_on_either_side_of_one_edge_the_latest_is_beyond(
+    called: tuple[float, ...],
+) -> None:
+    """What was called first tells where the channel is."""
+    (finding,) = found(BEYOND, gauging(left(10), *map(read, called)), finished=False)
+
+    assert called[-1] in finding.tapes and called[0] not in finding.tapes

@@ -18,6 +18,34 @@ def test_slow_water(velocity: float, count: int) -> None:
     assert len(findings([SLOW], gauging(section(velocity=velocity)))) == count
 
 
+def test_slow_water_is_told_without_what_stands_still() -> None:
+    """Four panels at 0.09 ft/s, and a zero."""
+    still = {5: Vertical(5.0, 1.0, (point(0.0),))}
+    (finding,) = findings([SLOW], gauging(section(5, velocity=0.09, others=still)))
+    assert finding.found == (
+        "Water slower than 0.1 ft/s, at tapes 1, 2, 3 and 4 ft, carries 100 % of the discharge, "
+        "above 10 %."
+    )
+    assert (finding.channel, finding.tapes) == (0, (1.0, 2.0, 3.0, 4.0))
+    assert [t.name for t in finding.thresholds] == ["slowest", "slow_share"]
+
+
+@pytest.mark.parametrize(("upper", "lower", "count"), [(0.1, 0.04, 1), (0.16, 0.06, 0)])
+def test_of_two_points_the_mean_is_slow(upper: float, lower: float, count: int) -> None:
+    """0.07 ft/s is, 0.11 ft/s is not."""
+    pairs = {
+        i: Vertical(float(i), 1.0, (point(upper, 0.2), point(lower, 0.8))) for i in range(1, 21)
+    }
+    assert len(findings([SLOW], gauging(section(others=pairs)))) == count
+
+
+def test_points_that_cancel_carry_nothing() -> None:
+    """Two slow panels of 0.36 ft³/s beside 6.8 are 9.6 %; a third of 0.05 less 0.05 adds none."""
+    others = {i: Vertical(float(i), 4.5, (point(0.08),)) for i in (1, 2)}
+    others[3] = Vertical(3.0, 1.0, (point(0.05, 0.2), point(-0.05, 0.8)))
+    assert findings([SLOW], gauging(section(velocity=0.4, others=others))) == []
+
+
 @pytest.mark.parametrize(("depth", "count"), [(5.0, 0), (5.01, 1)])
 def test_slow_water_may_carry_a_tenth(depth: float, count: int) -> None:
     """18 panels of 0.4 ft³/s and two slow ones of 0.08 ft/s × 5 ft are 8 ft³/s: 10 % is slow."""
@@ -48,7 +76,12 @@ def test_the_meters_own_least_velocity_goes_first() -> None:
 def test_shallow_water(depth: float, fraction: float | None, expected: list[str]) -> None:
     """Below 0.3 ft the meter is held at half the depth; where that is not said, only a note."""
     record = gauging(section(depth=depth, fraction=fraction))
-    assert [severity for _, severity in severities([SHALLOW], record)] == expected
+    found = findings([SHALLOW], record)
+    assert [finding.severity for finding in found] == expected
+    for finding in found:
+        assert finding.found.startswith("Water less than 0.3 ft deep, at tapes 1, 2, 3,")
+        assert finding.channel == 0
+        assert [t.name for t in finding.thresholds] == ["shallowest", "shallow_share"]
 
 
 @pytest.mark.parametrize(("velocity", "count"), [(4.0, 0), (4.04, 1)])
@@ -86,6 +119,11 @@ def test_half_depth_is_not_advised_where_it_was_read() -> None:
     mixed = section(depth=0.4, fraction=0.5, others={7: Vertical(7.0, 0.4, (point(1.0),))})
     (finding,) = findings([SHALLOW], gauging(mixed, meter=meter))
     assert finding.advice.startswith("Read at half the depth at tape 7 ft, or look for")
+    (finding,) = findings([SHALLOW], gauging(mixed * 2, meter=meter))
+    assert "at tape 7 ft of channel 1 and tape 7 ft of channel 2, or look" in finding.advice
+    (half,) = section(depth=0.4, fraction=0.5)
+    (finding,) = findings([SHALLOW], gauging((*mixed, half), meter=meter))
+    assert finding.advice.startswith("Read at half the depth at tape 7 ft of channel 1, or look")
 
 
 @pytest.mark.parametrize(("depth", "count"), [(1.49, 1), (1.5, 0)])
@@ -96,6 +134,7 @@ def test_a_large_rotor_needs_deeper_water(depth: float, count: int, fraction: fl
     found = findings([SHALLOW], record)
     assert [finding.severity for finding in found] == ["explain"] * count
     assert all("small rotor" in finding.advice for finding in found)
+    assert all("less than 1.5 ft (for a large rotor) deep" in finding.found for finding in found)
     small = gauging(section(depth=depth, fraction=fraction), meter=Meter(rotor="small"))
     assert findings([SHALLOW], small) == []
 
@@ -111,7 +150,11 @@ def test_a_small_rotor_in_fast_water(
     """Small rotors are for water up to 4 ft/s (from memory)."""
     record = lone(Vertical(7.0, 1.0, (point(velocity),)), meter=Meter(rotor=rotor))
     found = findings([FAST], record, finished=finished)
-    assert [(f.severity, f.tapes) for f in found] == [("explain", (7.0,))] * count
+    assert [(f.severity, f.channel, f.tapes) for f in found] == [("explain", 0, (7.0,))] * count
+    assert all(
+        "faster than 4 ft/s was read with a small rotor at tape 7 ft" in f.found for f in found
+    )
+    assert [t.name for f in found for t in f.thresholds] == ["fastest_small"] * count
 
 
 @pytest.mark.parametrize(
@@ -120,24 +163,40 @@ def test_a_small_rotor_in_fast_water(
 )
 def test_a_weak_section(depth: float, velocity: float, count: int) -> None:
     """20 panels of 0.525 ft over 21 ft are 0.5 ft deep on average: neither figure is below."""
-    found = severities([WEAK], gauging(section(depth=depth, velocity=velocity)))
-    assert found == [("Weak section", "note")] * count
+    found = findings([WEAK], gauging(section(depth=depth, velocity=velocity)))
+    assert [finding.severity for finding in found] == ["note"] * count
+    names = ["weak_depth", "weak_velocity"]
+    assert [t.name for f in found for t in f.thresholds] == names * count
 
 
 @pytest.mark.parametrize(
-    ("count", "velocity", "expected"),
+    ("count", "velocity", "expected", "share"),
     [
-        (50, -1.0, "note"),
-        (50, -1.1, "explain"),
-        (20, -1.0, "explain"),
-        (20, -1.1, "fix now"),
+        (50, -1.0, "note", "2.0"),
+        (50, -1.1, "explain", "2.2"),
+        (20, -1.0, "explain", "5.0"),
+        (20, -1.1, "fix now", "5.5"),
     ],
 )
-def test_water_running_upstream(count: int, velocity: float, expected: str) -> None:
+def test_water_running_upstream(count: int, velocity: float, expected: str, share: str) -> None:
     """One panel of 50 is 2 % of all that moves, one of 20 is 5 %: a little more is graver."""
     back = Vertical(7.0, 1.0, (point(velocity),))
     (finding,) = findings([BACK], gauging(section(count, others={7: back})))
-    assert (finding.severity, finding.tapes) == (expected, (7.0,))
+    assert (finding.severity, finding.channel, finding.tapes) == (expected, 0, (7.0,))
+    assert finding.found == f"Water runs upstream at tape 7 ft: {share} % of all water that moves."
+    graver = ", and choose a section without an eddy" if expected != "note" else ""
+    assert finding.advice == f"Keep the sign of what was read at tape 7 ft{graver}."
+    limits = {"explain": ["reverse_share_explain"], "fix now": ["reverse_share_fix"]}
+    assert [t.name for t in finding.thresholds] == limits.get(expected, [])
+
+
+@pytest.mark.parametrize("finished", [True, False])
+def test_water_running_upstream_without_a_share(finished: bool) -> None:
+    """Before the end no share is told, and none where nothing flows: the depth is 0."""
+    back = {7: Vertical(7.0, 1.0 - finished, (point(-3.0),))}
+    made = gauging(section(7 if finished else 20, depth=1.0 - finished, others=back))
+    (finding,) = findings([BACK], made, finished=finished)
+    assert (finding.severity, finding.found) == ("note", "Water runs upstream at tape 7 ft.")
 
 
 def test_no_water_running_upstream() -> None:
@@ -150,4 +209,5 @@ def test_unfinished() -> None:
     """Before the end there are no shares: only that water runs upstream can be told."""
     assert not findings(CHECKS, gauging(section(depth=0.2, velocity=0.05)), finished=False)
     back = lone(Vertical(7.0, 1.0, (point(-3.0),)))
-    assert severities(CHECKS, back, finished=False) == [("Water running upstream", "note")]
+    for finished in (False, True):  # without edges there is no discharge at the end either
+        assert ("Water running upstream", "note") in severities(CHECKS, back, finished=finished)

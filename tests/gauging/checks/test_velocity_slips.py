@@ -3,9 +3,9 @@
 import attrs
 import pytest
 
-from bankside.gauging.checks.finding import Finding
+from bankside.gauging.checks.finding import Finding, Suspect
 from bankside.gauging.checks.velocity_slips import CHECKS
-from bankside.gauging.records import Channel, Gauging, PointReading
+from bankside.gauging.records import Channel, Gauging, Meter, PointReading, RatingPart
 
 from .slip_sections import METRIC, TAPES, VELOCITIES, changed, first, of, section
 
@@ -30,6 +30,55 @@ def test_a_slip_is_named_with_the_figure_that_was_meant(place: int, written: flo
     assert finding.severity in ("fix now", "explain")
 
 
+def test_a_velocity_in_metres_among_feet_is_named_in_feet() -> None:
+    """0.35 m/s are 1.15 ft/s."""
+    (finding,) = _found(section(velocities=changed(VELOCITIES, {4: 0.35})))
+
+    assert finding.instead == 1.15
+    assert finding.advice == (
+        "Look at the unit that the meter shows, and measure the velocity at tape 6 ft again."
+    )
+
+
+def test_beside_the_bank_the_span_goes_from_a_shelving_bank_to_a_steep_one() -> None:
+    """1 ft from the bank, with 0.87 ft/s at 2 and 1.04 ft/s at 3 ft from it.
+
+    A steep bank lets 1.04 expect, a shelving one 1.04 / 9 = 0.12.
+    """
+    (finding,) = _found(section(velocities=changed(VELOCITIES, {1: 6.3})))
+
+    assert "which suggest 0.12 to 1 ft/s; did you mean 0.63 ft/s?" in finding.found
+
+
+@pytest.mark.parametrize(
+    ("written", "severity"),
+    [
+        ({4: 0.116, 6: -0.3}, "explain"),  # an eddy two verticals on
+        ({4: 0.116, 7: -0.3}, "fix now"),  # an eddy farther off
+        ({3: 0.104, 2: 0.0}, "explain"),  # slow beside still water
+        ({3: 0.104, 1: 0.0}, "fix now"),  # still water two verticals on
+        ({1: 6.3}, "fix now"),  # ten times as fast beside the bank
+        ({9: 2.23}, "explain"),  # 0.68 × 3.28 beside the bank, where it takes more
+        ({4: 0.116}, "fix now"),
+        ({4: 11.6, 5: 0.124}, "explain"),  # beside another odd one
+    ],
+)
+def test_what_lies_beside_a_slip_makes_it_less_sure(
+    written: dict[int, float], severity: str
+) -> None:
+    """Banks, still water and eddies, within their reach."""
+    found = _found(section(velocities=changed(VELOCITIES, written)))
+
+    assert [f.severity for f in found if f.tapes == (TAPES[next(iter(written))],)] == [severity]
+
+
+def test_no_figure_is_proposed_that_is_finer_than_all_others() -> None:
+    """Among tenths nobody read 0.95."""
+    tenths = [0.0, 0.6, 0.9, 1.0, 9.5, 1.2, 1.2, 1.1, 0.9, 0.7, 0.0]
+
+    assert [f.instead for f in _found(section(velocities=tenths)) if f.instead == 0.95] == []
+
+
 def test_slower_water_behind_a_stone_is_silent() -> None:
     """0.8 between 1.04 and 1.24 is what streams do."""
     assert _found(section(velocities=changed(VELOCITIES, {4: 0.8}))) == []
@@ -44,7 +93,54 @@ def test_one_of_two_readings_is_named() -> None:
 
     (finding,) = _found(attrs.evolve(made, channels=(Channel(tuple(rows)),)))
 
-    assert (finding.tapes, finding.instead) == ((6.0,), 1.4)
+    assert (finding.channel, finding.tapes, finding.instead) == (0, (6.0,), 1.4)
+    assert finding.suspect == Suspect(4, "velocity", 0)
+    # Lines between 0.87 and 1.04 on the left, 1.24 and 1.19 on the right pass at 1.03 to 1.14.
+    assert finding.found == (
+        "The velocity at tape 6 ft, 14 ft/s, does not fit its neighbours, which suggest 1 to "
+        "1.1 ft/s; did you mean 1.4 ft/s?"
+    )
+
+
+@pytest.mark.parametrize(
+    ("upper", "lower", "instead"),
+    [
+        (4.1, 0.92, 1.25),  # 0.41 would be upside down, 1.25 (4.1 taken for m/s) is not
+        (1.0, 12.5, 1.25),  # nor is 1.25 times as fast as above it
+        (1.4, 0.905, 0.95),  # finer than all others, though it lies well
+    ],
+)
+def test_what_was_meant_by_one_of_two_readings(upper: float, lower: float, instead: float) -> None:
+    """Among the figures that a slip makes of it there may be odd ones; the others count."""
+    rows = list(section().channels[0].verticals)
+    pair = (PointReading(upper, 0.2), PointReading(lower, 0.8))
+    rows[4] = attrs.evolve(rows[4], velocity=pair)
+
+    (finding,) = _found(attrs.evolve(section(), channels=(Channel(tuple(rows)),)))
+
+    assert finding.instead == instead
+
+
+def test_beside_a_point_that_was_counted_the_other_is_judged() -> None:
+    """28 turns in 40 s make 1.4 ft/s at 2 ft a turn; 9.2 for 0.92 below it."""
+    rows = list(section().channels[0].verticals)
+    pair = (PointReading(fraction=0.2, counts=28.0, seconds=40.0), PointReading(9.2, 0.8))
+    rows[4] = attrs.evolve(rows[4], velocity=pair)
+    meter = Meter(rating=(RatingPart(2.0, 0.0),))
+
+    (finding,) = _found(attrs.evolve(section(), channels=(Channel(tuple(rows)),), meter=meter))
+
+    assert (finding.instead, finding.suspect) == (0.92, Suspect(4, "velocity", 1))
+
+
+@pytest.mark.parametrize(("written", "count"), [(1.205, 1), (1.005, 0)])
+def test_the_last_called_is_asked_about_only_above_what_lies_before_it(
+    written: float, count: int
+) -> None:
+    """1.005, finer than all others, lies between the 0.87 and 1.04 before it; 1.205 does not."""
+    made = section(velocities=changed(VELOCITIES, {4: written}))
+
+    assert len(_found(first(made, 5), finished=False)) == count
 
 
 def test_the_last_vertical_called_is_judged_from_one_side() -> None:
@@ -55,6 +151,8 @@ def test_the_last_vertical_called_is_judged_from_one_side() -> None:
     assert [f.instead for f in _found(first(fast, 5), finished=False)] == [1.16]
     assert _found(first(slow, 5), finished=False) == []
     assert [f.instead for f in _found(first(slow, 6), finished=False)] == [1.16]
+    no_edge = attrs.evolve(fast, channels=(Channel(fast.channels[0].verticals[1:6]),))
+    assert [f.instead for f in _found(no_edge, finished=False)] == [1.16]
 
 
 @pytest.mark.parametrize(
@@ -67,7 +165,13 @@ def test_faster_than_plausible(fastest: float, severity: str | None) -> None:
     found = of(CHECKS, "Faster than plausible", made)
 
     assert [f.severity for f in found] == ([] if severity is None else [severity])
-    assert all(f.tapes == (7.0,) for f in found)
+    assert all((f.channel, f.tapes) == (0, (7.0,)) for f in found)
+    limit = {"stop": "8", "explain": "5"}.get(severity or "")
+    words = f"The velocity at tape 7 ft, {fastest:g} ft/s, is above {limit} ft/s."
+    assert [f.found for f in found] == [words] * len(found)
+    assert [t.name for f in found for t in f.thresholds] == [
+        f"velocity_{f.severity}" for f in found
+    ]
 
 
 def test_the_limit_of_velocity_holds_in_other_units() -> None:
@@ -90,15 +194,18 @@ def test_velocities_that_nobody_wades_in_are_told_once_and_call_the_crew_out() -
     assert (explain.severity, explain.tapes) == ("explain", (6.0,))
     assert "the first of them 9.1 ft/s" in stop.found
     assert stop.advice.startswith("Come out. From the bank, look at the unit")
-    assert "only if it was the wrong one" in stop.advice
+    assert stop.advice.endswith("go back to tapes 7, 8 and 5 ft only if it was the wrong one.")
     assert explain.advice.endswith("look at the unit that the meter shows, from the bank.")
 
 
 def test_a_slip_too_fast_to_stand_in_calls_the_crew_out() -> None:
-    """11.6 ft/s may be 1.16: but see that from the bank."""
+    """11.6 ft/s may be 1.16: but see that from the bank. 5 ft/s are at the limit, not above it."""
+    (slower,) = _found(section(velocities=changed(VELOCITIES, {4: 5.0})))
+    assert slower.advice.startswith("Look at the unit")
     (finding,) = _found(section(velocities=changed(VELOCITIES, {4: 11.6})))
 
     assert finding.advice.startswith("Come out. From the bank")
+    assert finding.advice.endswith("go back to tape 6 ft only if it was the wrong one.")
 
 
 def test_water_beside_an_eddy_is_not_judged_by_it() -> None:
@@ -119,11 +226,13 @@ def test_within_two_verticals_of_an_eddy_a_slip_is_only_asked_about() -> None:
     assert [f.severity for f in _found(alone)] == ["fix now"]
 
 
-def test_no_figure_is_proposed_that_turns_a_vertical_upside_down() -> None:
+@pytest.mark.parametrize("order", [1, -1])
+def test_no_figure_is_proposed_that_turns_a_vertical_upside_down(order: int) -> None:
     """0.5 below 1.0 is an odd pair; 1.64 (0.5 m/s in feet) below 1.0 would be a stranger one."""
     made = section(velocities=[0.0, *[1.6, 1.62, 1.58] * 3, 0.0])
     rows = list(made.channels[0].verticals)
-    rows[5] = attrs.evolve(rows[5], velocity=(PointReading(1.0, 0.2), PointReading(0.5, 0.8)))
+    pair = (PointReading(1.0, 0.2), PointReading(0.5, 0.8))
+    rows[5] = attrs.evolve(rows[5], velocity=pair[::order])
 
     found = _found(attrs.evolve(made, channels=(Channel(tuple(rows)),)))
 

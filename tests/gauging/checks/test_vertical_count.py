@@ -6,7 +6,7 @@ from bankside.gauging.checks.finding import Place
 from bankside.gauging.records import Channel, Gauging, Meter, PointReading, Vertical
 from bankside.gauging.rule_sets.load import rule_set_from_toml
 
-from .sections import FEET, even, found, gauging, left
+from .sections import FEET, RULES, even, found, gauging, left, read, right
 
 NAME = "Too few verticals"
 BY_WIDTH = rule_set_from_toml("""
@@ -26,6 +26,7 @@ def test_twenty_are_enough_and_nineteen_are_not() -> None:
     assert found(NAME, gauging(*even(20))) == []
     (finding,) = found(NAME, gauging(*even(19)))
     assert finding.severity == "explain"
+    assert [t.name for t in finding.thresholds] == ["verticals_least"]
     assert finding.found == "19 verticals were read in 20 ft of water, fewer than 20."
     assert found(NAME, gauging(*even(19)), finished=False) == []
 
@@ -45,6 +46,7 @@ def test_no_more_are_asked_for_than_there_is_room_for() -> None:
     (finding,) = found(NAME, gauging(*even(8, 0.6)))
     # 5.4 ft of water hold 17 verticals 0.3 ft apart.
     assert "fewer than 17, as no closer than 0.3 ft is asked" in finding.found
+    assert [t.name for t in finding.thresholds] == ["verticals_least", "spacing_least"]
 
 
 def test_a_large_rotor_has_less_room() -> None:
@@ -80,3 +82,25 @@ def test_a_vertical_without_water_is_no_reading() -> None:
     verticals[9] = Vertical(9.0, dry=True)
 
     assert found(NAME, gauging(*verticals))[0].found.startswith("19 verticals were read in 21 ft")
+    verticals[10] = Vertical(10.0, dry=True)
+    assert found(NAME, gauging(*verticals))[0].found.startswith("18 verticals were read in 20 ft")
+
+
+def test_before_the_discharge_is_known_the_widest_gap_is_named() -> None:
+    """No depth was called at the other: 4 ft lie between it and the right edge, 2 ft elsewhere."""
+    made = gauging(left(), Vertical(2.0), read(4.0), right(8.0))
+
+    (finding,) = found(NAME, made)
+
+    assert finding.found.startswith("1 vertical was read in 8 ft of water, fewer than 20")
+    assert finding.advice.startswith("Add verticals where the gaps are widest, first at tapes 1, ")
+
+
+def test_a_rule_set_may_leave_the_spacing_open() -> None:
+    """No room is reckoned where verticals may stand as close as they like."""
+    spacing = attrs.evolve(RULES["spacing_least"], value=0.0)
+    rules = attrs.evolve(RULES, values={**RULES.values, "spacing_least": spacing})
+
+    (finding,) = found(NAME, gauging(*even(9, 0.4)), rules=rules)
+
+    assert finding.found == "9 verticals were read in 4 ft of water, fewer than 20."

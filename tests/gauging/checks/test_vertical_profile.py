@@ -5,7 +5,7 @@ import pytest
 from bankside.gauging.checks.vertical_profile import CHECKS
 from bankside.gauging.records import Meter, PointReading, Vertical
 
-from .conditions_building import findings, lone, point
+from .conditions_building import findings, gauging, lone, point, section
 
 ONE, PAIR, HALF, ROD = CHECKS
 
@@ -34,7 +34,38 @@ def test_one_reading_where_two_are_needed(
 ) -> None:
     """From 2.5 ft on, with a small rotor from 1.5 ft, one point is not enough."""
     record = lone(vertical, meter=Meter("propeller", rotor=rotor))
-    assert len(findings([ONE], record, finished=finished)) == count
+    found = findings([ONE], record, finished=finished)
+    assert [(f.channel, f.tapes) for f in found] == [(0, (3.0,))] * count
+    limit, words, name = (
+        ("1.5", " with a small rotor", "one_point_deepest_small")
+        if rotor == "small"
+        else ("2.5", "", "one_point_deepest")
+    )
+    for finding in found:
+        assert finding.found == (
+            f"One velocity was read where the water is {limit} ft deep or more, from which two are "
+            f"read{words}: at tape 3 ft ({limit} ft)."
+        )
+        assert [t.name for t in finding.thresholds] == [name]
+
+
+def test_all_verticals_of_a_kind_are_told_at_once() -> None:
+    """Each with its figures: two with one point too few, two with an odd pair."""
+    odd = (point(0.5, 0.2), point(0.6, 0.8))
+    others = {i: Vertical(float(i), 2.0 + i, (point(1.0),)) for i in (1, 2)}
+    others |= {i: Vertical(float(i), 1.0, odd) for i in (3, 4)}
+    record = gauging(section(4, others=others))
+    (one,), (pair,) = findings([ONE], record), findings([PAIR], record)
+    assert one.found.endswith(": at tape 1 ft (3 ft), tape 2 ft (4 ft).")
+    assert pair.found.endswith(
+        ": 0.5 ft/s over 0.6 ft/s at tape 3 ft; 0.5 ft/s over 0.6 ft/s at tape 4 ft."
+    )
+    assert (pair.channel, pair.tapes) == (0, (3.0, 4.0))
+    assert [t.name for t in pair.thresholds] == ["pair_ratio"]
+    two = gauging(section(2, others={1: others[1], 2: Vertical(2.0, 1.0, odd)}) * 2)
+    (one,), (pair,) = findings([ONE], two), findings([PAIR], two)
+    assert one.found.endswith(": at tape 1 ft of channel 1 (3 ft), tape 1 ft of channel 2 (3 ft).")
+    assert "tape 2 ft of channel 1; 0.5 ft/s over 0.6 ft/s at tape 2 ft of channel 2" in pair.found
 
 
 @pytest.mark.parametrize(
@@ -47,6 +78,10 @@ def test_one_reading_where_two_are_needed(
         (0.4, -0.1, 1),
         (0.4, 0.0, 1),
         (0.0, 0.0, 0),
+        (0.0, -0.5, 1),
+        (0.0, 0.5, 1),
+        (-0.5, 0.0, 1),
+        (-0.5, 0.5, 1),
         (-1.0, -0.6, 0),
         (-0.5, -0.6, 1),
     ],
@@ -66,7 +101,7 @@ def test_a_pair_with_its_third_point() -> None:
 
 @pytest.mark.parametrize(
     ("depth", "fraction", "count"),
-    [(0.29, 0.6, 1), (0.3, 0.6, 0), (0.29, 0.5, 0), (0.29, None, 0)],
+    [(0.29, 0.6, 1), (0.3, 0.6, 0), (0.29, 0.5, 0), (0.29, None, 0), (0.0, 0.6, 0)],
 )
 @pytest.mark.parametrize("finished", [True, False])
 def test_half_depth_is_due(
@@ -74,7 +109,9 @@ def test_half_depth_is_due(
 ) -> None:
     """Below 0.3 ft the meter is held at half the depth, not at 0.6."""
     found = findings([HALF], lone(_at(depth, point(1.0, fraction))), finished=finished)
-    assert [finding.severity for finding in found] == ["note"] * count
+    assert [(f.severity, f.channel, f.tapes) for f in found] == [("note", 0, (3.0,))] * count
+    assert all("less than 0.3 ft deep: at tape 3 ft (0.29 ft)." in f.found for f in found)
+    assert [t.name for f in found for t in f.thresholds] == ["half_depth_below"] * count
 
 
 @pytest.mark.parametrize(
@@ -103,3 +140,16 @@ def test_the_rod(
     reading = point(1.0, fraction, rod_setting=setting)
     found = findings([ROD], lone(_at(depth, reading)), finished=finished)
     assert [finding.instead for finding in found] == ([] if instead is None else [instead])
+
+
+def test_a_rod_set_wrongly_is_told_with_its_mark() -> None:
+    """The second of two settings: at 0.8 of 3 ft it is half the depth."""
+    readings = (point(1.2, 0.2), point(1.0, 0.8, rod_setting=3.0))
+    (finding,) = findings([ROD], lone(_at(3.0, *readings)))
+    assert finding.found == (
+        "At tape 3 ft the rod was set to 3 ft for 0.8 of a depth of 3 ft; its mark is 1.5 ft, and "
+        "it is off by more than 0.05 ft and 10 %."
+    )
+    assert finding.advice == "Set the rod to 1.5 ft and read again at tape 3 ft."
+    assert (finding.channel, finding.tapes) == (0, (3.0,))
+    assert [t.name for t in finding.thresholds] == ["rod_setting_share", "rod_setting"]

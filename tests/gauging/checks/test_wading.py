@@ -4,7 +4,7 @@ import attrs
 import pytest
 
 from bankside.gauging.checks.wading import CHECKS
-from bankside.gauging.records import Channel, CrewMember, Gauging, Vertical
+from bankside.gauging.records import Channel, CrewMember, Gauging, StageReading, Vertical
 
 from .conditions_building import (
     COMPLETE,
@@ -107,6 +107,25 @@ def test_a_stop_calls_the_crew_out_and_a_caution_asks_the_leader() -> None:
     assert doubtful.advice.endswith("people, in cold water or on a soft bed.")
     assert "tapes 6 and 7 ft" in doubtful.advice
     assert [limit.name for limit in doubtful.thresholds] == ["wade_product_caution"]
+
+
+@pytest.mark.parametrize(
+    ("levels", "stop", "explain"),
+    [
+        ((10.0, 10.06), "the water rose, so leave it", "the water rose, so leave it"),
+        ((10.0, 10.03), "the water rose, so leave it", "Let the leader decide"),
+        ((10.06, 10.0), "another section", "Let the leader decide"),
+        ((10.0, 10.01), "another section", "Let the leader decide"),
+    ],
+)
+def test_rising_water_is_only_left(levels: tuple[float, ...], stop: str, explain: str) -> None:
+    """Another section of a stream that rises is no safer; of one that fell it may be."""
+    strong = {4: Vertical(4.0, 2.0, (point(6.0),)), 6: Vertical(6.0, 2.0, (point(4.0),))}
+    stage = tuple(StageReading(level) for level in levels)
+    out, doubtful = findings(CHECKS, gauging(section(others=strong), stage=stage))
+
+    assert stop in out.advice and explain in doubtful.advice
+    assert ("another section" in out.advice) == (stop == "another section")
 
 
 def test_depths_of_both_kinds_name_the_deepest() -> None:

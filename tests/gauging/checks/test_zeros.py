@@ -4,10 +4,10 @@ import attrs
 import pytest
 
 from bankside.gauging.checks.depth_slips import CHECKS as DEPTH_SLIPS
-from bankside.gauging.checks.finding import Finding
+from bankside.gauging.checks.finding import Finding, Suspect
 from bankside.gauging.checks.velocity_slips import CHECKS as VELOCITY_SLIPS
 from bankside.gauging.checks.zeros import CHECKS
-from bankside.gauging.records import Channel, Gauging, Vertical
+from bankside.gauging.records import Channel, Gauging, Meter, Vertical
 
 from .slip_sections import changed, first, of, section
 
@@ -50,13 +50,42 @@ def test_zeros_in_the_middle_of_moving_water_are_asked_about_once(places: tuple[
     (finding,) = _moving(made)
 
     assert (finding.severity, finding.tapes) == ("explain", tuple(TAPES[k] for k in places))
+    assert finding.found.endswith(" ft is 0, though the water beside it moves.")
+    assert finding.found.startswith("The velocity at tape") and finding.channel == 0
     assert "not measured" in finding.advice and "rotor" in finding.advice
+    assert finding.suspect == Suspect(7, "velocity", 0)
+    assert [t.name for t in finding.thresholds] == ["slowest"]
     assert _slips(made) == []
+
+
+@pytest.mark.parametrize(
+    ("beside", "slowest", "count"),
+    [(0.3, None, 0), (0.31, None, 1), (1.5, 0.6, 0), (1.5, 0.49, 1), (0.2, 0.05, 1)],
+)
+def test_water_moves_clearly_from_three_times_what_the_meter_can_tell(
+    beside: float, slowest: float | None, count: int
+) -> None:
+    """0.1 ft/s by the rule set, or what the meter's papers say."""
+    made = _made({6: beside, 7: 0.0, 8: beside})
+    made = attrs.evolve(made, meter=None if slowest is None else Meter(slowest=slowest))
+
+    assert len(_moving(made)) == count
+
+
+def test_a_zero_at_the_end_of_what_was_called_is_not_asked_about_yet() -> None:
+    """Neither the last one called nor the first of a tape that begins in the water."""
+    made = _made({7: 0.0})
+    rows = made.channels[0].verticals[7:15]
+
+    assert _moving(first(made, 8)) == []
+    assert _moving(attrs.evolve(made, channels=(Channel(rows),))) == []
 
 
 def test_a_zero_beside_the_bank_is_silent() -> None:
     """The water beside a bank often stands; so do two verticals there."""
-    assert _moving(_made({1: 0.0, 21: 0.0, 20: 0.0})) == []
+    assert _moving(_made({1: 0.0, 21: 0.0, 20: 0.0})) == _moving(_made({1: 0.0})) == []
+    assert [f.severity for f in _moving(_made({19: 0.0, 21: 0.0, 20: 0.0}))] == ["explain"]
+    assert _moving(_made({2: 0.2, 3: 0.0})) == []  # the slow water there is the bank's
 
 
 def test_many_zeros_at_the_banks_are_asked_about_once() -> None:
@@ -73,9 +102,13 @@ def test_many_zeros_at_the_banks_are_asked_about_once() -> None:
 def test_zeros_that_fade_into_slow_water_are_a_note() -> None:
     """0.2 ft/s beside them is less than three times what a meter can tell (0.1 ft/s): no alarm."""
     slow = {place: 0.1 * VELOCITIES[place] for place in range(23)}
-    made = _made(slow | dict.fromkeys((1, 2, 19, 20, 21), 0.0))
+    four, three = (_made(slow | dict.fromkeys(at, 0.0)) for at in ((1, 2, 20, 21), (1, 20, 21)))
 
-    assert [f.severity for f in _moving(made)] == ["note"]
+    (finding,) = _moving(four)
+
+    assert (finding.severity, finding.suspect) == ("note", None)
+    assert finding.found == "The velocity at tapes 3, 4, 22 and 23 ft is 0, though there is water."
+    assert _moving(three) == []
 
 
 def test_a_single_depth_of_zero_is_asked_about() -> None:
@@ -84,15 +117,21 @@ def test_a_single_depth_of_zero_is_asked_about() -> None:
 
     (finding,) = _deep(made)
 
-    assert (finding.severity, finding.tapes) == ("explain", (9.0,))
+    assert (finding.severity, finding.channel, finding.tapes) == ("explain", 0, (9.0,))
+    assert finding.found.startswith("The depth at tape 9 ft is 0, though both neighbours are ")
+    assert "tape 9 ft" in finding.advice
+    assert finding.suspect == Suspect(7, "depth")
+    assert [t.name for t in finding.thresholds] == ["depth_slip_least"]
     assert _slips(made) == []
     assert len(_deep(first(made, 9))) == 1
     assert _deep(first(made, 8)) == []
 
 
 def test_shallow_water_may_have_a_dry_place() -> None:
-    """0.35 ft on both sides is within what stones do."""
-    assert _deep(_made({7: 0.0}, {6: 0.35, 7: 0.0, 8: 0.35})) == []
+    """0.4 ft on both sides is within what stones do, and so it is on one side."""
+    assert _deep(_made({7: 0.0}, {6: 0.4, 7: 0.0, 8: 0.4})) == []
+    assert _deep(_made({7: 0.0}, {6: 0.4, 7: 0.0})) == []
+    assert len(_deep(_made({7: 0.0}, {6: 0.41, 7: 0.0, 8: 0.41}))) == 1
 
 
 def test_an_island_is_silent() -> None:
@@ -117,6 +156,9 @@ def test_a_velocity_without_a_depth_is_a_contradiction(places: tuple[int, ...]) 
     (finding,) = of(CHECKS, "Velocity where no depth is", made)
 
     assert (finding.severity, finding.tapes) == ("fix now", tuple(TAPES[k] for k in places))
+    tapes = "tape 7" if len(places) == 1 else "tapes 7 and 8"
+    assert finding.found.startswith(f"At {tapes} ft a velocity was read and the depth is 0")
+    assert (finding.channel, finding.suspect) == (0, Suspect(5, "depth"))
     assert of(CHECKS, "Velocity where no depth is", _made()) == []
 
 
@@ -128,3 +170,23 @@ def test_nothing_but_zeros_has_to_be_explained() -> None:
 
     assert finding.severity == "explain"
     assert "though there is water" in finding.found
+
+
+@pytest.mark.parametrize(("verticals", "count"), [(2, 0), (3, 1)])
+def test_from_three_verticals_on_nothing_but_zeros_is_asked_about(
+    verticals: int, count: int
+) -> None:
+    """Two are the water of the two banks."""
+    made = section(range(verticals + 2), [0.0, *[1.0] * verticals, 0.0], [0.0] * (verticals + 2))
+
+    assert [f.severity for f in _moving(made)] == ["explain"] * count
+
+
+def test_an_island_does_not_hide_that_nothing_moves() -> None:
+    """All velocities are 0 on either side of two dry verticals, whose 0 was written as well."""
+    still = _made(dict.fromkeys(range(23), 0.0), {11: 0.0, 12: 0.0})
+
+    (finding,) = _moving(still)
+
+    assert finding.severity == "explain"
+    assert finding.tapes == tuple(TAPES[k] for k in range(1, 22) if k not in (11, 12))

@@ -77,6 +77,14 @@ test("where there is no staff gauge, neither stage nor its photo is asked for", 
   assert.deepEqual(where({ ...others, no_gauge: true }), []);
 });
 
+test("who stayed out misses who was there, the stage and the end, until something was read", () => {
+  const out = { "wading/a": { safe: false, by: "I. Marrow", why: "brown and rising" } };
+  assert.deepEqual(where(out), ["crew", "stage", "ended"]);
+  const { "crew/a": crew, "stage/a": stage, ended } = WHOLE;
+  assert.deepEqual(where({ ...out, "crew/a": crew!, "stage/a": stage!, ended: ended! }), []);
+  assert.ok(where({ ...out, [`${V}/v/readings/1`]: { value: "0.4" } }).includes("meter_named"));
+});
+
 test("a meter of which nothing was said needs no proof", () => {
   const { "meter/kind": _a, "meter/checks/a": _b, ...others } = WHOLE;
   assert.deepEqual(where(others), ["meter_named"]);

@@ -5,6 +5,8 @@ import { crewOf } from "../crew.ts";
 import { photosOf, PURPOSES, type Purpose } from "../photos_said.ts";
 import { channelsOf, edgeOf, type ChannelSaid, type VerticalSaid } from "../section.ts";
 import type { View } from "../view.ts";
+import { likelyOutcome } from "../closing.ts";
+import { isGrave } from "../severities.ts";
 import { lastDecision } from "../wading.ts";
 import { openWords } from "./findings.ts";
 import { meterNamed, proofsOf } from "./meter_checks.ts";
@@ -42,6 +44,23 @@ export interface Looked {
 
 /** Return what is missing, in the order in which it is best done: in the water, then on the bank. */
 export function missingOf({ folded, view }: Looked): Missing[] {
+  return likelyOutcome(folded) === "not measured" ? afterStayingOut(folded, view) : afterReading(folded, view);
+}
+
+/** Who stayed out has no figure to judge: what a later reader asks for can be said from the bank. */
+function afterStayingOut(folded: Folded, view: View | null): Missing[] {
+  const grave = view === null ? null : { ...view, findings: view.findings.filter(({ severity }) => isGrave(severity)) };
+  return [
+    ...crew(folded),
+    ...conflicts(folded),
+    ...faults(view),
+    ...(grave === null ? [] : questions(grave)),
+    ...(stagesOf(folded).length === 0 ? stage(folded) : []),
+    ...ended(folded),
+  ];
+}
+
+function afterReading(folded: Folded, view: View | null): Missing[] {
   const channels = channelsOf(folded);
   return [
     ...setOut(folded),
@@ -53,7 +72,7 @@ export function missingOf({ folded, view }: Looked): Missing[] {
     ...stage(folded),
     ...meter(folded),
     ...photos(folded),
-    ...(textAt(folded, "ended") === undefined ? [{ where: "ended", words: "When the gauging ended", grave: true } as const] : []),
+    ...ended(folded),
     ...(textAt(folded, "quality") === undefined
       ? [{ where: "quality", words: "A word for the quality", grave: false } as const]
       : []),
@@ -84,7 +103,7 @@ function setOut(folded: Folded): Missing[] {
   const missing: Missing[] = [];
   const lacks = (where: SetOutPart, words: string) => missing.push({ where, words, grave: false });
   if (lastDecision(folded) === null) lacks("wading", "Whether it is safe to wade, and who decided");
-  if (crewOf(folded).length === 0) lacks("crew", "Who was there");
+  missing.push(...crew(folded));
   const meter = keysUnder(folded, "meter").filter((key) => key !== "checks");
   if (meter.every((key) => (valueAt(folded, `meter/${key}`) ?? null) === null)) {
     lacks("meter_named", "Which meter");
@@ -96,6 +115,15 @@ function setOut(folded: Folded): Missing[] {
     lacks("tape", "From which bank the tape runs and the crew started");
   }
   return missing;
+}
+
+function crew(folded: Folded): Missing[] {
+  return crewOf(folded).length > 0 ? [] : [{ where: "crew", words: "Who was there", grave: false }];
+}
+
+function ended(folded: Folded): Missing[] {
+  if (textAt(folded, "ended") !== undefined) return [];
+  return [{ where: "ended", words: "When the gauging ended", grave: true }];
 }
 
 function conflicts(folded: Folded): Missing[] {

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from bankside.gauging.checks.examined import Examined, Spot
 from bankside.gauging.checks.finding import Check, Finding, Severity
-from bankside.gauging.checks.spots import channel_of, share_of, tapes_of
+from bankside.gauging.checks.spots import channel_of, in_words, share_of, tapes_of
 from bankside.kernel.limits import above, below
 
 __all__ = ["CHECKS"]
@@ -31,7 +31,7 @@ def _oblique(examined: Examined) -> Iterator[Finding]:
         check="Flow not square to the tape",
         severity=severity,
         found=f"The water runs at an angle to the section, with a coefficient below "
-        f"{note.words()}, at {examined.at(*tapes_of(oblique))}{far}{cost}.",
+        f"{note.words()}, at {in_words(examined, oblique)}{far}{cost}.",
         advice=_advice(examined, severity, oblique, askew, unread),
         channel=channel_of(oblique),
         tapes=tapes_of(oblique),
@@ -46,11 +46,11 @@ def _advice(
     askew: Sequence[Spot],
     unread: Sequence[Spot],
 ) -> str:
-    where = examined.at(*tapes_of(oblique))
+    where = in_words(examined, oblique)
     if severity == "fix now":
         return (
-            f"Read the angle at {examined.at(*tapes_of(unread))} as well, or stretch the tape anew "
-            f"at {examined.at(*tapes_of(askew))}, square to the water, and measure again."
+            f"Read the angle at {in_words(examined, unread, oblique)} as well, or stretch the tape "
+            f"anew at {in_words(examined, askew, unread)}, square to the water, and measure again."
         )
     if severity == "explain":
         return (

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Check, Finding
-from bankside.gauging.checks.spots import channel_of, tapes_of
+from bankside.gauging.checks.spots import channel_of, in_words, tapes_of
 from bankside.kernel.limits import below
 
 __all__ = ["CHECKS"]
@@ -24,7 +24,7 @@ def _barely_covered(examined: Examined) -> Iterator[Finding]:
     ]
     if not bare:
         return
-    where = examined.at(*tapes_of(bare))
+    where = in_words(examined, bare)
     depths = ", ".join(examined.depth(spot.depth_m or 0.0) for spot in bare)
     yield Finding(
         check="Meter hardly under water",

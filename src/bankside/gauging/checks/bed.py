@@ -20,8 +20,9 @@ def _not_resolved(examined: Examined) -> Iterator[Finding]:
     limit = examined.rules["bed_area"]
     for channel in examined.channels:
         tape = [spot.tape_m for spot in channel.across]
-        depth = [spot.depth_m for spot in channel.across if spot.depth_m is not None]
-        area = section_area(tape, depth) if len(depth) == len(tape) > 1 else 0.0
+        # Where there is a result every depth is known; 0 is for the type checker.
+        depth = [spot.depth_m or 0.0 for spot in channel.across]
+        area = section_area(tape, depth)
         if not area > 0:
             continue
         for i, (a, b) in enumerate(pairwise(channel.across)):

@@ -19,6 +19,7 @@ from bankside.gauging.checks.expected import (
 from bankside.gauging.checks.finding import Check, Finding, Severity, Suspect
 from bankside.gauging.checks.slip_severity import LEAST_BETTER, around, as_odd, slip_severity
 from bankside.gauging.checks.zeros import stands_still, zero_alone
+from bankside.kernel.limits import above, below
 
 __all__ = ["CHECKS"]
 
@@ -102,8 +103,8 @@ def _sticks_out(examined: Examined, suspect: _Suspect) -> bool:
         examined.rules.si(f"depth_slip_{word}") for word in ("high", "low", "least")
     )
     if depth > expected.high:
-        return depth >= high * expected.high and depth - expected.high > least
-    return depth <= low * expected.low and expected.low - depth > least
+        return not below(depth, high * expected.high) and above(depth - expected.high, least)
+    return not above(depth, low * expected.low) and above(expected.low - depth, least)
 
 
 def _doubt(examined: Examined, suspect: _Suspect, severity: Severity) -> Finding:

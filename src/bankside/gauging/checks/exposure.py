@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from bankside.gauging.checks.examined import Examined, Spot
 from bankside.gauging.checks.finding import Check, Finding
-from bankside.gauging.checks.spots import channel_of, tapes_of
+from bankside.gauging.checks.spots import channel_of, in_words, tapes_of
 from bankside.kernel.limits import below
 
 __all__ = ["CHECKS"]
@@ -23,8 +23,8 @@ def _short(examined: Examined) -> Iterator[Finding]:
             check="Count too short",
             severity="explain",
             found=f"The velocity was read for less than {least.words()} at "
-            f"{examined.at(*tapes_of(spots))}, the shortest for {shortest:g} s.",
-            advice=f"Read for {least.words()} or longer at {examined.at(*tapes_of(spots))}; if the "
+            f"{in_words(examined, spots)}, the shortest for {shortest:g} s.",
+            advice=f"Read for {least.words()} or longer at {in_words(examined, spots)}; if the "
             "stage was changing fast, write that down.",
             channel=channel_of(spots),
             tapes=tapes_of(spots),

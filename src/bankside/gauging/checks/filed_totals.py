@@ -13,7 +13,7 @@ from bankside.gauging.filed_rules import (
     products_by_rule,
     stations_of_sheet,
 )
-from bankside.gauging.reconcile import Reconciliation, reconcile, width_meanings
+from bankside.gauging.reconcile import PanelDifference, Reconciliation, reconcile, width_meanings
 from bankside.gauging.reconcile_words import in_one_sentence
 from bankside.gauging.rounding import to_figures
 from bankside.gauging.share_limits import above
@@ -82,9 +82,7 @@ def _rounding(examined: Examined, channel: ExaminedChannel, filed: dict[int, flo
 
 
 def _ends_in_edges(channel: ExaminedChannel) -> bool:
-    return len(channel.across) > 1 and all(
-        spot.ends_water for spot in (channel.across[0], channel.across[-1])
-    )
+    return channel.across[0].ends_water and channel.across[-1].ends_water
 
 
 def _distances(channel: ExaminedChannel, filed: dict[int, float]) -> tuple[float, float]:
@@ -144,23 +142,25 @@ def _totals_disagree(examined: Examined) -> Iterator[Finding]:
         return
     if not found.difference_m3s:
         return
-    tapes = _largest_differences(found)
+    largest = _largest_differences(found)
+    tapes = tuple(sorted(panel.tape for panel in largest))
+    channels = {panel.channel for panel in largest}
     where = f"the products filed at {examined.at(*tapes)}" if tapes else "the sheet's arithmetic"
     yield Finding(
         check="Two totals disagree",
         severity="explain",
         found=in_one_sentence(found, result),
         advice=f"Look at {where}, and correct the total or say which of the two holds.",
+        channel=channels.pop() if len(channels) == 1 else None,
         tapes=tapes,
         thresholds=(most,),
     )
 
 
-def _largest_differences(found: Reconciliation) -> tuple[float, ...]:
-    """Return the tape positions whose filed products differ most from ours."""
+def _largest_differences(found: Reconciliation) -> list[PanelDifference]:
+    """Return the few panels whose filed products differ most from ours."""
     off = [p for p in found.panels if abs(p.difference_m3s) > found.products_rounding_m3s]
-    ranked = sorted(off, key=lambda panel: -abs(panel.difference_m3s))
-    return tuple(sorted(panel.tape for panel in ranked[:_FEW]))
+    return sorted(off, key=lambda panel: -abs(panel.difference_m3s))[:_FEW]
 
 
 _COLORADO = "stream-flow operating procedure of a Colorado mine permit, 2014"

@@ -80,11 +80,12 @@ def _is_skipped(gap: float, sides: tuple[Sequence[float], Sequence[float]], mark
     """
     beside = [*sides[0], *sides[1]]
     usual = median(beside)
+    half = mark / 2 * (1 - _ROUNDING)
     return (
         len(beside) >= _NEARBY
         and usual > 2 * mark * (1 - _ROUNDING)
-        and all(abs(distance - usual) < mark / 2 for distance in beside)
-        and abs(gap - 2 * usual) < mark / 2
+        and all(abs(distance - usual) < half for distance in beside)
+        and abs(gap - 2 * usual) < half
     )
 
 

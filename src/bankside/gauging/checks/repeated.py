@@ -51,10 +51,10 @@ def _chance(values: Sequence[float]) -> float:
     """Return the chance that neighbours are equal, as their differences and their step let expect.
 
     Differences that follow Laplace's distribution with the median m fall into one step s with a
-    chance of about s ln 2 / (2 m).
+    chance of about s ln 2 / (2 m), which is less than 1, as m is half a step or more.
     """
     apart = median(abs(b - a) for a, b in pairwise(values)) if len(values) > 1 else 0.0
-    return 1.0 if apart == 0 else min(1.0, step(values) * math.log(2) / (2 * apart))
+    return 1.0 if apart == 0 else step(values) * math.log(2) / (2 * apart)
 
 
 def _depth(spot: Spot) -> float | None:

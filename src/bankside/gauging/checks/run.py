@@ -42,7 +42,7 @@ from bankside.gauging.checks import (
 )
 from bankside.gauging.checks.answers import matter_answered, matter_of
 from bankside.gauging.checks.consequences import with_consequences
-from bankside.gauging.checks.examined import examine
+from bankside.gauging.checks.examined import Examined, examine
 from bankside.gauging.checks.finding import SEVERITIES, Check, Finding
 from bankside.gauging.checks.wadeable import Wadeable, wadeable
 from bankside.gauging.notes import tape_positions
@@ -107,17 +107,21 @@ def check_gauging(
     again.
     """
 
-    def find(looked_at: Gauging) -> list[Finding]:
-        examined = examine(looked_at, rules, finished=finished, today=today)
-        return [finding for check in ALL_CHECKS for finding in check.find(examined)]
+    def laid_out(looked_at: Gauging) -> Examined:
+        return examine(looked_at, rules, finished=finished, today=today)
 
-    told = with_consequences(gauging, find(gauging), find)
+    examined = laid_out(gauging)
+    told = with_consequences(gauging, _found(examined), lambda mended: _found(laid_out(mended)))
     told = [_in_channel(gauging, finding) for finding in told]
     answers = {matter_answered(answer): answer for answer in gauging.answers}
     told = [attrs.evolve(finding, answer=answers.get(matter_of(finding))) for finding in told]
-    channels = wadeable(examine(gauging, rules, finished=finished, today=today))
+    channels = wadeable(examined)
     findings = [_out_of_the_water(finding, told, gauging, channels) for finding in told]
     return tuple(sorted(findings, key=lambda finding: SEVERITIES.index(finding.severity)))
+
+
+def _found(examined: Examined) -> list[Finding]:
+    return [finding for check in ALL_CHECKS for finding in check.find(examined)]
 
 
 def _out_of_the_water(
@@ -132,7 +136,7 @@ def _out_of_the_water(
     Only the reading that a stop hangs on, a slip of the pen perhaps, is to be looked at all the
     same: its advice begins with what was called. No place is left at which to add a vertical.
     """
-    if finding.severity == "stop" or finding.check not in _WADING or _is_slip(finding):
+    if finding.check not in _WADING or _is_slip(finding):
         return finding
     if finding.hangs_on is None and _in_closed_water(finding, channels):
         return attrs.evolve(finding, advice=_left(finding, gauging), places=())

@@ -109,7 +109,7 @@ def _relief(examined: Examined, channel: ExaminedChannel, i: int, most: float) -
     """
     across = channel.across
     spot = across[i]
-    if spot.panel is None or not spot.panel.width_m > 0:
+    if spot.panel is None:
         return []
     sides = [across[j] for j in (i - 1, i + 1) if 0 <= j < len(across)]
     width = spot.panel.width_m

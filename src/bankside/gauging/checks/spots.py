@@ -3,10 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import groupby
 
-from bankside.gauging.checks.examined import Spot
+from bankside.gauging.checks.examined import Examined, Spot
 
-__all__ = ["channel_of", "share_of", "tapes_of"]
+__all__ = ["channel_of", "in_words", "share_of", "tapes_of"]
+
+
+def in_words(examined: Examined, spots: Sequence[Spot], among: Sequence[Spot] = ()) -> str:
+    """Return where verticals are, in words: "tapes 1 and 2 ft".
+
+    Where they and those `among` which they are told lie in several channels, each with its tape,
+    the channels are named: "tape 1 ft of channel 1 and tapes 1 and 2 ft of channel 2".
+    """
+    if channel_of([*spots, *among]) is not None:
+        return examined.at(*tapes_of(spots))
+    return " and ".join(
+        f"{examined.at(*(spot.tape for spot in here))} of channel {channel + 1}"
+        for channel, here in groupby(spots, key=lambda spot: spot.channel)
+    )
 
 
 def tapes_of(spots: Sequence[Spot]) -> tuple[float, ...]:

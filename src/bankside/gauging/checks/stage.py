@@ -2,29 +2,41 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Iterator
 from itertools import pairwise
 
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Check, Finding, Severity
-from bankside.gauging.mean_stage import mean_stage
+from bankside.gauging.mean_stage import MeanStage, mean_stage
 from bankside.gauging.rule_sets.rule_set import Threshold
 from bankside.kernel.limits import above
 
-__all__ = ["CHECKS"]
+__all__ = ["CHECKS", "risen"]
+
+
+def risen(examined: Examined) -> Severity | None:
+    """Return how grave it is that the stage rose, None where it did not, or by less than counts."""
+    # By what the mean is weighted says nothing of how far the level rose.
+    return _risen(examined, mean_stage(examined.gauging, None))
+
+
+def _risen(examined: Examined, mean: MeanStage | None) -> Severity | None:
+    if mean is None or mean.climb is None:
+        return None
+    judged = _judged(examined, mean.climb * examined.metres)
+    return None if judged is None else judged[0]
 
 
 def _changed(examined: Examined) -> Iterator[Finding]:
-    mean = mean_stage(examined.gauging, examined.result if examined.finished else None)
+    mean = mean_stage(examined.gauging, examined.result)
     if mean is None or mean.change is None:
         return
     judged = _judged(examined, mean.change * examined.metres)
     if judged is None:
         return
     severity, threshold = judged
-    climbed = _judged(examined, (mean.climb or 0.0) * examined.metres)
-    comes_out = climbed is not None and climbed[0] != "note"
+    climbed = _risen(examined, mean)
+    comes_out = climbed not in (None, "note")
     if comes_out and severity == "explain" and not examined.finished:
         severity = "fix now"  # the crew stands in it
     if examined.finished:
@@ -102,7 +114,7 @@ def _seldom(examined: Examined) -> Iterator[Finding]:
         return
     if not above((max(values) - min(values)) * examined.metres, fast.si):
         return
-    gap = max((b - a for a, b in pairwise(times)), default=datetime.timedelta())
+    gap = max(b - a for a, b in pairwise(times))
     if above(gap.total_seconds(), longest.si):
         yield Finding(
             check="Stage read too seldom",

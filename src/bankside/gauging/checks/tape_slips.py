@@ -63,10 +63,9 @@ def _way(channel: ExaminedChannel) -> _Way:
 def _misread(examined: Examined) -> Iterator[Finding]:
     for channel in examined.channels:
         way = _way(channel)
-        if len(way.spots) <= _FEWEST:
-            continue
-        better, index, tape = max(_options(way), default=(0.0, 0, 0.0))
-        if better >= _EXPLAIN:
+        likeliest = max(_options(way), default=None)
+        if likeliest is not None and likeliest[0] >= _EXPLAIN:
+            better, index, tape = likeliest
             yield _doubt(examined, way.spots[index], tape, better)
 
 
@@ -101,9 +100,7 @@ def _likelihood(gaps: Sequence[float], usual: float, share: float, unit: float) 
         else:
             z = math.log(gap / usual) / _SPREAD
             density = math.exp(-z * z / 2) / (_SPREAD * math.sqrt(2 * math.pi))
-            total += max(
-                _TURNS_BACK, math.log10((1 - share) * min(1.0, density * unit / gap) + 1e-9)
-            )
+            total += max(_TURNS_BACK, math.log10((1 - share) * density * unit / gap + 1e-9))
     return total
 
 

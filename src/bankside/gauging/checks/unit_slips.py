@@ -12,6 +12,7 @@ from math import sqrt
 from bankside.gauging.checks.digits import decimals
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Check, Finding
+from bankside.gauging.checks.spots import channel_of, in_words, tapes_of
 from bankside.gauging.rounding import to_figures
 from bankside.gauging.units import metres_per
 
@@ -48,14 +49,14 @@ def _velocity_unit(examined: Examined) -> Iterator[Finding]:
     unit = examined.gauging.units.velocity
     advice = f"From the bank, look at the unit that the meter shows: is it {unit}?"
     if len(fast) >= count.si:
-        tapes = tuple(spot.tape for spot in fast)
         yield Finding(
             check="Velocity unit wrong",
             severity="fix now",
-            found=f"At {examined.at(*tapes)} the water would run faster than its waves: the "
+            found=f"At {in_words(examined, fast)} the water would run faster than its waves: the "
             f"Froude number is above {limit.words()}.",
-            advice=f"Come out. {advice} Go back to {examined.at(*tapes)} only if it is not.",
-            tapes=tapes,
+            advice=f"Come out. {advice} Go back to {in_words(examined, fast)} only if it is not.",
+            channel=channel_of(fast),
+            tapes=tapes_of(fast),
             thresholds=(limit, count),
         )
         return
@@ -79,7 +80,7 @@ def _depth_unit(examined: Examined) -> Iterator[Finding]:
     if not examined.finished or result is None or not result.mean_depth_m:
         return
     shape = result.width_m / result.mean_depth_m
-    if shape == 0 or _NARROWEST <= shape <= _WIDEST:
+    if _NARROWEST <= shape <= _WIDEST:
         return
     unit = _likeliest_unit(examined, shape)
     yield Finding(
@@ -90,7 +91,7 @@ def _depth_unit(examined: Examined) -> Iterator[Finding]:
         "deep.",
         advice="Look at the scale of the rod and at the edges of water."
         if unit is None
-        else f"Look at the scale of the rod: are the depths in {unit}, not {examined.depth_unit}?",
+        else f"Look at the scale of the rod: is its unit {unit}, not {examined.depth_unit}?",
     )
 
 

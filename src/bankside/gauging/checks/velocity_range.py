@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from bankside.gauging.checks.examined import Examined, Spot
 from bankside.gauging.checks.finding import Check, Finding, Severity
-from bankside.gauging.checks.spots import channel_of, share_of, tapes_of
+from bankside.gauging.checks.spots import channel_of, in_words, share_of, tapes_of
 from bankside.gauging.rounding import to_figures
 from bankside.gauging.rule_sets.rule_set import Threshold
 from bankside.kernel.limits import above, below
@@ -32,10 +32,10 @@ def _too_slow(examined: Examined) -> Iterator[Finding]:
     yield Finding(
         check="Slower than the meter can tell",
         severity="explain",
-        found=f"Water slower than {least}, at {examined.at(*tapes_of(slow))}, carries "
+        found=f"Water slower than {least}, at {in_words(examined, slow)}, carries "
         f"{share:.3g} % of the discharge, above {allowed.words()}.",
         advice="Look for a narrower, faster section or another method than at "
-        f"{examined.at(*tapes_of(slow))}; else hold the measurement to be poor.",
+        f"{in_words(examined, slow)}; else hold the measurement to be poor.",
         channel=channel_of(slow),
         tapes=tapes_of(slow),
         thresholds=(allowed,) if own is not None else (rule, allowed),
@@ -72,7 +72,7 @@ def _too_shallow(examined: Examined) -> Iterator[Finding]:
     yield Finding(
         check="Too shallow for the meter",
         severity="note" if untold else "explain",
-        found=f"Water less than {least} deep, at {examined.at(*tapes_of(shallow))}, carries "
+        found=f"Water less than {least} deep, at {in_words(examined, shallow)}, carries "
         f"{share:.3g} % of the discharge, above {allowed.words()}.",
         advice=_in_shallow_water(examined, shallow, rule),
         channel=channel_of(shallow),
@@ -98,14 +98,14 @@ def _at_half(spot: Spot) -> bool:
 
 def _in_shallow_water(examined: Examined, shallow: Sequence[Spot], rule: Threshold | None) -> str:
     """Return what to do: nothing that was done already, nor what a large rotor is too big for."""
-    where = examined.at(*tapes_of(shallow))
+    where = in_words(examined, shallow)
     if rule is not None and rule.name == "shallowest_large":
         return f"Take a meter with a small rotor at {where}, or look for a deeper section."
     higher = [spot for spot in shallow if not _at_half(spot)]
     if not higher:
         return f"Look for a deeper section than at {where}; else a bucket or a float may do better."
     return (
-        f"Read at half the depth at {examined.at(*tapes_of(higher))}, or look for a deeper "
+        f"Read at half the depth at {in_words(examined, higher, shallow)}, or look for a deeper "
         "section; else a bucket or a float may do better."
     )
 
@@ -120,8 +120,8 @@ def _too_fast(examined: Examined) -> Iterator[Finding]:
             check="Too fast for a small rotor",
             severity="explain",
             found=f"Water faster than {examined.limit(rule)} was read with a small rotor at "
-            f"{examined.at(*tapes_of(fast))}.",
-            advice=f"Take a meter with a large rotor at {examined.at(*tapes_of(fast))}, or show "
+            f"{in_words(examined, fast)}.",
+            advice=f"Take a meter with a large rotor at {in_words(examined, fast)}, or show "
             "that the rating reaches so far.",
             channel=channel_of(fast),
             tapes=tapes_of(fast),
@@ -159,8 +159,8 @@ def _upstream(examined: Examined) -> Iterator[Finding]:
     yield Finding(
         check="Water running upstream",
         severity=severity,
-        found=f"Water runs upstream at {examined.at(*tapes_of(back))}{part}.",
-        advice=f"Keep the sign of what was read at {examined.at(*tapes_of(back))}"
+        found=f"Water runs upstream at {in_words(examined, back)}{part}.",
+        advice=f"Keep the sign of what was read at {in_words(examined, back)}"
         + ("." if threshold is None else ", and choose a section without an eddy."),
         channel=channel_of(back),
         tapes=tapes_of(back),

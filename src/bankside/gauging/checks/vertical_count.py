@@ -30,7 +30,7 @@ def _too_few(examined: Examined) -> Iterator[Finding]:
     width = sum(water_width(channel) for channel in examined.channels)
     wanted, thresholds = verticals_wanted(examined, width)
     count = sum(is_reading(spot) for spot in examined.spots)
-    chosen = _chosen(examined, int(wanted) - count) if count < wanted else []
+    chosen = _chosen(examined, int(wanted) - count)
     if not chosen:
         return
     most = "the discharge is largest" if examined.result else "the gaps are widest"

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from bankside.gauging.checks.examined import Examined, Spot
 from bankside.gauging.checks.finding import Check, Finding
-from bankside.gauging.checks.spots import channel_of, tapes_of
+from bankside.gauging.checks.spots import channel_of, in_words, tapes_of
 from bankside.gauging.records import PointReading
 from bankside.gauging.rod import ABOVE_BED, two_points_from
 from bankside.kernel.limits import above, below
@@ -35,7 +35,7 @@ def _one_point(examined: Examined) -> Iterator[Finding]:
             severity="explain",
             found=f"One velocity was read where the water is {examined.limit(limit)} deep or "
             f"more, from which two are read{rotor}: at {_depths(examined, deep)}.",
-            advice=f"Read at 0.2 and 0.8 of the depth at {examined.at(*tapes_of(deep))}.",
+            advice=f"Read at 0.2 and 0.8 of the depth at {in_words(examined, deep)}.",
             channel=channel_of(deep),
             tapes=tapes_of(deep),
             thresholds=(limit,),
@@ -52,7 +52,7 @@ def _odd_pair(examined: Examined) -> Iterator[Finding]:
     if odd:
         pairs = "; ".join(
             f"{examined.velocity(spot.points[0.2])} over {examined.velocity(spot.points[0.8])} at "
-            f"{examined.at(spot.tape)}"
+            f"{in_words(examined, [spot], odd)}"
             for spot in odd
         )
         yield Finding(
@@ -60,7 +60,7 @@ def _odd_pair(examined: Examined) -> Iterator[Finding]:
             severity="explain",
             found="The velocity at 0.2 of the depth is less than that at 0.8, or more than "
             f"{ratio.words()} times as much: {pairs}.",
-            advice=f"Read at 0.6 of the depth as well at {examined.at(*tapes_of(odd))}: the three "
+            advice=f"Read at 0.6 of the depth as well at {in_words(examined, odd)}: the three "
             "points then make the mean.",
             channel=channel_of(odd),
             tapes=tapes_of(odd),
@@ -71,7 +71,7 @@ def _odd_pair(examined: Examined) -> Iterator[Finding]:
 def _is_odd(spot: Spot, ratio: float) -> bool:
     """Return whether a pair is odd, as it runs downstream or, both points together, upstream."""
     upper, lower = spot.points[0.2], spot.points[0.8]
-    if upper < 0 and lower < 0:
+    if upper <= 0 and lower <= 0:
         upper, lower = -upper, -lower
     return upper < lower or (upper > 0 and (lower <= 0 or above(upper / lower, ratio)))
 
@@ -92,7 +92,7 @@ def _half_depth(examined: Examined) -> Iterator[Finding]:
             severity="note",
             found="The velocity was read at 0.6 where the water is less than "
             f"{examined.limit(limit)} deep: at {_depths(examined, shallow)}.",
-            advice=f"Read at half the depth at {examined.at(*tapes_of(shallow))}.",
+            advice=f"Read at half the depth at {in_words(examined, shallow)}.",
             channel=channel_of(shallow),
             tapes=tapes_of(shallow),
             thresholds=(limit,),
@@ -139,7 +139,8 @@ def _mark(spot: Spot, reading: PointReading) -> float | None:
 
 def _depths(examined: Examined, spots: Sequence[Spot]) -> str:
     return ", ".join(
-        f"{examined.at(spot.tape)} ({examined.depth(spot.depth_m or 0)})" for spot in spots
+        f"{in_words(examined, [spot], spots)} ({examined.depth(spot.depth_m or 0)})"
+        for spot in spots
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from bankside.gauging.checks.examined import Examined, Spot
 from bankside.gauging.checks.finding import Check, Finding, Severity
+from bankside.gauging.checks.stage import risen
 from bankside.gauging.checks.strong_water import (
     StrongWater,
     depth_times_velocity,
@@ -15,6 +16,11 @@ from bankside.gauging.rule_sets.rule_set import Threshold
 from bankside.kernel.limits import above, below
 
 __all__ = ["CHECKS"]
+
+
+_INSTEAD = "use a bridge, another section or another day."
+# Another section of the same stream rises as well.
+_RISING = "the water rose, so leave it; measure again only when the leader says so."
 
 
 def _too_strong(examined: Examined) -> Iterator[Finding]:
@@ -43,22 +49,26 @@ def _strong(
     by = f" (at {examined.at(*unread)} by the velocity of the neighbours)" if unread else ""
     most = f"up to {product_words(examined, worst.product)}, most at {examined.at(worst.spot.tape)}"
     figure = most if several else product_words(examined, worst.product)
-    advice = (
-        f"Come out at {at}: use a bridge, another section or another day."
-        if severity == "stop"
-        else f"Let the leader decide whether anybody stands at {at}; less is safe for light "
-        "people, in cold water or on a soft bed."
-    )
     return Finding(
         check="Water too strong to wade",
         severity=severity,
         found=f"At {at} depth times velocity is {figure}{by}; the limit is "
         f"{examined.limit(limit)}.",
-        advice=advice,
+        advice=_advice(at, severity, risen(examined)),
         channel=worst.spot.channel,
         tapes=tapes,
         thresholds=(limit,),
     )
+
+
+def _advice(at: str, severity: Severity, rose: Severity | None) -> str:
+    """Return what to do; `rose` is how grave a rise of the stage is, None where there was none."""
+    if severity != "stop" and rose in (None, "note"):
+        return (
+            f"Let the leader decide whether anybody stands at {at}; less is safe for light "
+            "people, in cold water or on a soft bed."
+        )
+    return f"Come out at {at}: {_INSTEAD if rose is None else _RISING}"
 
 
 def _too_deep(examined: Examined) -> Iterator[Finding]:
@@ -109,7 +119,8 @@ CHECKS = (
         name="Water too strong to wade",
         trigger="Depth times velocity is at the limit or above it at a vertical.",
         severities=("stop", "explain"),
-        remedy="Come out. Use a bridge, another section or another day.",
+        remedy="Come out. Use a bridge, another section or another day; while the stage rises, "
+        "only leave the water.",
         source="USGS and EPA field guidance (from memory); British Columbia manual D.2.1.2 has a "
         "rule of the kind",
         find=_too_strong,

@@ -55,7 +55,7 @@ def _still(examined: Examined) -> Iterator[Finding]:
     for channel in examined.channels:
         runs = list(_runs(channel))
         asked = [run for run in runs if _odd(run, _clear(examined))]
-        if len(runs) == 1 and _nothing_moves(channel):
+        if _nothing_moves(channel):
             asked = runs
         if asked:
             yield _zero_velocities(examined, asked, "explain")
@@ -124,10 +124,10 @@ def _no_depth(examined: Examined) -> Iterator[Finding]:
         wet = [spot for spot in channel.across if spot.depth_m]
         for zero in zero_alone(channel):
             beside = [
-                next((s for s in reversed(wet) if s.tape_m <= zero.tape_m), None),
-                next((s for s in wet if s.tape_m >= zero.tape_m), None),
+                next(s for s in reversed(wet) if s.tape_m <= zero.tape_m),
+                next(s for s in wet if s.tape_m >= zero.tape_m),
             ]
-            if all(spot is not None and (spot.depth_m or 0.0) > least.si for spot in beside):
+            if all((spot.depth_m or 0.0) > least.si for spot in beside):
                 at = examined.at(zero.tape)
                 yield Finding(
                     check="Zero where it is deep",

@@ -18,6 +18,7 @@ __all__ = [
     "PaperWords",
     "TryWords",
     "asked_words",
+    "gauged_words",
     "other_tries",
     "paper_words",
     "percent_words",
@@ -78,9 +79,14 @@ def asked_words(requirements: Requirements) -> Iterator[tuple[str, str]]:
     yield "Leader", requirements.leader or "nobody named"
 
 
+def gauged_words(person: PersonStanding, of: str = "of") -> str:
+    """Return how many of the tries that count were gauged within the limit: "3 of 5"."""
+    return f"{person.gauged} {of} {len(person.counted)}" if person.counted else "none counts yet"
+
+
 def shown_words(person: PersonStanding) -> Iterator[tuple[str, str]]:
     """Yield what a person has shown, each as a name and what it is."""
-    yield "Gauged within the limit", f"{person.gauged} of the last {len(person.counted)}"
+    yield "Gauged within the limit", gauged_words(person, "of the last")
     yield "Stayed or came out rightly", str(person.within - person.gauged)
     yield "On the mean off by", percent_words(person.bias)
     yield "Spread", "cannot be told" if person.spread is None else f"{person.spread:.1f} %"

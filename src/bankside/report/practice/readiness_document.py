@@ -15,6 +15,7 @@ from bankside.practice.readiness.words import (
     REAL_WATER,
     TryWords,
     asked_words,
+    gauged_words,
     other_tries,
     paper_words,
     percent_words,
@@ -109,7 +110,7 @@ def _row(person: PersonStanding) -> tuple[Cell, ...]:
     return (
         Cell(person.person),
         Cell(str(len(person.tries))),
-        Cell(f"{person.gauged} of {len(person.counted)}"),
+        Cell(gauged_words(person)),
         Cell(str(person.within - person.gauged)),
         Cell("" if person.bias is None else f"{person.bias:+.1f}"),
         Cell("" if person.spread is None else f"{person.spread:.1f}"),

@@ -13,6 +13,7 @@ from typing import Any, TypeVar
 import anyio
 import attrs
 from starlette.applications import Starlette
+from starlette.convertors import PathConvertor, register_url_convertor
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
@@ -42,6 +43,17 @@ _LOG = logging.getLogger("bankside.server")
 _AT_A_TIME = 12
 
 T = TypeVar("T")
+
+
+class _AnySign(PathConvertor):
+    """The rest of a path, whatever it holds: with Starlette's own, a line break in it ends it."""
+
+    regex = r"(?s:.*)"
+
+
+# Before the first route is made: what the archive is mounted at takes it as well.
+register_url_convertor("path", _AnySign())
+
 _Endpoint = Callable[[Request], Awaitable[Response]]
 
 

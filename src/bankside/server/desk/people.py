@@ -6,7 +6,7 @@ from typing import Any
 
 import attrs
 
-from bankside.archive.accounts import accounts, add_account, remove_account
+from bankside.archive.accounts import account_name, accounts, add_account, remove_account
 from bankside.archive.devices import devices, make_code, revoke
 from bankside.archive.roles import ROLES, Role
 from bankside.archive.trouble import DoesNotFit
@@ -60,7 +60,7 @@ def remove_person(asked: Asked) -> dict[str, Any]:
     """Let somebody no longer sign in; of the leads one has to stay, who lets others in."""
     with asked.archive.writing() as connection:
         leads = [one.name for one in accounts(connection) if one.role == "lead"]
-        if leads == [asked.path["name"]]:
+        if leads == [account_name(asked.path["name"])]:
             raise DoesNotFit(
                 f"{leads[0]} is the last lead, without whom nobody could say who may; another lead "
                 "is needed first."
