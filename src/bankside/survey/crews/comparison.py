@@ -89,8 +89,9 @@ def crew_day(visits: Sequence[Visit], site: str) -> CrewDay:
         raise InputRefused([Fault(message)])
     used = tuple(visit for visit in ordered if visit.final_m3s is not None)
     if len(used) < 2:
+        found = "1 finished gauging" if used else "no finished gaugings"
         message = (
-            f"found {len(used) or 'no'} finished gauging{'' if len(used) == 1 else 's'} with a discharge at {site} on "
+            f"found {found} with a discharge at {site} on "
             f"{day_words(days[0] if days else None)}; two or more would be right"
         )
         raise InputRefused([Fault(message)])
