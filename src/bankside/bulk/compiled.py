@@ -31,7 +31,7 @@ try:
     from numba.extending import register_jitable
 except ModuleNotFoundError as missing:
     raise BanksideError(
-        f"To work out whole tables needs {missing.name}, which a plain install has not; in the "
+        f"Working out whole tables needs {missing.name}, which a plain install has not; in the "
         f"folder of Bankside, {sys.executable} -m pip install '.[bulk]' adds it."
     ) from missing
 
