@@ -14,7 +14,9 @@ from contextlib import contextmanager
 from pathlib import Path
 from types import SimpleNamespace
 
+import psycopg
 import pytest
+from sqlalchemy.exc import DBAPIError
 
 from bankside.archive import clock
 from bankside.archive.accounts import add_account
@@ -25,6 +27,7 @@ from bankside.archive.giving import journal_of
 from bankside.archive.listing import gauging_rows
 from bankside.archive.refresh import rework
 from bankside.archive.sessions import open_session, signed_in
+from bankside.archive.telling import told
 from bankside.archive.trouble import ArchiveDamaged, ArchiveTrouble
 from bankside.archive.verify import verify
 from bankside.cli import main
@@ -359,3 +362,13 @@ def test_a_backup_is_not_made_of_a_damaged_page(season: Path, tmp_path: Path) ->
     ):
         backup(archive, tmp_path / "monday.db")
     assert not (tmp_path / "monday.db").exists()
+
+
+def test_a_full_disk_of_postgresql_is_told_as_such() -> None:
+    """Whoever pushes learns nothing of the files of the server's database."""
+    said = psycopg.errors.DiskFull('could not extend file "base/5/16409": No space left on device')
+    with (
+        pytest.raises(ArchiveTrouble, match=r"^office: there is no room left on the disk; nothing"),
+        told("office"),
+    ):
+        raise DBAPIError("insert", {}, said)

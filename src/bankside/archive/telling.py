@@ -43,6 +43,8 @@ def _trouble(place: str, error: BaseException) -> ArchiveTrouble:
     said = " ".join(str(error).split()).rstrip(".")
     if getattr(error, "sqlite_errorname", "") == "SQLITE_IOERR_SHMSIZE":
         said = "full"  # what lies beside an archive while it is used found no room
+    if getattr(error, "sqlstate", None) == _DISK_FULL:
+        return ArchiveTrouble(f"{place}: {_SENTENCES['full']}")
     if isinstance(error, sqlite3.Error):
         for words, sentence in _DAMAGES.items():
             if words in said:
@@ -56,6 +58,8 @@ def _trouble(place: str, error: BaseException) -> ArchiveTrouble:
     return ArchiveTrouble(f"{place}: the database refused this ({said}); nothing of it was kept.")
 
 
+# PostgreSQL's code for it, which is said the same in every language of its messages.
+_DISK_FULL = "53100"
 _UNDONE = "no such savepoint"
 _DAMAGED = f"the archive is damaged; {GO_ON_WITH}"
 _DAMAGES = {"malformed": _DAMAGED, "Could not decode to UTF-8": _DAMAGED}

@@ -256,7 +256,11 @@ def _quantity(element: Any) -> tuple[float, str] | None:
     """Return figure and UCUM code of a quantity; None where there is none, or it says so itself."""
     if element is None:
         return None
-    text, unit = texts_in(element, "swe:value")[0].strip(), element.find(tag("swe:uom"))
+    found, unit = texts_in(element, "swe:value"), element.find(tag("swe:uom"))
+    if not found:
+        message = f"found a {name_of(element)} without swe:value; a number would be right"
+        raise InputRefused([Fault(message, path=line_of(element))])
+    text = found[0].strip()
     if text in map(str.strip, texts_in(element, "swe:nilValues/swe:NilValues/swe:nilValue")):
         return None
     return float(text), (None if unit is None else unit.get("code")) or "none"

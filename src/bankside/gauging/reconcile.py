@@ -260,8 +260,8 @@ def width_meanings(gauging: Gauging, stations: Sequence[FiledVertical]) -> tuple
     if len(filed) < 2:
         return ()
     per_metre = metres_per(gauging.units.length)
-    # A little more than half a digit, so that a tie counts in every unit.
-    digit = 0.5 * last_digit([width / per_metre for width in filed]) * per_metre * (1 + 1e-9)
+    # A little less than half a digit, so that a tie counts in no unit: it tells nothing.
+    digit = 0.5 * last_digit([width / per_metre for width in filed]) * per_metre * (1 - 1e-9)
     meanings = {
         "panel width": "mid-section",
         "distance to the next vertical": "distance to next vertical",

@@ -43,7 +43,7 @@ def open_format(path: Path) -> OpenFormat | None:
         if head.startswith(b"PK"):
             with zipfile.ZipFile(path) as archive:
                 return _by_names([name.rpartition("/")[2] for name in archive.namelist()])
-    except (OSError, ValueError, zipfile.BadZipFile):
+    except (OSError, ValueError, zipfile.BadZipFile, NotImplementedError):
         # What cannot be opened is left to the reader of sheets, which says why.
         return None
     if head.startswith(b"PAR1"):

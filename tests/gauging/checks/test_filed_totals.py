@@ -218,12 +218,12 @@ def test_gaps_that_move_the_total_by_a_percent_to_the_digit() -> None:
 
 
 @pytest.mark.parametrize("units", [FEET, METRIC])
-def test_widths_to_whole_units_may_be_panels(units: Units) -> None:
-    """Panels of 1.5 were written 1 or 2: whether gaps or panels are meant cannot be told."""
+def test_whole_widths_that_are_the_gaps_are_gaps_in_every_unit(units: Units) -> None:
+    """Panels of 0.5 and 1.5 lie half a unit off all the way, which speaks for no rounding."""
     filed = Filed(panels=tuple(FiledPanel(0, i, w) for i, w in enumerate((1, 1, 1, 2, 2, 1, 0))))
     verticals = at_tapes([0.0, *UNEVEN[1:-1], 8.0], {3.0: {"velocity": 3.0}})
 
-    assert found(GAPS, gauging(*verticals, units=units, filed=filed)) == []
+    assert len(found(GAPS, gauging(*verticals, units=units, filed=filed))) == 1
 
 
 def test_panel_widths_are_no_gaps() -> None:
