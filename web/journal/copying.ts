@@ -12,6 +12,8 @@ import { StoreTrouble, type Restored, type StoredFile } from "./store_contract.t
 
 /** How long a reading waits for its second copy before it is saved without. Ours, no source. */
 const LONGEST_FOR_THE_COPY_MS = 2000;
+/** How long the first screen waits for a copy to answer that may be all that is left. Ours, no source. */
+const LONGEST_FOR_AN_ANSWER_MS = 10_000;
 /** The setting that says how the copy stands: WHOLE, or a name of its own for each time it fell behind. */
 const STANDS = "second-copy";
 const WHOLE = "whole";
@@ -53,6 +55,7 @@ export class Copying {
   async putBack(): Promise<PutBack> {
     const copy = this.#copy;
     if (copy === null) return { restored: null };
+    if (!(await this.#beside(() => copy.answers(), LONGEST_FOR_AN_ANSWER_MS))) return null;
     const copied = await copy.read().catch(() => null);
     if (copied === null) return null;
     if (copied.entries.length + copied.unreadable === 0) return { restored: null };
@@ -145,7 +148,10 @@ export class Copying {
   }
 
   /** Do something with the copy; false where that fails, or takes longer than anything waits. */
-  async #beside(work: (copy: SecondCopy) => Promise<void>): Promise<boolean> {
+  async #beside(
+    work: (copy: SecondCopy) => Promise<void>,
+    longest = LONGEST_FOR_THE_COPY_MS,
+  ): Promise<boolean> {
     const copy = this.#copy;
     if (copy === null) return true;
     if (this.#hangs) return false;
@@ -159,7 +165,7 @@ export class Copying {
       timer = setTimeout(() => {
         this.#hangs = true;
         over(false);
-      }, LONGEST_FOR_THE_COPY_MS);
+      }, longest);
     });
     const did = await Promise.race([done, late]);
     clearTimeout(timer);

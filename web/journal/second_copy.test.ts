@@ -96,6 +96,17 @@ test("a copy that cannot be read at the start is asked again at the next", async
   assert.equal(after.device, between.device);
 });
 
+test("a copy that never answers does not keep the app from starting", async (t) => {
+  t.mock.timers.enable({ apis: ["setTimeout"] });
+  caches.open = () => new Promise(() => undefined);
+  let opened = false;
+  void openTab().then(() => (opened = true));
+  await until(() => {
+    t.mock.timers.tick(1000);
+    return opened;
+  });
+});
+
 test("the many files of a gauging become one, and all of it comes back", async () => {
   const store = await openTab();
   const all = Array.from({ length: 21 }, (_, i) => entry({ id: `e${i}`, sequence: i + 1 }));

@@ -33,6 +33,11 @@ export class SecondCopy {
     this.#cache.catch(() => undefined);
   }
 
+  /** Resolve as soon as the browser gives anything of it. */
+  async answers(): Promise<void> {
+    await (await this.#cache).match(ENTRIES);
+  }
+
   /** Keep entries, those of a gauging in one file. */
   async keep(entries: readonly Entry[]): Promise<void> {
     await Promise.all([...byGauging(entries)].map(([gauging, own]) => this.#keep(gauging, own)));
