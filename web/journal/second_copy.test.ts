@@ -113,6 +113,8 @@ test("the many files of a gauging become one, and all of it comes back", async (
   for (const one of all) await store.append([one]);
   assert.equal(copied(), 21);
   await openTab();
+  await until(() => copied() === 22);
+  await openTab();
   await until(() => copied() === 1);
   loseDatabase();
   assert.deepEqual(await (await openTab()).entries(GAUGING), all);

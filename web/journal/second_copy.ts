@@ -90,28 +90,34 @@ export class SecondCopy {
     await Promise.all(gone.map((path) => cache.delete(path)));
   }
 
-  /** Bring the many files of a gauging, one for each reading, into one: a season has thousands. */
+  /**
+   * Bring the many files of a gauging, one for each reading, into one: a season has thousands. What is
+   * in it twice goes at a later start, as a browser that is killed may not have written the one yet.
+   */
   async gather(): Promise<void> {
     const cache = await this.#cache;
     for (const [folder, paths] of byFolder(await this.#paths())) {
       if (paths.length <= MOST_OF_A_GAUGING) continue;
       const read = await Promise.all(paths.map(async (path) => ({ path, own: await this.#entriesAt(path) })));
       // What cannot be read stays as it is, and is counted on the day.
-      const whole = read.filter(({ own }) => own !== null);
-      const each = new Map(whole.flatMap(({ own }) => own!.map((entry) => [JSON.stringify(entry), entry])));
-      if (each.size === 0) continue;
-      const kept = await this.#keep(decodeURIComponent(folder), [...each.values()]);
-      const rest = whole.filter(({ path }) => path !== kept);
-      await Promise.all(rest.map(({ path }) => cache.delete(path)));
+      const whole = read.flatMap(({ path, own }) => (own === null ? [] : [{ path, own }]));
+      const most = whole.reduce((a, b) => (b.own.length > a.own.length ? b : a), whole[0]!);
+      const there = new Set(most?.own.map((entry) => JSON.stringify(entry)));
+      const isTwice = ({ path, own }: (typeof whole)[number]) =>
+        path !== most.path && own.every((entry) => there.has(JSON.stringify(entry)));
+      const twice = whole.filter(isTwice);
+      await Promise.all(twice.map(({ path }) => cache.delete(path)));
+      if (whole.length - twice.length <= MOST_OF_A_GAUGING) continue;
+      const each = new Map(whole.flatMap(({ own }) => own.map((entry) => [JSON.stringify(entry), entry])));
+      await this.#keep(decodeURIComponent(folder), [...each.values()]);
     }
   }
 
   /** Keep entries under the checksum of their text, so that nothing ever takes another's place. */
-  async #keep(gauging: string, entries: readonly Entry[]): Promise<string> {
+  async #keep(gauging: string, entries: readonly Entry[]): Promise<void> {
     const text = JSON.stringify(entries);
     const path = `${ofGauging(gauging)}${await sha256OfText(text)}`;
     await (await this.#cache).put(path, new Response(text));
-    return path;
   }
 
   async #paths(): Promise<string[]> {
