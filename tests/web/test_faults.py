@@ -188,12 +188,17 @@ def test_readings_come_back_where_the_browser_threw_its_database_away(
     Recorder(page).saved()
     lost = page.get_by_role("alert").filter(has_text="The browser had lost what this device keeps.")
     expect(lost).to_contain_text(
-        "1 gauging is back from the second copy, with every reading in it."
+        "1 gauging is back from the second copy, with every reading that it had."
     )
     assert shown_rows(page) == rows(figures[:5])
+    page.reload()
+    expect(lost).to_be_visible()
     page.get_by_role("button", name="I have seen it").tap()
     expect(lost).to_have_count(0)
     assert texts(exported(page, served)) == [text for _, _, text in figures[:5]]
+    page.reload()
+    expect(page.get_by_role("link", name="Alder Fork").first).to_be_visible()
+    assert lost.count() == 0
 
 
 def said(page: Page, figures: Sequence[Figure]) -> None:

@@ -3,7 +3,6 @@
 import type { DBSchema, IDBPObjectStore, IDBPTransaction } from "idb";
 
 import { contentOf, type Entry, type Value } from "./entry.ts";
-import type { Copied } from "./second_copy.ts";
 import { StoreTrouble, type GaugingIds, type StoredFile } from "./store_contract.ts";
 import { byGauging, fileNamed, filesNamed, whereaboutsOf, type Mark } from "./summary.ts";
 
@@ -33,7 +32,7 @@ function isSame(entry: Entry, kept: Entry | undefined): boolean {
   );
 }
 
-type Marks = IDBPObjectStore<Kept, ("entries" | "marks")[], "marks", "readwrite">;
+type Marks = IDBPObjectStore<Kept, ("entries" | "marks" | "settings")[], "marks", "readwrite">;
 
 /** Remember of more entries of a gauging where they have gone. */
 export async function addMark(
@@ -47,10 +46,11 @@ export async function addMark(
   await marks.put({ gauging, whereabouts, entries });
 }
 
-export type PuttingBack = IDBPTransaction<Kept, ("entries" | "files")[], "readwrite">;
-
-/** Put back what a second copy has and is not here; return how many gaugings it has. */
-export async function putBack(tx: PuttingBack, { entries, files }: Copied): Promise<number> {
+/** Put back the entries of a second copy that are not here; return how many gaugings it has. */
+export async function putBack(
+  tx: IDBPTransaction<Kept, "entries"[], "readwrite">,
+  entries: readonly Entry[],
+): Promise<number> {
   const kept = tx.objectStore("entries");
   const there = new Set(await kept.getAllKeys());
   for (const entry of entries) {
@@ -58,11 +58,10 @@ export async function putBack(tx: PuttingBack, { entries, files }: Copied): Prom
     there.add(entry.id);
     await kept.add(entry);
   }
-  await Promise.all(files.map((file) => tx.objectStore("files").put(file)));
   return byGauging(entries).size;
 }
 
-export type TakingIn = IDBPTransaction<Kept, ("entries" | "marks")[], "readwrite">;
+export type TakingIn = IDBPTransaction<Kept, ("entries" | "marks" | "settings")[], "readwrite">;
 
 /** Keep what came from the server and is not here yet, and that all that is the same is there. */
 export async function takeIn(
@@ -112,13 +111,24 @@ export async function gaugingIds(
   return { held, whole, waiting };
 }
 
-type Removing = IDBPTransaction<Kept, ("entries" | "files" | "marks" | "drafts")[], "readwrite">;
+/** The settings that name what was removed, and may be in the second copy still. */
+export const TO_FORGET = "second-copy-forget/";
+
+export function leaving(gauging: string): string {
+  return `${TO_FORGET}${gauging}`;
+}
+
+type Removing = IDBPTransaction<
+  Kept,
+  ("entries" | "files" | "marks" | "drafts" | "settings")[],
+  "readwrite"
+>;
 
 /**
- * Remove a gauging with all that is about it alone, and return the checksums of the files that went
- * with it; StoreTrouble while it is here only.
+ * Remove a gauging with all that is about it alone, and remember which files went with it until the
+ * second copy has let go of them; StoreTrouble while it is here only.
  */
-export async function remove(tx: Removing, gauging: string): Promise<readonly string[]> {
+export async function remove(tx: Removing, gauging: string): Promise<void> {
   const [entries, files, marks] = [
     tx.objectStore("entries"),
     tx.objectStore("files"),
@@ -139,6 +149,6 @@ export async function remove(tx: Removing, gauging: string): Promise<readonly st
     ...unused.map((sha256) => files.delete(sha256)),
     ...left.map((mark) => marks.delete([gauging, mark.whereabouts])),
     tx.objectStore("drafts").delete(gauging),
+    tx.objectStore("settings").put(unused, leaving(gauging)),
   ]);
-  return unused;
 }

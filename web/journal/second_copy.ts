@@ -6,7 +6,7 @@
  * an empty one without a word. Its cache files lie elsewhere, one for each thing that was kept.
  */
 
-import { sha256Of } from "./digest.ts";
+import { sha256Of, sha256OfText } from "./digest.ts";
 import type { Entry } from "./entry.ts";
 import { entryFault } from "./entry_check.ts";
 import { byGauging } from "./summary.ts";
@@ -14,13 +14,13 @@ import type { StoredFile } from "./store_contract.ts";
 
 const ENTRIES = "/bankside/second-copy/entries/";
 const FILES = "/bankside/second-copy/files/";
-/** There once all that the database held has been copied. */
-const WHOLE = "/bankside/second-copy/whole";
+/** A gauging that has more cache files than this gets one. Ours, no source. */
+const MOST_OF_A_GAUGING = 20;
 
-/** What is in the copy, and how many of its parts could not be read. */
+/** The entries in the copy, the checksums of its files, and how many of its parts could not be read. */
 export interface Copied {
   readonly entries: readonly Entry[];
-  readonly files: readonly StoredFile[];
+  readonly files: readonly string[];
   readonly unreadable: number;
 }
 
@@ -33,24 +33,14 @@ export class SecondCopy {
     this.#cache.catch(() => undefined);
   }
 
-  /** Whether all is here that the database held when the copy was begun. */
-  async isWhole(): Promise<boolean> {
-    return (await (await this.#cache).match(WHOLE)) !== undefined;
-  }
-
-  async setWhole(whole: boolean): Promise<void> {
-    const cache = await this.#cache;
-    if (whole) await cache.put(WHOLE, new Response(""));
-    else await cache.delete(WHOLE);
+  /** Resolve as soon as the browser gives anything of it. */
+  async answers(): Promise<void> {
+    await (await this.#cache).match(ENTRIES);
   }
 
   /** Keep entries, those of a gauging in one file. */
   async keep(entries: readonly Entry[]): Promise<void> {
-    const cache = await this.#cache;
-    const kept = [...byGauging(entries)].map(([gauging, own]) =>
-      cache.put(`${ofGauging(gauging)}${encodeURIComponent(own[0]!.id)}`, Response.json(own)),
-    );
-    await Promise.all(kept);
+    await Promise.all([...byGauging(entries)].map(([gauging, own]) => this.#keep(gauging, own)));
   }
 
   async keepFile({ sha256, type, bytes }: StoredFile): Promise<void> {
@@ -58,20 +48,36 @@ export class SecondCopy {
     await (await this.#cache).put(`${FILES}${sha256}`, answer);
   }
 
-  /** Return all that can be read; an entry that is there twice comes twice. */
+  async hasFile(sha256: string): Promise<boolean> {
+    return (await (await this.#cache).match(`${FILES}${sha256}`)) !== undefined;
+  }
+
+  /** Return a file, null if it cannot be read. */
+  async file(sha256: string): Promise<StoredFile | null> {
+    try {
+      const answer = (await (await this.#cache).match(`${FILES}${sha256}`))!;
+      const bytes = await answer.arrayBuffer();
+      if ((await sha256Of(bytes)) !== sha256) return null;
+      return { sha256, type: answer.headers.get("Content-Type") ?? "", bytes };
+    } catch {
+      return null;
+    }
+  }
+
+  /**
+   * Return all that can be read; an entry that is there twice comes twice. Files come by name: all
+   * the photos of a season would not go into the memory of a phone.
+   */
   async read(): Promise<Copied> {
-    const cache = await this.#cache;
-    const [entries, files]: [Entry[], StoredFile[]] = [[], []];
+    const [entries, files]: [Entry[], string[]] = [[], []];
     let unreadable = 0;
-    for (const request of await cache.keys()) {
-      const { pathname } = new URL(request.url);
-      try {
-        const answer = (await cache.match(request))!;
-        if (pathname.startsWith(ENTRIES)) entries.push(...entriesIn(await answer.json()));
-        else if (pathname.startsWith(FILES)) files.push(await fileIn(answer, pathname.slice(FILES.length)));
-      } catch {
-        unreadable++;
-      }
+    for (const path of await this.#paths()) {
+      if (path.startsWith(FILES)) files.push(path.slice(FILES.length));
+      if (!path.startsWith(ENTRIES)) continue;
+      const own = await this.#entriesAt(path);
+      if (own === null) unreadable++;
+      // One by one: a call takes only so many arguments.
+      else for (const entry of own) entries.push(entry);
     }
     return { entries, files, unreadable };
   }
@@ -79,10 +85,55 @@ export class SecondCopy {
   /** Let go of a gauging and of files, once they were removed from the database. */
   async forget(gauging: string, files: readonly string[]): Promise<void> {
     const cache = await this.#cache;
-    const of = ofGauging(gauging);
-    const own = (await cache.keys()).filter(({ url }) => new URL(url).pathname.startsWith(of));
+    const own = (await this.#paths()).filter((path) => path.startsWith(ofGauging(gauging)));
     const gone = [...own, ...files.map((sha256) => `${FILES}${sha256}`)];
-    await Promise.all(gone.map((request) => cache.delete(request)));
+    await Promise.all(gone.map((path) => cache.delete(path)));
+  }
+
+  /**
+   * Bring the many files of a gauging, one for each reading, into one: a season has thousands. What is
+   * in it twice goes at a later start, as a browser that is killed may not have written the one yet.
+   */
+  async gather(): Promise<void> {
+    const cache = await this.#cache;
+    for (const [folder, paths] of byFolder(await this.#paths())) {
+      if (paths.length <= MOST_OF_A_GAUGING) continue;
+      const read = await Promise.all(paths.map(async (path) => ({ path, own: await this.#entriesAt(path) })));
+      // What cannot be read stays as it is, and is counted on the day.
+      const whole = read.flatMap(({ path, own }) => (own === null ? [] : [{ path, own }]));
+      const most = whole.reduce((a, b) => (b.own.length > a.own.length ? b : a), whole[0]!);
+      const there = new Set(most?.own.map((entry) => JSON.stringify(entry)));
+      const isTwice = ({ path, own }: (typeof whole)[number]) =>
+        path !== most.path && own.every((entry) => there.has(JSON.stringify(entry)));
+      const twice = whole.filter(isTwice);
+      await Promise.all(twice.map(({ path }) => cache.delete(path)));
+      if (whole.length - twice.length <= MOST_OF_A_GAUGING) continue;
+      const each = new Map(whole.flatMap(({ own }) => own.map((entry) => [JSON.stringify(entry), entry])));
+      await this.#keep(decodeURIComponent(folder), [...each.values()]);
+    }
+  }
+
+  /** Keep entries under the checksum of their text, so that nothing ever takes another's place. */
+  async #keep(gauging: string, entries: readonly Entry[]): Promise<void> {
+    const text = JSON.stringify(entries);
+    const path = `${ofGauging(gauging)}${await sha256OfText(text)}`;
+    await (await this.#cache).put(path, new Response(text));
+  }
+
+  async #paths(): Promise<string[]> {
+    return (await (await this.#cache).keys()).map(({ url }) => new URL(url).pathname);
+  }
+
+  /** Return the entries of a cache file, null if it is damaged. */
+  async #entriesAt(path: string): Promise<readonly Entry[] | null> {
+    try {
+      const text = await (await (await this.#cache).match(path))!.text();
+      if ((await sha256OfText(text)) !== path.slice(path.lastIndexOf("/") + 1)) return null;
+      const found = JSON.parse(text) as unknown[];
+      return found.every((entry) => entryFault(entry) === null) ? (found as Entry[]) : null;
+    } catch {
+      return null;
+    }
   }
 }
 
@@ -95,15 +146,15 @@ function ofGauging(gauging: string): string {
   return `${ENTRIES}${encodeURIComponent(gauging)}/`;
 }
 
-function entriesIn(found: unknown): Entry[] {
-  if (!Array.isArray(found) || found.some((entry) => entryFault(entry) !== null)) {
-    throw new Error("no entries");
+/** Return the paths of entries by the gauging in them. */
+function byFolder(paths: readonly string[]): ReadonlyMap<string, readonly string[]> {
+  const folders = new Map<string, string[]>();
+  for (const path of paths) {
+    if (!path.startsWith(ENTRIES)) continue;
+    const folder = path.slice(ENTRIES.length, path.lastIndexOf("/"));
+    const there = folders.get(folder);
+    if (there) there.push(path);
+    else folders.set(folder, [path]);
   }
-  return found as Entry[];
-}
-
-async function fileIn(answer: Response, sha256: string): Promise<StoredFile> {
-  const bytes = await answer.arrayBuffer();
-  if ((await sha256Of(bytes)) !== sha256) throw new Error("other bytes");
-  return { sha256, type: answer.headers.get("Content-Type") ?? "", bytes };
+  return folders;
 }

@@ -7,21 +7,21 @@ import {
   addMark,
   fresh,
   gaugingIds,
-  putBack,
   remove,
   takeIn,
   type Kept,
   type TakingIn,
 } from "./changes.ts";
 import type { Entry, Value } from "./entry.ts";
+import { Copying, fallBehind, type PutBack } from "./copying.ts";
 import { BLOCKED, Database, FULL, NEWER, type Migration } from "./database.ts";
 import { sha256Of } from "./digest.ts";
 import { inOrder, united } from "./fold.ts";
 import { holdGauging } from "./hold.ts";
 import { misplaced } from "./practice_mark.ts";
 import { leavesRoom } from "./room.ts";
-import { secondCopyOf, type SecondCopy } from "./second_copy.ts";
 import {
+  RESTORED,
   StoreTrouble,
   type GaugingIds,
   type GaugingSummary,
@@ -49,8 +49,8 @@ const MIGRATIONS: readonly Migration<Kept>[] = [
   },
 ];
 const DEVICE = "device";
-/** How long a reading waits for its second copy before it is saved without. Ours, no source. */
-const LONGEST_FOR_THE_COPY_MS = 2000;
+/** Set where a device got its name while its second copy could not be asked. */
+const TO_PUT_BACK = "second-copy-to-put-back";
 
 /**
  * Open what is kept on this device. `tell` hears of trouble that no call brings back, such as
@@ -74,7 +74,7 @@ class DeviceStore implements Store {
   device: string = crypto.randomUUID();
   readonly practice: boolean;
   restored: Restored | null = null;
-  readonly #copy: SecondCopy | null;
+  readonly #copying: Copying;
   readonly #database: Database<Kept>;
   readonly #channel: BroadcastChannel;
   readonly #changes = new Set<(gauging: string) => void>();
@@ -84,7 +84,6 @@ class DeviceStore implements Store {
 
   constructor(name: StoreName, tell: (trouble: StoreTrouble | null) => void) {
     this.practice = name === "bankside-practice";
-    this.#copy = secondCopyOf(name);
     this.#channel = new BroadcastChannel(name);
     this.#database = new Database(name, MIGRATIONS, {
       blocked: () => tell(BLOCKED()),
@@ -92,6 +91,7 @@ class DeviceStore implements Store {
       lost: () => this.#losses.forEach((listener) => listener()),
       overtaken: () => tell(NEWER()),
     });
+    this.#copying = new Copying(name, this.#database);
     this.#channel.onmessage = ({ data }: MessageEvent<{ gauging: string }>) =>
       this.#changes.forEach((listener) => listener(data.gauging));
   }
@@ -99,21 +99,27 @@ class DeviceStore implements Store {
   /** Find the name of the device; a database without one is new, or was begun anew by the browser. */
   async begin(): Promise<void> {
     // Looked for first, as it is there at every start but one: to write waits for the disk.
-    const known = await this.#database.read(["settings"], (tx) => tx.objectStore("settings").get(DEVICE));
-    if (typeof known === "string") {
+    const [known, asked, restored] = await this.#database.read(["settings"], (tx) =>
+      Promise.all([DEVICE, TO_PUT_BACK, RESTORED].map((name) => tx.objectStore("settings").get(name))),
+    );
+    if (typeof known === "string" && asked !== true) {
       this.device = known;
-      void this.#beside((copy) => this.#fillIn(copy));
-      return;
+      this.restored = (restored ?? null) as Restored | null;
+    } else {
+      // Before there is a name: what is broken off here is done again at the next start.
+      await this.#nameDevice(await this.#copying.putBack());
     }
-    // Before there is a name: what is broken off here is done again at the next start.
-    await this.#restore();
-    await this.#nameDevice();
+    void this.#copying.catchUp();
   }
 
   /** Take the name that is kept, or keep the new one; in one transaction, so that tabs agree. */
-  async #nameDevice(): Promise<void> {
+  async #nameDevice(putBack: PutBack): Promise<void> {
+    this.restored = putBack?.restored ?? null;
     this.device = await this.#database.change(["settings"], "strict", async (tx) => {
       const settings = tx.objectStore("settings");
+      await settings.put(putBack === null, TO_PUT_BACK);
+      // Told at every start until somebody has seen it.
+      if (this.restored !== null) await settings.put(this.restored, RESTORED);
       const kept = await settings.get(DEVICE);
       if (typeof kept === "string") return kept;
       await settings.put(this.device, DEVICE);
@@ -121,49 +127,16 @@ class DeviceStore implements Store {
     });
   }
 
-  /** Put back what the second copy has; it may be all that is left. */
-  async #restore(): Promise<void> {
-    const copied = await this.#copy?.read().catch(() => null);
-    if (!copied || copied.entries.length + copied.unreadable === 0) return;
-    const stores = ["entries", "files"] as const;
-    const gaugings = await this.#database.change(stores, "strict", (tx) => putBack(tx, copied));
-    this.restored = { gaugings, unreadable: copied.unreadable };
-  }
-
-  /** Copy what was kept before there was a second copy, or while it could not be written. */
-  async #fillIn(copy: SecondCopy): Promise<void> {
-    if (await copy.isWhole()) return;
-    const [entries, files] = await this.#database.read(["entries", "files"], (tx) =>
-      Promise.all([tx.objectStore("entries").getAll(), tx.objectStore("files").getAll()]),
-    );
-    await copy.keep(entries);
-    for (const file of files) await copy.keepFile(file);
-    await copy.setWhole(true);
-  }
-
-  /**
-   * Do something with the second copy. It stops nothing: what fails is copied at the next start, and
-   * what takes long is not waited for.
-   */
-  async #beside(work: (copy: SecondCopy) => Promise<void>): Promise<void> {
-    const copy = this.#copy;
-    if (copy === null) return;
-    const done = work(copy).catch(() => copy.setWhole(false).catch(() => undefined));
-    let timer: ReturnType<typeof setTimeout> | undefined;
-    const late = new Promise((over) => (timer = setTimeout(over, LONGEST_FOR_THE_COPY_MS)));
-    await Promise.race([done, late]);
-    clearTimeout(timer);
-  }
-
   async append(entries: readonly Entry[]): Promise<number> {
     this.#keepApart(entries);
-    // First, so that the copy never lacks what the database has.
-    await this.#beside((copy) => copy.keep(entries));
-    const added = await this.#database.change(["entries"], "strict", async (tx) => {
+    const unknown = await this.#database.read(["entries"], (tx) => unknownOf(tx.objectStore("entries"), entries));
+    // First, so that the copy never lacks what the database has; and nothing that is refused.
+    const copied = await this.#copying.keep(unknown);
+    const added = await this.#database.change(withBehind(copied, "entries"), "strict", async (tx) => {
       const kept = tx.objectStore("entries");
-      const there = await Promise.all(entries.map(({ id }) => kept.get(id)));
-      const added = fresh(entries, there);
+      const added = await unknownOf(kept, entries);
       await Promise.all(added.map((entry) => kept.add(entry)));
+      if (!copied) await fallBehind(tx.objectStore("settings"));
       return added;
     });
     this.#announce(new Set(added.map(({ gauging }) => gauging)));
@@ -172,12 +145,12 @@ class DeviceStore implements Store {
 
   async takeIn(entries: readonly Entry[]): Promise<TakenIn> {
     this.#keepApart(entries);
-    return this.#takeIn((tx) => takeIn(tx, entries));
+    return this.#takeIn(entries, (tx) => takeIn(tx, entries));
   }
 
   async takeInWhole(gauging: string, entries: readonly Entry[]): Promise<TakenIn> {
     this.#keepApart(entries);
-    return this.#takeIn(async (tx) => {
+    return this.#takeIn(entries, async (tx) => {
       await addMark(tx.objectStore("marks"), gauging, "whole", []);
       return takeIn(tx, entries);
     });
@@ -221,9 +194,12 @@ class DeviceStore implements Store {
     }
     // What is here already needs no room, and is the same by its checksum.
     if ((await this.file(file.sha256)) !== undefined) return;
-    if (!(await leavesRoom(file.bytes.byteLength * (this.#copy === null ? 1 : 2)))) throw FULL();
-    await this.#beside((copy) => copy.keepFile(file));
-    await this.#database.change(["files"], "strict", (tx) => tx.objectStore("files").put(file));
+    if (!(await leavesRoom(file.bytes.byteLength))) throw FULL();
+    const copied = await this.#copying.keepFile(file);
+    await this.#database.change(withBehind(copied, "files"), "strict", async (tx) => {
+      await tx.objectStore("files").put(file);
+      if (!copied) await fallBehind(tx.objectStore("settings"));
+    });
   }
 
   file(sha256: string): Promise<StoredFile | undefined> {
@@ -256,9 +232,9 @@ class DeviceStore implements Store {
     const hold = await holdGauging(gauging);
     try {
       if (!hold.held) throw OPEN_ELSEWHERE();
-      const stores = ["entries", "files", "marks", "drafts"] as const;
-      const files = await this.#database.change(stores, "strict", (tx) => remove(tx, gauging));
-      await this.#beside((copy) => copy.forget(gauging, files));
+      const stores = ["entries", "files", "marks", "drafts", "settings"] as const;
+      await this.#database.change(stores, "strict", (tx) => remove(tx, gauging));
+      await this.#copying.forget(gauging);
     } finally {
       hold.release();
     }
@@ -307,9 +283,18 @@ class DeviceStore implements Store {
     this.#database.close();
   }
 
-  async #takeIn(work: (tx: TakingIn) => ReturnType<typeof takeIn>): Promise<TakenIn> {
-    const { added, differing } = await this.#database.change(["entries", "marks"], "strict", work);
-    await this.#beside((copy) => copy.keep(added));
+  async #takeIn(
+    entries: readonly Entry[],
+    work: (tx: TakingIn) => ReturnType<typeof takeIn>,
+  ): Promise<TakenIn> {
+    const there = await this.#database.read(["entries"], (tx) => keptOf(tx.objectStore("entries"), entries));
+    const copied = await this.#copying.keep(entries.filter((_, i) => there[i] === undefined));
+    const stores = withBehind(copied, "entries", "marks");
+    const { added, differing } = await this.#database.change(stores, "strict", async (tx) => {
+      const taken = await work(tx);
+      if (!copied) await fallBehind(tx.objectStore("settings"));
+      return taken;
+    });
     this.#announce(new Set(added.map(({ gauging }) => gauging)));
     return { added: added.length, differing };
   }
@@ -329,6 +314,26 @@ class DeviceStore implements Store {
       this.#writes.forEach((listener) => listener(gauging));
     }
   }
+}
+
+type Reading = { get(id: string): Promise<Entry | undefined> };
+
+/** Return for each entry what is kept under its id. */
+function keptOf(kept: Reading, entries: readonly Entry[]): Promise<(Entry | undefined)[]> {
+  return Promise.all(entries.map(({ id }) => kept.get(id)));
+}
+
+/** Return the entries that are not here; StoreTrouble if one is here with other content. */
+async function unknownOf(kept: Reading, entries: readonly Entry[]): Promise<readonly Entry[]> {
+  return fresh(entries, await keptOf(kept, entries));
+}
+
+/** The stores to write to, with the settings where these have to say that the copy fell behind. */
+function withBehind<N extends "entries" | "files" | "marks">(
+  copied: boolean,
+  ...names: N[]
+): (N | "settings")[] {
+  return copied ? names : [...names, "settings"];
 }
 
 const OPEN_ELSEWHERE = (): StoreTrouble =>

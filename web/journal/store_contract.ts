@@ -75,9 +75,12 @@ export class StoreTrouble extends Error {
 /** What came back from the second copy, where the browser had thrown the database away. */
 export interface Restored {
   readonly gaugings: number;
-  /** Parts of the copy that could not be read. */
-  readonly unreadable: number;
+  /** Parts of the copy that could not be read, and photos for which there was no room. */
+  readonly lacking: number;
 }
+
+/** The setting that keeps what came back until somebody has seen it; null from then on. */
+export const RESTORED = "restored";
 
 /** Every method rejects with StoreTrouble, and with nothing else, where it cannot do its work. */
 export interface Store {
@@ -85,7 +88,10 @@ export interface Store {
   readonly device: string;
   /** Whether it keeps practice, and nothing else; any other keeps real gaugings, and nothing else. */
   readonly practice: boolean;
-  /** Not null where this start found the database gone; what else it held, such as settings, is lost. */
+  /**
+   * Not null where the database was found gone, until RESTORED is set to null; what else it held, such
+   * as settings, is lost.
+   */
   readonly restored: Restored | null;
   /**
    * Keep entries, all or none. Resolves when they are durable on the device, and not before, with
