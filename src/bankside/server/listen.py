@@ -18,6 +18,7 @@ from bankside.archive.settings import set_served_at
 from bankside.archive.tables import accounts
 from bankside.server.app import office_application, web_application
 from bankside.server.built_app import AppTrouble, BuiltApp
+from bankside.server.heaps import keep_heaps_few
 from bankside.server.office import Office
 from bankside.server.place import Place
 
@@ -86,6 +87,7 @@ def serve_office(
 def _serve(
     place: Place, application: Callable[[str], ASGIApp], ready: Callable[[str], object]
 ) -> None:
+    keep_heaps_few()
     with closing(_listening(place.address, place.port)) as listening:
         host = f"[{place.address}]" if ":" in place.address else place.address
         scheme = "http" if place.certificate is None else "https"
