@@ -190,6 +190,7 @@ def test_readings_come_back_where_the_browser_threw_its_database_away(
     expect(lost).to_contain_text(
         "1 gauging is back from the second copy, with every reading that it had."
     )
+    expect(lost).to_be_in_viewport()
     assert shown_rows(page) == rows(figures[:5])
     page.reload()
     expect(lost).to_be_visible()
