@@ -75,7 +75,16 @@ def recalculated(workbooks: Mapping[str, bytes], folder: Path) -> dict[str, Path
 
 
 def _converted(soffice: str, profile: Path, files: Sequence[Path], folder: Path) -> str:
-    """Convert files in one run with settings of its own, and return what LibreOffice said."""
+    """Convert files in one run with settings of its own, and return what LibreOffice said.
+
+    Now and then it crashes on a busy machine: what it has not written then is tried once more.
+    """
+    said = _one_run(soffice, profile, files, folder)
+    left = [file for file in files if not (folder / file.name).exists()]
+    return said + (_one_run(soffice, profile / "again", left, folder) if left else "")
+
+
+def _one_run(soffice: str, profile: Path, files: Sequence[Path], folder: Path) -> str:
     (profile / "user").mkdir(parents=True)
     (profile / "user" / "registrymodifications.xcu").write_text(_ALWAYS_RECALCULATE, "utf-8")
     run = subprocess.run(

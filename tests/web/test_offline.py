@@ -29,9 +29,10 @@ def note_when_ready(page: Page) -> None:
 
 
 def kept_files(page: Page) -> dict[str, list[str]]:
-    """The paths in each cache, by the cache's name."""
+    """The paths in each cache of files, by its name; another holds the second copy of readings."""
     kept: dict[str, list[str]] = page.evaluate(
-        """async () => Object.fromEntries(await Promise.all((await caches.keys()).map(
+        """async () => Object.fromEntries(await Promise.all((await caches.keys()).filter(
+          (name) => !name.endsWith("-second-copy")).map(
           async (name) => [name, (await (await caches.open(name)).keys()).map(
             (request) => new URL(request.url).pathname.slice(1))])))"""
     )
@@ -336,6 +337,7 @@ def test_a_host_can_take_the_app_off_every_device(
     expect(page.get_by_text("Saved on this device").first).to_be_visible()
     line(page, "Not ready to work offline")
     assert kept_files(page) == {}
+    assert page.evaluate("caches.has('bankside-second-copy')")
     host.stop()
     with pytest.raises(PlaywrightError, match="ERR_"):
         page.reload()

@@ -68,7 +68,7 @@ def read_members(path: Path, endings: Collection[str]) -> dict[str, bytes]:
     except InputRefused:
         raise
     except _UNREADABLE as error:
-        reason = getattr(error, "strerror", None) or str(error) or type(error).__name__
+        reason = getattr(error, "strerror", None) or str(error)[:200] or type(error).__name__
         message = f"found no folder or ZIP archive that can be read whole ({reason})"
         raise InputRefused([Fault(message)]) from None
 
@@ -111,7 +111,7 @@ def _in_zip(path: Path, endings: Collection[str]) -> dict[str, bytes]:
 
 def _require_one(name: str, found: Collection[str]) -> None:
     if name in found:
-        raise InputRefused([Fault(f'found two files "{name}"; one would be right')])
+        raise InputRefused([Fault(f"found two files {shown(name)}; one would be right")])
 
 
 def too_many_cells() -> Fault:
