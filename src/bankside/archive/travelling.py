@@ -42,10 +42,20 @@ def arrivals_that_travel(
     rows = connection.execute(
         select(entries.c.number, entries.c.id, entries.c.content)
         .where(entries.c.number > after, entries.c.number <= upper)
-        .where(or_(~from_sheet, entries.c.gauging.in_(list(held))))
+        .where(or_(~from_sheet, entries.c.gauging.in_(_few_lengths(held))))
         .order_by(entries.c.number)
         .limit(most)
     ).all()
     found = tuple(Arrived(int(number), kept_entry(id_, content)) for number, id_, content in rows)
     until = found[-1].number if len(found) == most else max(after, upper)
     return Travelling(found, until, until < last)
+
+
+def _few_lengths(ids: Sequence[str]) -> list[str]:
+    """Return ids, some of them again, in one of few lengths.
+
+    A statement of another length is another statement, and each connection of SQLite keeps the last
+    128 of them, with all their parameters: a season of gaugings held would fill the memory.
+    """
+    length = 1 << (len(ids) - 1).bit_length() if ids else 0
+    return [*ids, *ids[:1] * (length - len(ids))]
