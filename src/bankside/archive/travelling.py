@@ -58,4 +58,4 @@ def _few_lengths(ids: Sequence[str]) -> list[str]:
     128 of them, with all their parameters: a season of gaugings held would fill the memory.
     """
     length = 1 << (len(ids) - 1).bit_length() if ids else 0
-    return [*ids, *ids[:1] * (length - len(ids))]
+    return [*ids, *(ids[0] for _ in range(length - len(ids)))]
