@@ -14,8 +14,8 @@ _FEW = 2
 def keep_heaps_few() -> None:
     """Have threads share two heaps, where the C library is glibc; to be called before any is begun.
 
-    It gives eight for each core, and what threads free in one is of no use to the others: the
-    resident memory of a server grows for days. Threads of Python wait for each other anyway.
+    It gives eight for each core (from memory), and what threads free in one is of no use to the
+    others: the memory of a server grows. Threads of Python wait for each other anyway.
     """
     try:
         ctypes.CDLL(None).mallopt(_ARENA_MAX, _FEW)

@@ -31,7 +31,8 @@ _UNITS = {
 }
 
 
-# What is longer is no head, and taking it apart would cost the square of its length.
+# Signs; what is longer is no head, and taking it apart costs the square of its length. Ours, no
+# source.
 _LONGEST_HEAD = 300
 _KINDS = {"tape": "length", "depth": "length", "velocity": "velocity", "rod_setting": "length"}
 
