@@ -86,7 +86,7 @@ def host(app: Path, faults: Faults) -> Iterator[Host]:
 @pytest.fixture
 def office(app: Path, tmp_path: Path, faults: Faults) -> Iterator[Office]:
     """An office with an empty archive; what its phones cannot load is no fault of the page."""
-    faults.expect(r"Failed to load resource|ERR_[A-Z_]+|was answered with 50\d")
+    faults.expect(r"Failed to load resource|Failed to fetch|ERR_[A-Z_]+|was answered with 50\d")
     office = Office(tmp_path)
     yield office
     office.stop()

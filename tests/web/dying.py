@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import os
 import signal
+import time
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal
 
-from playwright.sync_api import BrowserContext, Error, Page, Playwright
+from playwright.sync_api import BrowserContext, Page, Playwright
 
 from .alder_fork import downloads_only
 from .browsing import ARGUMENTS, Faults, chromium, device
 
 Death = Literal["tab", "browser"]
+
+_MISSED_TIME_S = 60
 
 # Tells each text of the line about saving as soon as it stands on the page.
 WATCH = """
@@ -60,27 +63,24 @@ class Phone:
             self._context.expose_binding("shownAsSaved", lambda _, text: self.shown.append(text))
             self._context.add_init_script(WATCH)
             downloads_only(self._context)
-        page = self._new_page()
+        page = self._context.new_page()
         page.goto(address)
         return page
-
-    def _new_page(self) -> Page:
-        assert self._context is not None
-        try:
-            return self._context.new_page()
-        except Error:
-            # The process that the browser held ready for it was killed with those of the tab.
-            return self._context.new_page()
 
     def aim(self, death: Death) -> list[int]:
         """Return the processes of the tab or of the browser, so that a kill needs no more time."""
         assert self._context is not None
         assert self._context.browser is not None
-        devtools = self._context.browser.new_browser_cdp_session()
         kind = {"tab": "renderer", "browser": "browser"}[death]
-        processes = devtools.send("SystemInfo.getProcessInfo")["processInfo"]
+        return [process["id"] for process in self._processes() if process["type"] == kind]
+
+    def _processes(self) -> list[dict[str, Any]]:
+        assert self._context is not None
+        assert self._context.browser is not None
+        devtools = self._context.browser.new_browser_cdp_session()
+        processes: list[dict[str, Any]] = devtools.send("SystemInfo.getProcessInfo")["processInfo"]
         devtools.detach()
-        return [process["id"] for process in processes if process["type"] == kind]
+        return processes
 
     def die(self, page: Page, processes: list[int], death: Death) -> None:
         """Kill these processes at once, with no time for last words."""
@@ -91,8 +91,19 @@ class Phone:
                 os.kill(process, signal.SIGKILL)
         if death == "tab":
             page.close()
+            self._wait_until_missed(processes)
         else:
             self._context = None
+
+    def _wait_until_missed(self, killed: list[int]) -> None:
+        """Wait until the browser knows that these processes are gone.
+
+        One of them was held ready for the next page. Opened before the browser has missed it, that
+        page crashes, or the driver waits for it without an end.
+        """
+        until = time.monotonic() + _MISSED_TIME_S
+        while {process["id"] for process in self._processes()} & set(killed):
+            assert time.monotonic() < until, "the browser does not miss what was killed"
 
     def close(self) -> None:
         """Close the browser as people do."""
