@@ -17,6 +17,7 @@ from bankside.gauging.checks.expected import (
     times_better,
 )
 from bankside.gauging.checks.finding import Check, Finding, Severity, Suspect
+from bankside.gauging.checks.side_by_side import told_apart
 from bankside.gauging.checks.slip_severity import LEAST_BETTER, around, as_odd, slip_severity
 from bankside.gauging.checks.zeros import stands_still, zero_alone
 from bankside.kernel.limits import above, below
@@ -39,7 +40,11 @@ class _Suspect:
 
 def _misread(examined: Examined) -> Iterator[Finding]:
     for channel in examined.channels:
-        suspects = list(_suspects(examined, channel))
+        suspects = told_apart(
+            _read(channel),
+            lambda spots: _suspects(examined, spots),
+            lambda suspect: suspect.better >= LEAST_BETTER or _sticks_out(examined, suspect),
+        )
         for suspect in suspects:
             severity = _severity(channel, suspect, suspects)
             if severity is not None:
@@ -64,10 +69,13 @@ def _beside_odd(suspect: _Suspect, others: Sequence[_Suspect], beside: Sequence[
     return any(as_odd(other.better, suspect.better) for other in others if other.spot in beside)
 
 
-def _suspects(examined: Examined, channel: ExaminedChannel) -> Iterator[_Suspect]:
+def _read(channel: ExaminedChannel) -> list[Spot]:
     # A zero that may not have been measured says nothing about its neighbours.
     unread = zero_alone(channel)
-    spots = [spot for spot in channel.across if spot.depth_m is not None and spot not in unread]
+    return [spot for spot in channel.across if spot.depth_m is not None and spot not in unread]
+
+
+def _suspects(examined: Examined, spots: Sequence[Spot]) -> Iterator[_Suspect]:
     places = [Place(spot.tape_m, spot.depth_m or 0.0, not spot.depth_m) for spot in spots]
     depths = [spot.vertical.depth or 0.0 for spot in spots]
     for index, expected in enumerate(expectations(DEPTHS, places)):
@@ -149,7 +157,8 @@ CHECKS = (
         "digits changed about it would be 2.5 times likelier (explain) or 20 times (fix now; 90 "
         "times beside a bank; never beside another odd depth, where it is shallow beside a bank, "
         "or over a stone, with a velocity of 0); or it lies outside by the factors of the rule set "
-        "(explain).",
+        "(explain). Two side by side do not count as neighbours of those beside them where each, "
+        "without the other, would be 20 times likelier as another figure.",
         severities=("fix now", "explain"),
         remedy="Read the depth again.",
         source="common practice, no source; a depth ten times too large changes the discharge by "

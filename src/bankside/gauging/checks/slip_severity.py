@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from bankside.gauging.checks.examined import Spot
 from bankside.gauging.checks.finding import Severity
 
-__all__ = ["LEAST_BETTER", "around", "as_odd", "slip_severity"]
+__all__ = ["FIX_BETTER", "LEAST_BETTER", "around", "as_odd", "slip_severity"]
 
-_FIX = 1.3
+FIX_BETTER = 1.3
 """From this power of ten on, by which another figure is likelier, the reading is a slip (ours)."""
 LEAST_BETTER = 0.4
 """From this power of ten on it has to be explained (ours); below it another figure says nothing."""
@@ -28,7 +28,7 @@ def slip_severity(better: float, *, unsure: bool, never: bool) -> Severity | Non
     """
     if better < LEAST_BETTER:
         return None
-    sure = not never and better >= _FIX * (_SURER if unsure else 1.0)
+    sure = not never and better >= FIX_BETTER * (_SURER if unsure else 1.0)
     return "fix now" if sure else "explain"
 
 

@@ -18,6 +18,7 @@ from bankside.gauging.checks.expected import (
 )
 from bankside.gauging.checks.finding import Check, Finding, Severity, Suspect
 from bankside.gauging.checks.forward import forward_or_dry, mean_with, runs_back
+from bankside.gauging.checks.side_by_side import told_apart
 from bankside.gauging.checks.slip_severity import LEAST_BETTER, around, as_odd, slip_severity
 from bankside.gauging.checks.zeros import stands_still
 from bankside.gauging.rule_sets.rule_set import Threshold
@@ -45,11 +46,17 @@ class _Suspect:
 
 def _misread(examined: Examined) -> Iterator[Finding]:
     for channel in examined.channels:
-        suspects = list(_suspects(examined, channel))
+        suspects = told_apart(
+            forward_or_dry(channel), lambda spots: _suspects(examined, spots), _is_odd
+        )
         for suspect in suspects:
             severity = _severity(channel, suspect, suspects)
             if severity is not None:
                 yield _doubt(examined, suspect, severity)
+
+
+def _is_odd(suspect: _Suspect) -> bool:
+    return suspect.better >= LEAST_BETTER
 
 
 def _severity(
@@ -67,8 +74,7 @@ def _beside_odd(suspect: _Suspect, others: Sequence[_Suspect], beside: Sequence[
     return any(as_odd(other.better, suspect.better) for other in others if other.spot in beside)
 
 
-def _suspects(examined: Examined, channel: ExaminedChannel) -> Iterator[_Suspect]:
-    spots = forward_or_dry(channel)
+def _suspects(examined: Examined, spots: Sequence[Spot]) -> Iterator[_Suspect]:
     places = [Place(s.tape_m, s.velocity_ms or 0.0, s.depth_m == 0) for s in spots]
     for index, expected in enumerate(expectations(VELOCITIES, places)):
         spot = spots[index]
@@ -203,7 +209,8 @@ CHECKS = (
         "or 20 times (fix now; 90 times beside a bank or still water; never beside "
         "another odd velocity, for slow water beside a bank or still water, nor within two "
         "verticals of water that runs upstream). Neither zeros nor water that runs "
-        "upstream count as neighbours.",
+        "upstream count as neighbours, nor two side by side for those beside them where each, "
+        "without the other, would be 20 times likelier as another figure.",
         severities=("fix now", "explain"),
         remedy="Measure the velocity again, and look at the unit that the meter shows.",
         source="common practice, no source",
