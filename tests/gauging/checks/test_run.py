@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import date
 
 import attrs
+import pytest
 
 from bankside.gauging.checks.answers import accepted, key_of
 from bankside.gauging.checks.finding import Finding
@@ -98,7 +99,7 @@ def test_in_a_closed_channel_everything_with_a_place_is_left_as_it_is() -> None:
     again = [f for f in findings if f.check == "Same value again and again" and f.channel == 1]
     assert again
     assert all(f.advice.startswith("Leave it as it is at tapes 1, 2, 3, ") for f in again)
-    assert all(" and 10 ft: nobody is sent in" in f.advice for f in again)
+    assert all(" and 10 ft of channel 2: nobody is sent in" in f.advice for f in again)
     assert _advice(findings, "Too few verticals") == [
         "Leave it as it is: nobody is sent in, as the water is too strong to wade."
     ]
@@ -109,6 +110,29 @@ def test_in_a_closed_channel_everything_with_a_place_is_left_as_it_is() -> None:
     found = check_gauging(alone, RULES)
     assert _advice(found, "Rounded too coarse") == ["Read the rod to 0.1 ft."]
     assert {f.places for f in found} == {()}
+
+
+@pytest.mark.parametrize(
+    ("closed", "advice"),
+    [
+        (1, "Leave it as it is at tape 1 ft of channel 1 and tape 1 ft of channel 2: nobody is "),
+        (2, "Read for "),
+    ],
+)
+def test_what_lies_in_several_channels_is_left_with_their_names(closed: int, advice: str) -> None:
+    """12 ft²/s in the second channel, or in a third that the finding does not name."""
+    short = Vertical(1.0, 1.0, (PointReading(1.0, 0.6, seconds=20.0),))
+    weak = Channel((left(), short, read(2), read(3), right(4)))
+    strong = Channel((left(), *(read(i, 3.5, 3.5) for i in range(2, 6)), right(6)))
+    if closed == 1:
+        channels = [weak, attrs.evolve(strong, verticals=(left(), short, *strong.verticals[1:]))]
+    else:
+        channels = [weak, weak, strong]
+    made = _settled(Gauging(FEET, tuple(channels)), "Water too strong to wade")
+
+    (told,) = _advice(check_gauging(made, RULES), "Count too short")
+
+    assert told.startswith(advice)
 
 
 def test_the_day_is_asked_for_with_a_slip_as_well() -> None:

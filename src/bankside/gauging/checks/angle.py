@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from bankside.gauging.checks.examined import Examined, Spot
 from bankside.gauging.checks.finding import Check, Finding, Severity
-from bankside.gauging.checks.spots import channel_of, in_words, share_of, tapes_of
+from bankside.gauging.checks.spots import channel_of, channels_of, in_words, share_of, tapes_of
 from bankside.kernel.limits import above, below
 
 __all__ = ["CHECKS"]
@@ -34,6 +34,7 @@ def _oblique(examined: Examined) -> Iterator[Finding]:
         f"{note.words()}, at {in_words(examined, oblique)}{far}{cost}.",
         advice=_advice(examined, severity, oblique, askew, unread),
         channel=channel_of(oblique),
+        channels=channels_of(oblique),
         tapes=tapes_of(oblique),
         thresholds=(note, fix, allowed) if much else (note,),
     )

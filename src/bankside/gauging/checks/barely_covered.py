@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Check, Finding
-from bankside.gauging.checks.spots import channel_of, in_words, tapes_of
+from bankside.gauging.checks.spots import channel_of, channels_of, in_words, tapes_of
 from bankside.kernel.limits import below
 
 __all__ = ["CHECKS"]
@@ -34,6 +34,7 @@ def _barely_covered(examined: Examined) -> Iterator[Finding]:
         advice=f"Look whether the depth at {where} was heard right; where the meter does not go "
         "under, leave the velocity empty, or take a float.",
         channel=channel_of(bare),
+        channels=channels_of(bare),
         tapes=tapes_of(bare),
         thresholds=(least,),
     )

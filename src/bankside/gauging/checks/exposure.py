@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from bankside.gauging.checks.examined import Examined, Spot
 from bankside.gauging.checks.finding import Check, Finding
-from bankside.gauging.checks.spots import channel_of, in_words, tapes_of
+from bankside.gauging.checks.spots import channel_of, channels_of, in_words, tapes_of
 from bankside.kernel.limits import below
 
 __all__ = ["CHECKS"]
@@ -27,6 +27,7 @@ def _short(examined: Examined) -> Iterator[Finding]:
             advice=f"Read for {least.words()} or longer at {in_words(examined, spots)}; if the "
             "stage was changing fast, write that down.",
             channel=channel_of(spots),
+            channels=channels_of(spots),
             tapes=tapes_of(spots),
             thresholds=(least,),
         )

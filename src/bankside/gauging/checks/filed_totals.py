@@ -142,16 +142,17 @@ def _totals_disagree(examined: Examined) -> Iterator[Finding]:
         return
     if not found.difference_m3s:
         return
-    largest = _largest_differences(found)
-    tapes = tuple(sorted(panel.tape for panel in largest))
-    channels = {panel.channel for panel in largest}
+    largest = sorted(_largest_differences(found), key=lambda panel: panel.tape)
+    tapes = tuple(panel.tape for panel in largest)
+    channels = tuple(panel.channel for panel in largest)
     where = f"the products filed at {examined.at(*tapes)}" if tapes else "the sheet's arithmetic"
     yield Finding(
         check="Two totals disagree",
         severity="explain",
         found=in_one_sentence(found, result),
         advice=f"Look at {where}, and correct the total or say which of the two holds.",
-        channel=channels.pop() if len(channels) == 1 else None,
+        channel=channels[0] if len(set(channels)) == 1 else None,
+        channels=channels,
         tapes=tapes,
         thresholds=(most,),
     )

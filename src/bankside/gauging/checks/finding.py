@@ -47,7 +47,9 @@ class Finding:
 
     `found` is one sentence with the tape positions and the figures, in the units called; `advice`
     is what to do, naming the tape position. `tapes` are the tape positions concerned, as called,
-    and `channel` the channel, both empty where the gauging as a whole is meant. `thresholds` are
+    and `channel` the channel, both empty where the gauging as a whole is meant. Where they may lie
+    in several channels, `channels` are those of each, and `channel` is empty where they do so.
+    `thresholds` are
     the values it rests on, with their sources. `instead` is the figure that was probably meant,
     in the unit called, where there is one ("did you mean 1.2?"), and `suspect` the figure of the
     record in whose place it was meant. `hangs_on` says in a sentence with which slip this finding
@@ -70,6 +72,7 @@ class Finding:
     hangs_on: str | None = None
     comes_out: bool = False
     places: tuple[Place, ...] = ()
+    channels: tuple[int, ...] = ()
 
 
 @attrs.frozen

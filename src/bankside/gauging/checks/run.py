@@ -43,12 +43,11 @@ from bankside.gauging.checks import (
 from bankside.gauging.checks.answers import matter_answered, matter_of
 from bankside.gauging.checks.consequences import with_consequences
 from bankside.gauging.checks.examined import Examined, examine
-from bankside.gauging.checks.finding import SEVERITIES, Check, Finding
+from bankside.gauging.checks.finding import SEVERITIES, Check, Finding, Place
+from bankside.gauging.checks.spots import in_words
 from bankside.gauging.checks.wadeable import Wadeable, wadeable
-from bankside.gauging.notes import tape_positions
 from bankside.gauging.records import Gauging
 from bankside.gauging.rule_sets.rule_set import RuleSet
-from bankside.gauging.units import metres_per
 
 __all__ = ["ALL_CHECKS", "check_gauging"]
 
@@ -116,7 +115,7 @@ def check_gauging(
     answers = {matter_answered(answer): answer for answer in gauging.answers}
     told = [attrs.evolve(finding, answer=answers.get(matter_of(finding))) for finding in told]
     channels = wadeable(examined)
-    findings = [_out_of_the_water(finding, told, gauging, channels) for finding in told]
+    findings = [_out_of_the_water(finding, told, examined, channels) for finding in told]
     return tuple(sorted(findings, key=lambda finding: SEVERITIES.index(finding.severity)))
 
 
@@ -127,7 +126,7 @@ def _found(examined: Examined) -> list[Finding]:
 def _out_of_the_water(
     finding: Finding,
     findings: Sequence[Finding],
-    gauging: Gauging,
+    examined: Examined,
     channels: Sequence[Wadeable],
 ) -> Finding:
     """Return a finding that sends nobody to where another says to come out, or where it is strong.
@@ -139,11 +138,11 @@ def _out_of_the_water(
     if finding.check not in _WADING or _is_slip(finding):
         return finding
     if finding.hangs_on is None and _in_closed_water(finding, channels):
-        return attrs.evolve(finding, advice=_left(finding, gauging), places=())
+        return attrs.evolve(finding, advice=_left(finding, examined), places=())
     called_out = any(
         one.answer is None and (one.severity == "stop" or one.comes_out) for one in findings
     )
-    if not called_out and not _into_strong_water(finding, gauging, channels):
+    if not called_out and not _into_strong_water(finding, examined, channels):
         return finding
     return attrs.evolve(finding, advice=f"{_NOT_YET} {finding.advice}", places=())
 
@@ -152,25 +151,34 @@ def _in_closed_water(finding: Finding, channels: Sequence[Wadeable]) -> bool:
     """Return whether a place that a finding names lies in a channel that nobody wades."""
     if finding.places:
         return any(channels[place.channel].closed for place in finding.places)
-    meant = channels if finding.channel is None else (channels[finding.channel],)
-    return bool(finding.tapes) and any(one.closed for one in meant)
+    return bool(finding.tapes) and any(one.closed for one in _meant(finding, channels))
 
 
-def _left(finding: Finding, gauging: Gauging) -> str:
-    """Return that it stays as it is, naming no place at which somebody would stand."""
-    tapes = finding.tapes
-    at = f" at {tape_positions(tapes, gauging.units.length)}" if tapes else ""
+def _meant(finding: Finding, channels: Sequence[Wadeable]) -> list[Wadeable]:
+    """Return the channels that a finding names, all of them where it names none."""
+    named = set(finding.channels) if finding.channel is None else {finding.channel}
+    return [one for index, one in enumerate(channels) if not named or index in named]
+
+
+def _left(finding: Finding, examined: Examined) -> str:
+    """Return that it stays as it is, naming no place at which somebody would stand.
+
+    Where a gauging has several channels, each with its tape, they are named.
+    """
+    of = finding.channels if finding.channel is None else [finding.channel] * len(finding.tapes)
+    places = [Place(channel, tape) for channel, tape in zip(of, finding.tapes, strict=True)]
+    at = f" at {in_words(examined, places, list(examined.spots))}" if places else ""
     return f"Leave it as it is{at}: nobody is sent in, as the water is too strong to wade."
 
 
-def _into_strong_water(finding: Finding, gauging: Gauging, channels: Sequence[Wadeable]) -> bool:
+def _into_strong_water(finding: Finding, examined: Examined, channels: Sequence[Wadeable]) -> bool:
     """Return whether a place that a finding names is, or may well be, too strong to be waded."""
-    metres = metres_per(gauging.units.length)
+    metres = examined.metres
     if finding.places:
         return not all(
             channels[place.channel].anew(place.tape * metres) for place in finding.places
         )
-    meant = channels if finding.channel is None else (channels[finding.channel],)
+    meant = _meant(finding, channels)
     return not all(one.again(tape * metres) for tape in finding.tapes for one in meant)
 
 

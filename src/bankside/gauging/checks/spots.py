@@ -6,11 +6,14 @@ from collections.abc import Sequence
 from itertools import groupby
 
 from bankside.gauging.checks.examined import Examined, Spot
+from bankside.gauging.checks.finding import Place
 
-__all__ = ["channel_of", "in_words", "share_of", "tapes_of"]
+__all__ = ["channel_of", "channels_of", "in_words", "share_of", "tapes_of"]
 
 
-def in_words(examined: Examined, spots: Sequence[Spot], among: Sequence[Spot] = ()) -> str:
+def in_words(
+    examined: Examined, spots: Sequence[Spot | Place], among: Sequence[Spot | Place] = ()
+) -> str:
     """Return where verticals are, in words: "tapes 1 and 2 ft".
 
     Where they and those `among` which they are told lie in several channels, each with its tape,
@@ -24,15 +27,20 @@ def in_words(examined: Examined, spots: Sequence[Spot], among: Sequence[Spot] = 
     )
 
 
-def tapes_of(spots: Sequence[Spot]) -> tuple[float, ...]:
+def tapes_of(spots: Sequence[Spot | Place]) -> tuple[float, ...]:
     """Return the tape positions as called."""
     return tuple(spot.tape for spot in spots)
 
 
-def channel_of(spots: Sequence[Spot]) -> int | None:
+def channel_of(spots: Sequence[Spot | Place]) -> int | None:
     """Return the channel in which all of them are, None where they are in several."""
     channels = {spot.channel for spot in spots}
     return channels.pop() if len(channels) == 1 else None
+
+
+def channels_of(spots: Sequence[Spot]) -> tuple[int, ...]:
+    """Return the channel of each of them."""
+    return tuple(spot.channel for spot in spots)
 
 
 def share_of(spots: Sequence[Spot]) -> float:

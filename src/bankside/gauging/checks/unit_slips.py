@@ -12,7 +12,7 @@ from math import sqrt
 from bankside.gauging.checks.digits import decimals
 from bankside.gauging.checks.examined import Examined
 from bankside.gauging.checks.finding import Check, Finding
-from bankside.gauging.checks.spots import channel_of, in_words, tapes_of
+from bankside.gauging.checks.spots import channel_of, channels_of, in_words, tapes_of
 from bankside.gauging.rounding import to_figures
 from bankside.gauging.units import metres_per
 
@@ -56,6 +56,7 @@ def _velocity_unit(examined: Examined) -> Iterator[Finding]:
             f"Froude number is above {limit.words()}.",
             advice=f"Come out. {advice} Go back to {in_words(examined, fast)} only if it is not.",
             channel=channel_of(fast),
+            channels=channels_of(fast),
             tapes=tapes_of(fast),
             thresholds=(limit, count),
         )

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from bankside.gauging.checks.examined import Examined, Spot
 from bankside.gauging.checks.finding import Check, Finding, Severity
-from bankside.gauging.checks.spots import channel_of, in_words, share_of, tapes_of
+from bankside.gauging.checks.spots import channel_of, channels_of, in_words, share_of, tapes_of
 from bankside.gauging.rounding import to_figures
 from bankside.gauging.rule_sets.rule_set import Threshold
 from bankside.kernel.limits import above, below
@@ -37,6 +37,7 @@ def _too_slow(examined: Examined) -> Iterator[Finding]:
         advice="Look for a narrower, faster section or another method than at "
         f"{in_words(examined, slow)}; else hold the measurement to be poor.",
         channel=channel_of(slow),
+        channels=channels_of(slow),
         tapes=tapes_of(slow),
         thresholds=(allowed,) if own is not None else (rule, allowed),
     )
@@ -76,6 +77,7 @@ def _too_shallow(examined: Examined) -> Iterator[Finding]:
         f"{share:.3g} % of the discharge, above {allowed.words()}.",
         advice=_in_shallow_water(examined, shallow, rule),
         channel=channel_of(shallow),
+        channels=channels_of(shallow),
         tapes=tapes_of(shallow),
         thresholds=(allowed,) if rule is None else (rule, allowed),
     )
@@ -124,6 +126,7 @@ def _too_fast(examined: Examined) -> Iterator[Finding]:
             advice=f"Take a meter with a large rotor at {in_words(examined, fast)}, or show "
             "that the rating reaches so far.",
             channel=channel_of(fast),
+            channels=channels_of(fast),
             tapes=tapes_of(fast),
             thresholds=(rule,),
         )
@@ -163,6 +166,7 @@ def _upstream(examined: Examined) -> Iterator[Finding]:
         advice=f"Keep the sign of what was read at {in_words(examined, back)}"
         + ("." if threshold is None else ", and choose a section without an eddy."),
         channel=channel_of(back),
+        channels=channels_of(back),
         tapes=tapes_of(back),
         thresholds=() if threshold is None else (threshold,),
     )

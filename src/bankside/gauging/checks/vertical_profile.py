@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from bankside.gauging.checks.examined import Examined, Spot
 from bankside.gauging.checks.finding import Check, Finding
-from bankside.gauging.checks.spots import channel_of, in_words, tapes_of
+from bankside.gauging.checks.spots import channel_of, channels_of, in_words, tapes_of
 from bankside.gauging.records import PointReading
 from bankside.gauging.rod import ABOVE_BED, two_points_from
 from bankside.kernel.limits import above, below
@@ -37,6 +37,7 @@ def _one_point(examined: Examined) -> Iterator[Finding]:
             f"more, from which two are read{rotor}: at {_depths(examined, deep)}.",
             advice=f"Read at 0.2 and 0.8 of the depth at {in_words(examined, deep)}.",
             channel=channel_of(deep),
+            channels=channels_of(deep),
             tapes=tapes_of(deep),
             thresholds=(limit,),
         )
@@ -63,6 +64,7 @@ def _odd_pair(examined: Examined) -> Iterator[Finding]:
             advice=f"Read at 0.6 of the depth as well at {in_words(examined, odd)}: the three "
             "points then make the mean.",
             channel=channel_of(odd),
+            channels=channels_of(odd),
             tapes=tapes_of(odd),
             thresholds=(ratio,),
         )
@@ -94,6 +96,7 @@ def _half_depth(examined: Examined) -> Iterator[Finding]:
             f"{examined.limit(limit)} deep: at {_depths(examined, shallow)}.",
             advice=f"Read at half the depth at {in_words(examined, shallow)}.",
             channel=channel_of(shallow),
+            channels=channels_of(shallow),
             tapes=tapes_of(shallow),
             thresholds=(limit,),
         )
