@@ -25,12 +25,14 @@ from bankside.archive.archive import Archive, create_archive, open_archive
 from bankside.archive.engine import engine_of, shown_place, url_of
 from bankside.archive.entries import content_of, entries_of_gauging
 from bankside.archive.migrations import HEAD
+from bankside.archive.refresh import refresh
 from bankside.archive.tables import metadata
 from bankside.archive.trouble import ArchiveTrouble
 from bankside.gauging.journal.document import Journal, journal_to_json
 
 from .building import crossing, keep, remark
 from .closed_folder import nobody
+from .looking import row_of
 
 
 def _said(place: object, opened: Callable[[str], Archive] = open_archive) -> str:
@@ -237,6 +239,29 @@ def test_several_that_open_an_older_archive_at_once(make_place: Callable[[], str
         archive.close()
 
     assert len(opened) == 4
+
+
+def test_whether_a_figure_is_in_doubt_is_worked_out_for_older_archives(
+    make_place: Callable[[], str],
+) -> None:
+    """What was told of a gauging with a range is told without."""
+    place = make_place()
+    fast = crossing()
+    fast.correct("3.00")
+    with create_archive(place) as archive:
+        keep(archive, fast)
+    _executed(
+        place,
+        "ALTER TABLE gaugings DROP COLUMN in_doubt",
+        "UPDATE gaugings SET expanded_percent = 15",
+        "UPDATE alembic_version SET version_num = '0003'",
+    )
+
+    with open_archive(place) as archive:
+        refresh(archive)
+        row = row_of(archive)
+
+    assert (row["in_doubt"], row["expanded_percent"]) == (1, None)
 
 
 def test_what_a_killed_process_had_stored_can_be_looked_at(tmp_path: Path) -> None:

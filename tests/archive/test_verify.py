@@ -208,6 +208,7 @@ COLUMNS: dict[str, object] = {
     "discharge_m3s": 9.0,
     "standard_percent": 1.0,
     "expanded_percent": 1.0,
+    "in_doubt": 1,
     "state": "approved",
     "day": "2026-07-13",
     "stream": "Another",

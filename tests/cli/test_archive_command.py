@@ -271,6 +271,24 @@ def test_the_list_has_the_range_of_compute(place: str, capsys: Printed) -> None:
     assert re.search(rf" 0\.855 +{re.escape(printed[1])} ", out)
 
 
+def test_no_range_is_listed_while_a_reading_is_in_doubt(place: str, capsys: Printed) -> None:
+    """As the note tells none, though one was filed; with the readings put right there is one."""
+    fast = crossing("fast")
+    fast.correct("3.00")
+    with open_archive(place) as archive:
+        keep(archive, crossing("sound"), fast)
+        assert filed(archive, "fast")[-1].figures["expanded_percent"] > 0
+
+    out, _ = _run(capsys, "list", place, "--survey", "none")
+    rows = _document(capsys, "list", place, "--survey", "none")["gaugings"]
+
+    assert re.search(r"^fast .* not told +\d", out, re.M)
+    assert not re.search(r"^sound .* not told", out, re.M)
+    assert "± not told while a reading is in doubt." in out
+    told = {row["id"]: (row["in_doubt"], row["expanded_percent"] is None) for row in rows}
+    assert told == {"fast": (True, True), "sound": (False, False)}
+
+
 def test_a_gauging_that_names_its_site_alone_is_listed_with_stream_and_place(
     place: str, capsys: Printed
 ) -> None:

@@ -9,6 +9,7 @@ import {
   discharge,
   figures,
   offBy,
+  offByOf,
   openFindings,
   toldApart,
   toMetres,
@@ -49,6 +50,7 @@ test("of two gaugings of one place and day the time of day is told", () => {
 
 test("what is not known is a dash, and how far a discharge may be off is told", () => {
   assert.deepEqual([discharge(null, "m"), offBy(null), offBy(5.88)], ["–", "–", "± 5.9 %"]);
+  assert.equal(offByOf(aRow({ in_doubt: true })), "not told, in doubt");
 });
 
 test("a gauging is called by the survey's names, else by its own, else by its id", () => {

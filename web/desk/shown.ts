@@ -77,6 +77,11 @@ export function offBy(expandedPercent: number | null): string {
   return expandedPercent === null ? NOT_KNOWN : `± ${figures(expandedPercent, 2)} %`;
 }
 
+/** Return the same of a gauging, in a word or two where it is not told. */
+export function offByOf({ in_doubt, expanded_percent }: Row): string {
+  return in_doubt ? "not told, in doubt" : offBy(expanded_percent);
+}
+
 /** Return how many findings of a gauging wait for an answer. */
 export function openOf({ open_stop, open_fix, open_explain }: Row): number {
   return open_stop + open_fix + open_explain;

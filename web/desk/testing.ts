@@ -31,6 +31,7 @@ export function aRow(changed: Partial<Row>): Row {
     stage_unit: null,
     standard_percent: null,
     expanded_percent: null,
+    in_doubt: false,
     quality: null,
     repeats: null,
     open_stop: 0,

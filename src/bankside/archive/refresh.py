@@ -190,8 +190,7 @@ def _keep(connection: Connection, number: int, worked: Worked, known: Surveys) -
 def _write(connection: Connection, number: int, worked: Worked, filed: Filing | None) -> None:
     """Write the row of a gauging, its photos and words, with the figure that is filed of it."""
     gauging = worked.row["id"]
-    figures = {} if filed is None else filed.in_row
-    row = {**worked.row, **figures, "number": number, "digest": worked.state}
+    row = {**worked.row_with(filed), "number": number, "digest": worked.state}
     _count(connection, gauging, row)
     upsert(connection, gaugings, [row])
     _keep_photos(connection, gauging, worked)

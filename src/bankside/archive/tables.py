@@ -246,6 +246,8 @@ gaugings = Table(
     Column("stage_unit", String(4)),
     Column("standard_percent", Float),
     Column("expanded_percent", Float),
+    # Whether something stands that no range around the discharge can speak of: none is in the row.
+    Column("in_doubt", Integer, nullable=False, server_default="0"),
     Column("quality", String(20)),
     Column("lon", Float),
     Column("lat", Float),

@@ -120,8 +120,7 @@ def _row(
     connection: Connection, what: str, row: Any, worked: Worked, filed: Sequence[Filing]
 ) -> Iterator[Difference]:
     """Yield what a row says otherwise than it is worked out now; figures are those filed."""
-    figures = filed[-1].in_row if filed else {}
-    right = {**worked.row, **figures}
+    right = worked.row_with(filed[-1] if filed else None)
     names = [name for name, value in right.items() if row[name] != value]
     photos = connection.execute(
         select(gauging_files).where(gauging_files.c.gauging == row["id"])

@@ -9,8 +9,10 @@ from typing import Any
 
 import attrs
 
+from bankside.archive.filing import Filing
 from bankside.archive.plain import plain
 from bankside.archive.search import words_in
+from bankside.gauging.checks.doubt import in_doubt
 from bankside.gauging.faults import BanksideError, InputRefused
 from bankside.gauging.journal.entry import Entry
 from bankside.gauging.journal.fold import fold
@@ -91,6 +93,16 @@ class Worked:
     photos: Mapping[str, Mapping[str, Any]]
     words: frozenset[str]
     over: bool
+
+    def row_with(self, filed: Filing | None) -> dict[str, Any]:
+        """Return the values of the row with the figures that are filed, if any are.
+
+        Neither has a range around the discharge while that is in doubt, as the note has none.
+        """
+        row = {**self.row, **({} if filed is None else filed.in_row)}
+        if row["in_doubt"]:
+            row |= dict.fromkeys(("standard_percent", "expanded_percent"))
+        return row
 
 
 def work_out(gauging_id: str, entries: Sequence[Entry], surveys: Surveys) -> Worked:
@@ -181,7 +193,7 @@ def _empty_row(gauging_id: str, entries: int) -> dict[str, Any]:
         "expanded_percent",
     )
     last = ("quality", "lon", "lat", "repeats", "trouble", "record")
-    counted = ("proven", "over", "verticals", "conflicts", "photos", *_OPEN.values())
+    counted = ("proven", "over", "in_doubt", "verticals", "conflicts", "photos", *_OPEN.values())
     return {
         "id": gauging_id,
         **dict.fromkeys((*nothing, *figures, *more, *last)),
@@ -236,6 +248,7 @@ def _row(visit: Visit, surveys: Surveys) -> dict[str, Any]:
             "mean_velocity_ms": result.mean_velocity_ms,
             "standard_percent": None if visit.budget is None else visit.budget.standard_percent,
             "expanded_percent": None if visit.budget is None else visit.budget.expanded_percent,
+            "in_doubt": int(in_doubt(gauging, result, visit.findings)),
         }
     for finding in visit.findings:
         if finding.answer is None and finding.severity in _OPEN:

@@ -8,6 +8,7 @@ from typing import Any, Final
 from bankside.bank.standing import Standing
 from bankside.gauging.budget import Budget
 from bankside.gauging.checks.answers import is_open
+from bankside.gauging.checks.doubt import in_doubt
 from bankside.gauging.checks.finding import Finding
 from bankside.gauging.checks.quality import borne_out
 from bankside.gauging.mean_stage import mean_stage
@@ -21,7 +22,6 @@ from bankside.note.called_figures import as_called, called_units, with_figures, 
 from bankside.note.headline import headline
 from bankside.note.material import NoteMaterial
 from bankside.note.section_drawing import SectionDrawing, section_drawing
-from bankside.note.standing import in_doubt
 
 __all__ = ["result_view"]
 
@@ -55,7 +55,7 @@ def result_view(standing: Standing, findings: Sequence[Finding]) -> dict[str, An
     head = headline(material, drawing)
     remarks = () if stage is None else stage.remarks
     grave = any(is_open(finding) and finding.severity in _GRAVE for finding in findings)
-    settled = standing.finished and not grave and not in_doubt(findings, drawing.channels)
+    settled = standing.finished and not grave and not in_doubt(gauging, result, findings)
     return {
         "result": {
             **_figures(gauging, result, drawing),

@@ -25,6 +25,7 @@ from bankside.cli.archive_named import require_survey
 from bankside.cli.output import write_utf8
 from bankside.cli.render import plain_table, render_lines, render_table, safe_text
 from bankside.gauging.rounding import to_figures
+from bankside.note.standing import IN_DOUBT
 from bankside.survey.records import SurveySite
 
 __all__ = ["NO_SURVEY", "render_list"]
@@ -34,7 +35,8 @@ NO_SURVEY = "none"
 
 _ROW_NAMES = (
     *("id", "survey", "site", "stream", "place", "day", "state", "crew", "meter", "verticals"),
-    *("discharge_m3s", "standard_percent", "expanded_percent", "width_m", "mean_depth_m"),
+    *("discharge_m3s", "standard_percent", "expanded_percent", "in_doubt", "width_m"),
+    "mean_depth_m",
     "quality",
     *("open_stop", "open_fix", "open_explain", "conflicts", "photos", "trouble"),
 )
@@ -68,7 +70,7 @@ def render_list(
 
 def _told(row: RowMapping, sites: Mapping[str, SurveySite]) -> dict[str, Any]:
     """Return a row as it is told: what its record leaves out of stream and place has its site."""
-    told = {name: row[name] for name in _ROW_NAMES}
+    told = {name: row[name] for name in _ROW_NAMES} | {"in_doubt": bool(row["in_doubt"])}
     site = sites.get(row["site"])
     if site is not None:
         told["stream"] = told["stream"] or site.stream
@@ -140,7 +142,7 @@ def _render_rows(console: Console, rows: Sequence[Mapping[str, Any]]) -> None:
     for head in ("discharge\n(m³/s)", "±\n(%)", "open"):
         table.add_column(head, justify="right", no_wrap=True)
     for row in rows:
-        discharge, percent = row["discharge_m3s"], row["expanded_percent"]
+        discharge = row["discharge_m3s"]
         opened = sum(row[name] for name in _OPEN)
         place = ", ".join(part for part in (row["stream"], row["place"]) if part)
         where = [safe_text(part) for part in (place, row["crew"]) if part]
@@ -149,10 +151,20 @@ def _render_rows(console: Console, rows: Sequence[Mapping[str, Any]]) -> None:
             Text("\n").join(where),
             safe_text(row["state"]),
             "" if discharge is None else to_figures(discharge, 3),
-            "" if percent is None else to_figures(percent, 2),
+            _within(row),
             str(opened or ""),
         )
     render_table(console, table)
+    if any(row["in_doubt"] for row in rows):
+        render_lines(console, [f"{IN_DOUBT}."])
+
+
+def _within(row: Mapping[str, Any]) -> str:
+    """Return how far a discharge may be off, in percent, as the note of the gauging tells it."""
+    if row["in_doubt"]:
+        return "not told"
+    percent = row["expanded_percent"]
+    return "" if percent is None else to_figures(percent, 2)
 
 
 def _print_json(document: Mapping[str, Any]) -> None:

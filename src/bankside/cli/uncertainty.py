@@ -9,13 +9,13 @@ from rich.console import Console
 
 from bankside.cli.render import plain_table, render_lines, render_points, render_table
 from bankside.gauging.budget import Budget
+from bankside.gauging.checks.doubt import in_doubt
 from bankside.gauging.checks.finding import Finding
 from bankside.gauging.records import Gauging
 from bankside.gauging.result import Result
 from bankside.gauging.rounding import to_figures
 from bankside.gauging.uncertainty import uncertainty_budgets, uncertainty_refusals
-from bankside.note.section_drawing import section_drawing
-from bankside.note.standing import headline_budgets, in_doubt
+from bankside.note.standing import headline_budgets
 
 __all__ = ["render_uncertainty", "uncertainty_as_document"]
 
@@ -43,7 +43,7 @@ def render_uncertainty(
     budgets = uncertainty_budgets(gauging, result)
     refusals = uncertainty_refusals(gauging, result)
     render_lines(console, ["", "Uncertainty, in % of the discharge", ""])
-    doubtful = in_doubt(findings, section_drawing(gauging, result).channels)
+    doubtful = in_doubt(gauging, result, findings)
     if doubtful:
         render_lines(console, [_DOUBT, ""])
     if budgets:
@@ -99,7 +99,7 @@ def uncertainty_as_document(
     `findings` are those of the checks.
     """
     return {
-        "in_doubt": in_doubt(findings, section_drawing(gauging, result).channels),
+        "in_doubt": in_doubt(gauging, result, findings),
         "budgets": [
             {
                 "key": budget.key,

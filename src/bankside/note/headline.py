@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bankside.gauging.checks.doubt import in_doubt
 from bankside.gauging.practice_mark import PRACTICE_WORDS
 from bankside.gauging.result import Result
 from bankside.gauging.rounding import to_figures
@@ -15,7 +16,7 @@ from bankside.note.content import Fact, Headline
 from bankside.note.facts import fact
 from bankside.note.material import NoteMaterial
 from bankside.note.section_drawing import SectionDrawing
-from bankside.note.standing import IN_DOUBT, headline_budgets, in_doubt, warnings
+from bankside.note.standing import IN_DOUBT, headline_budgets, warnings
 
 __all__ = ["headline"]
 
@@ -27,7 +28,7 @@ def headline(material: NoteMaterial, drawing: SectionDrawing) -> Headline:
     """Return the headline of a note; `drawing` is what its picture of the section shows."""
     result, units = material.result, called_units(material.gauging)
     discharge, *also = discharge_words(result.discharge_m3s, units, _FIGURES)
-    uncertainty, basis = _uncertainty(material, drawing)
+    uncertainty, basis = _uncertainty(material)
     mean_depth, mean_velocity = result.mean_depth_m, result.mean_velocity_ms
     return Headline(
         name="Discharge",
@@ -60,7 +61,7 @@ def _largest_share(result: Result) -> str:
     return f"{max(shares):.1f} %" if shares else "none can be told"
 
 
-def _uncertainty(material: NoteMaterial, drawing: SectionDrawing) -> tuple[str, str]:
+def _uncertainty(material: NoteMaterial) -> tuple[str, str]:
     """Return the uncertainty of the headline, and by which method and how sure it is.
 
     Two methods are two estimates of one uncertainty, each named with its own figure: written as a
@@ -69,7 +70,7 @@ def _uncertainty(material: NoteMaterial, drawing: SectionDrawing) -> tuple[str, 
     budgets = headline_budgets(material.budgets)
     if not budgets:
         return "uncertainty not stated", " ".join(material.budget_refusals)
-    if in_doubt(material.findings, drawing.channels):
+    if in_doubt(material.gauging, material.result, material.findings):
         return IN_DOUBT, "What each method makes of the readings stands under Uncertainty."
     units = called_units(material.gauging)
     whole = abs(material.result.discharge_m3s) / units.cubic_metres_per_second

@@ -8,6 +8,7 @@ from typing import Final
 
 import attrs
 
+from bankside.gauging.checks.doubt import unmeasured_ends
 from bankside.gauging.records import Channel, Gauging, Vertical
 from bankside.gauging.result import Panel, Result, VerticalResult
 from bankside.gauging.share_limits import USUAL_LIMITS, ShareLimits
@@ -139,7 +140,7 @@ def _channel(gauging: Gauging, result: Result, index: int, units: CalledUnits) -
         verticals=tuple(_vertical(v, channel.verticals[v.vertical], units) for v in own),
         panels=tuple(_panels(panels, own)),
         first_bank=_first_bank(channel),
-        unmeasured=_unmeasured(channel, own),
+        unmeasured=unmeasured_ends(channel, own),
     )
 
 
@@ -189,15 +190,6 @@ def _first_bank(channel: Channel) -> str | None:
     if order[0].edge is not None:
         return order[0].edge
     return _ACROSS[order[-1].edge]
-
-
-def _unmeasured(channel: Channel, verticals: Sequence[VerticalResult]) -> tuple[bool, bool]:
-    """Return whether there is water beyond the first and the last vertical, for all we know."""
-    first, last = (
-        channel.verticals[end.vertical].edge is None and end.depth_m > 0
-        for end in (verticals[0], verticals[-1])
-    )
-    return first, last
 
 
 def _as_seen(channels: Sequence[DrawnChannel]) -> list[DrawnChannel]:

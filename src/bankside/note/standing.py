@@ -14,7 +14,7 @@ from bankside.gauging.checks.answers import is_open
 from bankside.gauging.checks.finding import SEVERITIES, Finding
 from bankside.note.section_drawing import DrawnChannel
 
-__all__ = ["IN_DOUBT", "headline_budgets", "in_doubt", "warnings"]
+__all__ = ["IN_DOUBT", "headline_budgets", "warnings"]
 
 IN_DOUBT: Final = "± not told while a reading is in doubt"
 
@@ -64,21 +64,6 @@ def _unmeasured(channel: DrawnChannel) -> str:
         return ""
     bank = channel.banks[channel.unmeasured.index(True)]
     return "one edge" if bank is None else f"{bank} edge"
-
-
-def in_doubt(findings: Sequence[Finding], channels: Sequence[DrawnChannel] = ()) -> bool:
-    """Return whether something stands that no range around a discharge can speak of.
-
-    Something unsafe or nonsensical, a figure that may have slipped, a level that rose fast, or an
-    edge of water that nobody measured.
-
-    A range around such a discharge would promise what nobody can keep.
-    """
-    return any(map(_unmeasured, channels)) or any(
-        is_open(finding)
-        and (finding.severity == "stop" or finding.comes_out or finding.suspect is not None)
-        for finding in findings
-    )
 
 
 def headline_budgets(budgets: Sequence[Budget]) -> tuple[Budget, ...]:

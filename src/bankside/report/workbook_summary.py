@@ -8,6 +8,7 @@ from importlib.metadata import version
 import attrs
 from xlsxwriter.worksheet import Worksheet
 
+from bankside.gauging.checks.doubt import in_doubt
 from bankside.gauging.checks.finding import Finding
 from bankside.gauging.reconcile import reconcile
 from bankside.gauging.records import Gauging, Meter, MeterCheck
@@ -16,7 +17,7 @@ from bankside.gauging.rule_sets.rule_set import RuleSet
 from bankside.gauging.units import cubic_metres_per_second_per
 from bankside.note.called_figures import called_units
 from bankside.note.section_drawing import section_drawing
-from bankside.note.standing import IN_DOUBT, in_doubt, warnings
+from bankside.note.standing import IN_DOUBT, warnings
 from bankside.report.workbook_cells import Column, Formula, Look, Looks, Table
 from bankside.report.workbook_figures import Line, discharge_lines, section_lines
 from bankside.report.workbook_panels import Panels
@@ -110,8 +111,7 @@ def _uncertainties(figures: Figures) -> Iterator[Line]:
 
     The budgets stand on their sheet either way.
     """
-    drawing = section_drawing(figures.gauging, figures.result)
-    if figures.budgets and in_doubt(figures.findings, drawing.channels):
+    if figures.budgets and in_doubt(figures.gauging, figures.result, figures.findings):
         yield "uncertainty", IN_DOUBT, "", "Uncertainty: what each method makes of the readings"
         return
     for cells in figures.budgets:

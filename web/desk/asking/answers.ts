@@ -50,6 +50,8 @@ export interface Row {
   readonly stage_unit: string | null;
   readonly standard_percent: number | null;
   readonly expanded_percent: number | null;
+  /** Whether something stands that no range around the discharge can speak of: none is told. */
+  readonly in_doubt: boolean;
   readonly quality: string | null;
   readonly repeats: string | null;
   readonly open_stop: number;

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from bankside.gauging.checks.doubt import in_doubt
 from bankside.gauging.rounding import to_figures
 from bankside.note.content import Cell, Column, Part, Table
 from bankside.note.facts import NOT_RECORDED
-from bankside.note.section_drawing import section_drawing
-from bankside.note.standing import headline_budgets, in_doubt
+from bankside.note.standing import headline_budgets
 from bankside.report.survey.material import Surveyed, SurveyMaterial
 from bankside.report.survey.numbering import numbers_of
 from bankside.report.survey.review import filed_in_short, open_words, state_to_know
@@ -105,7 +105,7 @@ def off_percent(one: Surveyed) -> str:
     budgets = headline_budgets(one.note.budgets)
     if not budgets:
         return "not stated"
-    if in_doubt(one.note.findings, section_drawing(one.note.gauging, one.note.result).channels):
+    if in_doubt(one.note.gauging, one.note.result, one.note.findings):
         return "not told"
     return to_figures(max(budget.expanded_percent for budget in budgets), 2)
 

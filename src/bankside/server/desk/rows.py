@@ -58,6 +58,7 @@ ROW = members(
     **dict.fromkeys(("site_stream", "site_name"), _TEXT),
     proven=FLAG,
     over=FLAG,
+    in_doubt=FLAG,
 )
 """The shape of a row."""
 
@@ -80,5 +81,6 @@ def _row(row: RowMapping, site: SurveySite | None) -> dict[str, Any]:
         "site_stream": None if site is None else site.stream,
         "site_name": None if site is None else site.name,
         "proven": bool(row["proven"]),
+        "in_doubt": bool(row["in_doubt"]),
         "over": bool(row["over"]),
     }
