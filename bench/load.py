@@ -21,6 +21,7 @@ import threading
 import time
 from collections.abc import Iterable, Sequence
 from pathlib import Path
+from random import Random
 
 from load_devices import LoadDevice, Measured
 from sqlalchemy import select
@@ -39,6 +40,8 @@ SOAKING = 10
 """Devices that go on measuring during the soak."""
 SOAK_PAUSE_S = 5
 SOAK_S = 300
+SOAK_VERTICALS = (13, 37)
+"""The fewest and the most: pushes of many lengths are as many statements of the database."""
 SAMPLE_S = 2
 
 
@@ -129,11 +132,12 @@ def soaked(devices: Sequence[LoadDevice], serving: Serving, seconds: float) -> d
     lock = threading.Lock()
 
     def run(device: LoadDevice) -> None:
-        number = 0
+        number, random = 0, Random(device.name)
         while not stop.wait(SOAK_PAUSE_S):
             number += 1
             device.forget()
-            device.measure(f"{device.name}-soak{number}", "2026-07-15")
+            verticals = random.randint(*SOAK_VERTICALS)
+            device.measure(f"{device.name}-soak{number}", "2026-07-15", verticals=verticals)
             with lock:
                 sent.update(digests([device]))
             device.sync(serving.page, measured)
@@ -154,6 +158,8 @@ def soaked(devices: Sequence[LoadDevice], serving: Serving, seconds: float) -> d
         f"resident memory {first:.0f} MB at the beginning, {last:.0f} MB in the end; slope over "
         f"the second half {slope * 60:+.2f} MB a minute, {len(late)} samples"
     )
+    minutes = {int(at // 60): memory for at, memory in samples}
+    print("at the end of each minute:", *(f"{memory:.0f}" for memory in minutes.values()))
     return sent
 
 

@@ -64,9 +64,9 @@ class LoadDevice:
         for number in range(GAUGINGS):
             self.measure(f"{name}-g{number}", day, photos=PHOTOS if number == 0 else 0)
 
-    def measure(self, gauging: str, day: str, photos: int = 0) -> None:
+    def measure(self, gauging: str, day: str, photos: int = 0, verticals: int = VERTICALS) -> None:
         """Say all of a gauging, in the order in which a crew does."""
-        said = _said(self._random, day)
+        said = _said(self._random, day, verticals)
         for number in range(photos):
             content = self._random.randbytes(PHOTO_BYTES)
             sha256 = hashlib.sha256(content).hexdigest()
@@ -161,7 +161,7 @@ class LoadDevice:
         return json.loads(text)
 
 
-def _said(random: Random, day: str) -> list[tuple[str, Any]]:
+def _said(random: Random, day: str, verticals: int) -> list[tuple[str, Any]]:
     """Return what is said of a gauging: two readings at each vertical, one in ten corrected."""
     said: list[tuple[str, Any]] = [
         ("units/length", "m"),
@@ -172,10 +172,10 @@ def _said(random: Random, day: str) -> list[tuple[str, Any]]:
         ("start_bank", "left"),
         ("crew/k1", {"name": "I. Marrow"}),
     ]
-    for bank, tape in (("left", "1.0"), ("right", f"{2 + VERTICALS * 0.4:.1f}")):
+    for bank, tape in (("left", "1.0"), ("right", f"{2 + verticals * 0.4:.1f}")):
         edge = f"{_V}/{bank}"
         said += [(f"{edge}/tape", tape), (f"{edge}/edge", bank), (f"{edge}/depth", "0")]
-    for number in range(1, VERTICALS + 1):
+    for number in range(1, verticals + 1):
         here = f"{_V}/v{number}"
         said += [
             (f"{here}/tape", f"{1 + number * 0.4:.1f}"),
