@@ -50,6 +50,24 @@ def test_the_model_stands_for_a_visit() -> None:
     assert of_rough.percent > 5 * of_even.percent
 
 
+def test_an_uncertainty_is_told_to_nobody_while_the_discharge_is_in_doubt() -> None:
+    """A depth of 0.05 m among ten of 0.5 m may have slipped, so that no range can be promised."""
+    even = Channel(
+        tuple(
+            Vertical(float(i), 0.5, (PointReading(0.4, 0.6, 40.0),))
+            if 0 < i < 11
+            else Vertical(float(i), 0.0, edge="left" if i == 0 else "right")
+            for i in range(12)
+        )
+    )
+    slipped = attrs.evolve(even.verticals[5], depth=0.05)
+    odd = Channel((*even.verticals[:5], slipped, *even.verticals[6:]))
+    sure, doubtful = (visit_of(gauging(None, channels=(one,)), RULES) for one in (even, odd))
+
+    assert not sure.in_doubt and sure.told_budget == sure.budget is not None
+    assert doubtful.in_doubt and doubtful.told_budget is None and doubtful.budget is not None
+
+
 def test_the_uncertainty_is_a_share_of_the_amount() -> None:
     """4 % of 0.7 m³/s, whichever way the water runs."""
     for m3s in (0.7, -0.7):

@@ -12,7 +12,6 @@ import attrs
 from bankside.archive.filing import Filing
 from bankside.archive.plain import plain
 from bankside.archive.search import words_in
-from bankside.gauging.checks.doubt import in_doubt
 from bankside.gauging.faults import BanksideError, InputRefused
 from bankside.gauging.journal.entry import Entry
 from bankside.gauging.journal.fold import fold
@@ -248,7 +247,7 @@ def _row(visit: Visit, surveys: Surveys) -> dict[str, Any]:
             "mean_velocity_ms": result.mean_velocity_ms,
             "standard_percent": None if visit.budget is None else visit.budget.standard_percent,
             "expanded_percent": None if visit.budget is None else visit.budget.expanded_percent,
-            "in_doubt": int(in_doubt(gauging, result, visit.findings)),
+            "in_doubt": int(visit.in_doubt),
         }
     for finding in visit.findings:
         if finding.answer is None and finding.severity in _OPEN:

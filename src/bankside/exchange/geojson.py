@@ -133,7 +133,7 @@ def _gauging(key: str, gauging: Gauging, visit: Visit | None) -> _Members:
     of_site = None if site is None else site.position
     position = said.position or of_site
     result = None if visit is None else visit.result
-    budget = None if visit is None else visit.budget
+    budget = None if visit is None else visit.told_budget
     moments = [(name, getattr(gauging, name)) for name in ("started", "ended")]
     return _feature(
         "gauging",

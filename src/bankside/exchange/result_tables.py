@@ -34,7 +34,7 @@ _RESULTS = TableForm(
             "uncertainty_percent",
             "number",
             "%",
-            "half the interval that holds it about 19 times in 20",
+            "half the interval that holds it about 19 times in 20, none while in doubt",
         ),
         ("uncertainty_method", "text", None, "by which publication the uncertainty is stated"),
         ("area_m2", "number", "m2", "area of the section"),
@@ -121,11 +121,12 @@ def result_tables(visits: Sequence[Visit], keys: Sequence[str]) -> tuple[Table, 
 
 
 def _result(key: str, visit: Visit) -> dict[str, Value]:
+    budget = visit.told_budget
     own: dict[str, Value] = {
         "gauging": key,
         "survey_site": None if visit.site is None else visit.site.id,
-        "uncertainty_percent": None if visit.budget is None else visit.budget.expanded_percent,
-        "uncertainty_method": None if visit.budget is None else visit.budget.method,
+        "uncertainty_percent": None if budget is None else budget.expanded_percent,
+        "uncertainty_method": None if budget is None else budget.method,
         "archived_m3s": visit.filed_m3s,
         "state": visit.state or None,
         "refused": visit.refused or None,

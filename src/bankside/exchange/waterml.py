@@ -187,7 +187,7 @@ def _add_discharge(result: Any, visit: Visit | None) -> None:
         why = "it was not worked out" if visit is None else visit.refused
         reference(result, "wmlrgs:outputValue", why, MISSING)
         return
-    budget = visit.budget
+    budget = visit.told_budget
     _add_quantity(
         child(result, "wmlrgs:outputValue"),
         "m3/s",

@@ -155,7 +155,7 @@ def _row(visit: Visit, verdict_of: Mapping[str, Verdict]) -> SummaryRow:
         gravest=next((s for s in SEVERITIES if any(f.severity == s for f in waiting)), None),
     )
     row = _with_discharge(_with_section(row, visit), visit)
-    return _with_uncertainty(row, visit.budget)
+    return _with_uncertainty(row, visit.told_budget)
 
 
 def _with_section(row: SummaryRow, visit: Visit) -> SummaryRow:

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 import attrs
 
 from bankside.gauging.budget import Budget
+from bankside.gauging.checks.doubt import in_doubt
 from bankside.gauging.checks.finding import Finding
 from bankside.gauging.checks.quality import borne_out, deciding_budget
 from bankside.gauging.checks.run import check_gauging
@@ -32,8 +33,9 @@ class Visit:
     `result` is None where the readings give no discharge, and `refused` then says why. `budget` is
     the uncertainty that stands for it: the model, else the larger of those that are complete, else
     a lower bound. `borne_out` is the best word for its quality that this bears out. `findings` are
-    those of the checks on this gauging alone. `finished` says whether no readings are still to
-    come. An archive adds in which state the gauging is there, who said the verdict that stands, the
+    those of the checks on this gauging alone. `in_doubt` says whether something stands that no
+    range around the discharge can speak of. `finished` says whether no readings are still to come.
+    An archive adds in which state the gauging is there, who said the verdict that stands, the
     discharge that was filed and by which version of the method.
     """
 
@@ -44,6 +46,7 @@ class Visit:
     budget: Budget | None = None
     borne_out: Quality | None = None
     findings: tuple[Finding, ...] = ()
+    in_doubt: bool = False
     refused: str = ""
     finished: bool = True
     state: str = ""
@@ -88,6 +91,11 @@ class Visit:
         return self.result is None or self.filed_m3s != self.result.discharge_m3s
 
     @property
+    def told_budget(self) -> Budget | None:
+        """The uncertainty as it is told to others: none while the discharge is in doubt."""
+        return None if self.in_doubt else self.budget
+
+    @property
     def standard_uncertainty_m3s(self) -> float | None:
         """One standard uncertainty of the discharge, None where none can be stated."""
         if self.discharge_m3s is None or self.budget is None:
@@ -117,12 +125,14 @@ def visit_of(
         findings = check_gauging(gauging, rules, finished=finished)
         return attrs.evolve(found, refused=why, findings=findings)
     budgets = uncertainty_budgets(gauging, result)
+    findings = check_gauging(gauging, rules, finished=finished)
     return attrs.evolve(
         found,
         result=result,
         budget=deciding_budget(budgets) or next(iter(budgets), None),
         borne_out=borne_out(rules, budgets),
-        findings=check_gauging(gauging, rules, finished=finished),
+        findings=findings,
+        in_doubt=in_doubt(gauging, result, findings),
     )
 
 

@@ -60,7 +60,10 @@ _GAUGINGS = (
     ),
     DataColumn("readings_m3s", "what the readings give now, which may differ from what was filed"),
     DataColumn("discharge_ft3s", "the same in cubic feet a second"),
-    DataColumn("standard_percent", "one standard uncertainty, in percent of the discharge"),
+    DataColumn(
+        "standard_percent",
+        "one standard uncertainty, in percent of the discharge; empty while a reading is in doubt",
+    ),
     DataColumn(
         "expanded_percent",
         "half the interval that holds it about 19 times in 20, in percent of the discharge",

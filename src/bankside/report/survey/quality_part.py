@@ -38,7 +38,7 @@ def quality_part(material: SurveyMaterial) -> Part:
 
 
 def _sentences(told: Sequence[Surveyed]) -> Iterator[str]:
-    budgets = [one.visit.budget for one in told if one.visit.budget is not None]
+    budgets = [one.visit.told_budget for one in told if one.visit.told_budget is not None]
     if not budgets:
         yield "No gauging states an uncertainty."
         return
@@ -54,7 +54,10 @@ def _sentences(told: Sequence[Surveyed]) -> Iterator[str]:
     largest = Counter(max(b.parts, key=lambda part: part.percent).name for b in budgets if b.parts)
     parts = listed([f"{name} in {count}" for name, count in largest.most_common()])
     yield f"The largest part of the uncertainty: {parts}."
-    silent = len(told) - len(budgets)
+    doubtful = sum(1 for one in told if one.visit.in_doubt)
+    if doubtful:
+        yield f"Not told while a reading is in doubt: {doubtful}."
+    silent = sum(1 for one in told if one.visit.budget is None and not one.visit.in_doubt)
     if silent:
         yield f"Without a stated uncertainty: {silent}."
 
@@ -94,7 +97,7 @@ def _meter_row(name: str, group: Sequence[Surveyed]) -> tuple[Cell, ...]:
     shares = [
         max((abs(p.share) for p in r.panels if p.share is not None), default=0.0) for r in results
     ]
-    budgets = [one.visit.budget for one in told if one.visit.budget is not None]
+    budgets = [one.visit.told_budget for one in told if one.visit.told_budget is not None]
     leaders = dict.fromkeys(leader for one in group if (leader := _leader(one)))
     return (
         Cell(name, "open" if name == NOT_RECORDED else ""),
