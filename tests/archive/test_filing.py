@@ -112,7 +112,7 @@ def test_a_gauging_opened_again_keeps_its_figure(archive: Archive) -> None:
 
 
 def test_readings_that_give_no_figure_leave_the_one_that_was_filed(archive: Archive) -> None:
-    """A depth struck out: the row says what is wrong, and keeps showing what was filed."""
+    """A depth struck out: the row says what is wrong, and shows what was filed, with no range."""
     device = crossing()
     keep(archive, device)
     device.say("channels/1/verticals/v2/depth", None, reason="not read")
@@ -120,7 +120,9 @@ def test_readings_that_give_no_figure_leave_the_one_that_was_filed(archive: Arch
 
     assert _story(archive) == [("first worked out", CROSSING_M3S)]
     assert _shown(archive) == ("to review", CROSSING_M3S)
-    assert "depth" in row_of(archive)["trouble"]
+    row = row_of(archive)
+    assert "depth" in row["trouble"]
+    assert (row["in_doubt"], row["expanded_percent"]) == (1, None)
 
 
 def test_an_approval_files_what_was_approved(archive: Archive) -> None:

@@ -96,9 +96,12 @@ class Worked:
     def row_with(self, filed: Filing | None) -> dict[str, Any]:
         """Return the values of the row with the figures that are filed, if any are.
 
-        Neither has a range around the discharge while that is in doubt, as the note has none.
+        Neither has a range around the discharge while that is in doubt, as the note has none; and
+        what was filed is in doubt where the entries give no discharge any more.
         """
         row = {**self.row, **({} if filed is None else filed.in_row)}
+        if filed is not None and (self.visit is None or self.visit.result is None):
+            row["in_doubt"] = 1
         if row["in_doubt"]:
             row |= dict.fromkeys(("standard_percent", "expanded_percent"))
         return row

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 import attrs
 
@@ -42,7 +42,7 @@ def _misread(examined: Examined) -> Iterator[Finding]:
     for channel in examined.channels:
         suspects = told_apart(
             _read(channel),
-            lambda spots: _suspects(examined, spots),
+            lambda spots, of: _suspects(examined, spots, of),
             lambda suspect: suspect.better >= LEAST_BETTER or _sticks_out(examined, suspect),
         )
         for suspect in suspects:
@@ -75,12 +75,14 @@ def _read(channel: ExaminedChannel) -> list[Spot]:
     return [spot for spot in channel.across if spot.depth_m is not None and spot not in unread]
 
 
-def _suspects(examined: Examined, spots: Sequence[Spot]) -> Iterator[_Suspect]:
+def _suspects(
+    examined: Examined, spots: Sequence[Spot], asked: Collection[int]
+) -> Iterator[_Suspect]:
     places = [Place(spot.tape_m, spot.depth_m or 0.0, not spot.depth_m) for spot in spots]
     depths = [spot.vertical.depth or 0.0 for spot in spots]
     for index, expected in enumerate(expectations(DEPTHS, places)):
         spot = spots[index]
-        if expected is None or spot.vertical.edge is not None:
+        if expected is None or spot.vertical.edge is not None or spot.index not in asked:
             continue
         # Whether the bed rises to a bank there cannot be told before the next vertical is called.
         if expected.one_sided and expected.off(places[index].value) <= 0:
@@ -158,7 +160,8 @@ CHECKS = (
         "times beside a bank; never beside another odd depth, where it is shallow beside a bank, "
         "or over a stone, with a velocity of 0); or it lies outside by the factors of the rule set "
         "(explain). Two side by side do not count as neighbours of those beside them where each, "
-        "without the other, would be 20 times likelier as another figure.",
+        "without the other, would be 20 times likelier as another figure, and nothing on the other "
+        "side of those is odd then; not where more than 12 are odd.",
         severities=("fix now", "explain"),
         remedy="Read the depth again.",
         source="common practice, no source; a depth ten times too large changes the discharge by "

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 import attrs
 
@@ -47,7 +47,7 @@ class _Suspect:
 def _misread(examined: Examined) -> Iterator[Finding]:
     for channel in examined.channels:
         suspects = told_apart(
-            forward_or_dry(channel), lambda spots: _suspects(examined, spots), _is_odd
+            forward_or_dry(channel), lambda spots, of: _suspects(examined, spots, of), _is_odd
         )
         for suspect in suspects:
             severity = _severity(channel, suspect, suspects)
@@ -74,11 +74,13 @@ def _beside_odd(suspect: _Suspect, others: Sequence[_Suspect], beside: Sequence[
     return any(as_odd(other.better, suspect.better) for other in others if other.spot in beside)
 
 
-def _suspects(examined: Examined, spots: Sequence[Spot]) -> Iterator[_Suspect]:
+def _suspects(
+    examined: Examined, spots: Sequence[Spot], asked: Collection[int]
+) -> Iterator[_Suspect]:
     places = [Place(s.tape_m, s.velocity_ms or 0.0, s.depth_m == 0) for s in spots]
     for index, expected in enumerate(expectations(VELOCITIES, places)):
         spot = spots[index]
-        if expected is None:
+        if expected is None or spot.index not in asked:
             continue
         if expected.one_sided and expected.off(spot.velocity_ms or 0.0) <= 0:
             continue
@@ -210,7 +212,8 @@ CHECKS = (
         "another odd velocity, for slow water beside a bank or still water, nor within two "
         "verticals of water that runs upstream). Neither zeros nor water that runs "
         "upstream count as neighbours, nor two side by side for those beside them where each, "
-        "without the other, would be 20 times likelier as another figure.",
+        "without the other, would be 20 times likelier as another figure, and nothing on the other "
+        "side of those is odd then; not where more than 12 are odd.",
         severities=("fix now", "explain"),
         remedy="Measure the velocity again, and look at the unit that the meter shows.",
         source="common practice, no source",
