@@ -49,14 +49,13 @@ class Finding:
     is what to do, naming the tape position. `tapes` are the tape positions concerned, as called,
     and `channel` the channel, both empty where the gauging as a whole is meant. Where they may lie
     in several channels, `channels` are those of each, and `channel` is empty where they do so.
-    `thresholds` are
-    the values it rests on, with their sources. `instead` is the figure that was probably meant,
-    in the unit called, where there is one ("did you mean 1.2?"), and `suspect` the figure of the
-    record in whose place it was meant. `hangs_on` says in a sentence with which slip this finding
-    goes, where it does. `comes_out` says whether it calls the crew out of the water though it is
-    no stop. `places` are where the advice has verticals added, in its order; none while another
-    finding calls the crew out of the water, or where one of them is, or may well be, too strong to
-    wade. `answer` is the crew's, if kept.
+    `thresholds` are the values it rests on, with their sources. `instead` is the figure that was
+    probably meant, in the unit called, where there is one ("did you mean 1.2?"), and `suspect` the
+    figure of the record in whose place it was meant. `hangs_on` says in a sentence with which slip
+    this finding goes, where it does. `comes_out` says whether it calls the crew out of the water
+    though it is no stop. `places` are where the advice has verticals added, in its order; none
+    while another finding calls the crew out of the water, or where one of them is, or may well be,
+    too strong to wade. `answer` is the crew's, if kept.
     """
 
     check: str
