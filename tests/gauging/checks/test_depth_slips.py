@@ -32,6 +32,14 @@ def test_a_slip_is_named_with_the_figure_that_was_meant(place: int, written: flo
     assert finding.suspect == Suspect(place, "depth")
 
 
+@pytest.mark.parametrize("written", [{2: 0.071, 3: 0.088}, {7: 9.3, 8: 7.4}, {1: 4.2, 2: 7.1}])
+def test_two_side_by_side_are_named_and_nothing_beside_them(written: dict[int, float]) -> None:
+    """Each is told as the depth that was there; the two hide one another from those beside them."""
+    found = _found(section(depths=changed(DEPTHS, written)))
+
+    assert [(f.tapes, f.instead) for f in found] == [((TAPES[n],), DEPTHS[n]) for n in written]
+
+
 def test_a_slip_that_might_be_the_bed_is_only_asked_about() -> None:
     """1.13 heard as 1.31 stands a little above its neighbours: to be explained, at most."""
     (finding,) = _found(section(depths=changed(DEPTHS, {5: 1.31})))

@@ -75,7 +75,68 @@ def test_two_sound_ones_beside_three_that_slipped_are_not_taken_for_the_slips() 
     assert (4.0,) in tapes and (2.0,) not in tapes
 
 
-def test_where_very_many_are_odd_none_is_judged_anew() -> None:
+_Told = Mapping[frozenset[int], Mapping[int, float]]
+"""By which are left out, which are odd and how surely: what a judge says in these tests."""
+
+
+def _apart(told: _Told, count: int = 10) -> list[tuple[int, float]]:
+    examined = examine(section(), RULES, finished=True)
+    spots = [attrs.evolve(examined.channels[0].across[1], index=i) for i in range(count)]
+
+    def judge(among: Sequence[Spot], of: Collection[int]) -> Iterator[_Odd]:
+        there = {spot.index: spot for spot in among}
+        odd = told.get(frozenset(range(count)).difference(there), {})
+        return (_Odd(there[i], sure) for i, sure in odd.items() if i in there and i in of)
+
+    return [(one.spot.index, one.better) for one in told_apart(spots, judge, lambda one: True)]
+
+
+def _without(*indices: int) -> frozenset[int]:
+    return frozenset(indices)
+
+
+def test_two_that_hid_one_another_are_told_each_without_the_other() -> None:
+    """At the very beginning as well, where nothing stands on the other side; and in two places."""
+    first = {_without(1): {2: 3.0}, _without(2): {1: 2.0}}
+    second = {_without(7): {8: 2.5}, _without(8): {7: 4.0}}
+
+    assert _apart({_without(): {0: 1.0}, **first}) == [(1, 2.0), (2, 3.0)]
+    assert _apart({_without(): {0: 1.0, 6: 1.0}, **first, **second}) == [
+        *((1, 2.0), (2, 3.0)),
+        *((7, 4.0), (8, 2.5)),
+    ]
+
+
+def test_the_surest_two_are_heard_first() -> None:
+    """3 is odd by 4 and 5, 5 by 3 and 4: the surer pair clears the 3, which accuses nobody then."""
+    odd = {_without(): {3: 1.0, 4: 1.0, 5: 1.0}}
+    others = {_without(1, 2): {3: 1.0}, _without(2, 3): {4: 1.0}, _without(5, 6): {4: 1.0}}
+    others[_without(6, 7)] = {5: 1.0}
+    alone = {_without(3): {4: 1.5}, _without(5): {4: 2.0}, _without(4): {3: 1.5, 5: 2.0}}
+
+    assert _apart({**odd, **others, **alone}) == [(4, 2.0), (5, 2.0)]
+
+
+def test_one_that_is_a_slip_by_a_surer_pair_is_cleared_by_none() -> None:
+    """4 and 5 clear the 3; 6 and 7 would clear the 5, less surely."""
+    odd = {_without(): {3: 1.0, 5: 1.0}, _without(1, 2): {3: 1.0}, _without(3, 4): {5: 1.0}}
+    surer = {_without(4): {5: 2.0}, _without(5): {4: 2.0}}
+    other = {_without(6): {7: 1.5}, _without(7): {6: 1.5}}
+
+    assert _apart({**odd, **surer, **other}) == [(4, 2.0), (5, 2.0)]
+
+
+@pytest.mark.parametrize(("sureness", "cleared"), [(1.3, True), (1.299, False)])
+def test_each_of_the_two_has_to_be_sure(sureness: float, cleared: bool) -> None:
+    """As sure as a slip that is to be mended: 20 times likelier otherwise."""
+    slips = {_without(4): {5: 9.0}, _without(5): {4: sureness}}
+    told = _apart({_without(): {3: 1.0}, _without(1, 2): {3: 1.0}, **slips})
+
+    assert told == ([(4, sureness), (5, 9.0)] if cleared else [(3, 1.0)])
+
+
+@pytest.mark.parametrize(("odd", "anew"), [(13, False), (12, True)])
+def test_where_very_many_are_odd_none_is_judged_anew(odd: int, anew: bool) -> None:
     """A sheet of nonsense is told as it is, and takes no longer than a sound one."""
     examined = examine(section(), RULES, finished=True)
     spots = [attrs.evolve(examined.channels[0].across[1], index=i) for i in range(20)]
@@ -83,7 +144,7 @@ def test_where_very_many_are_odd_none_is_judged_anew() -> None:
 
     def judge(among: Sequence[Spot], of: Collection[int]) -> Iterator[_Odd]:
         asked.append(len(of))
-        return (_Odd(spot) for spot in among if spot.index in of)
+        return (_Odd(spot) for spot in among if spot.index in of and spot.index < odd)
 
-    assert len(told_apart(spots, judge, lambda one: True)) == len(spots)
-    assert asked == [len(spots)]
+    assert len(told_apart(spots, judge, lambda one: True)) == odd
+    assert asked[0] == len(spots) and (len(asked) > 1) is anew
